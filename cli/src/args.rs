@@ -1,0 +1,98 @@
+//! The command line: what can be asked of the program, with examples.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Leads a technician from a replacement blower motor that is not right to a sure repair.
+#[derive(Debug, Parser)]
+#[command(version, about, max_term_width = 100, after_help = EXAMPLES)]
+pub(crate) struct Arguments {
+    #[command(flatten)]
+    pub(crate) common: Common,
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  motorwright call                        start a call at the prompt
+  motorwright replay cases                run every recorded case
+  motorwright call --rules my-rules       try a trainer's own rules
+
+Exit codes: 0 all well, 1 a case disagrees or a call was left open, 2 something could not be read.";
+
+/// What every command takes.
+#[derive(Args, Debug)]
+pub(crate) struct Common {
+    /// Use the rules of this folder instead of the ones built in
+    #[arg(long, global = true, value_name = "DIR")]
+    pub(crate) rules: Option<PathBuf>,
+    /// Write a log of what the program does to this file, for finding faults in it
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
+    /// When to use colour: NO_COLOR in the environment means never
+    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
+    pub(crate) color: Colour,
+}
+
+/// When to use colour.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Colour {
+    /// On a terminal that has it
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Lead a call at the prompt, from the complaint to the proved repair
+    #[command(after_help = CALL_EXAMPLES)]
+    Call(CallArguments),
+    /// Run recorded cases and say whether each reaches the endings it must
+    #[command(after_help = REPLAY_EXAMPLES)]
+    Replay(ReplayArguments),
+    /// Print completions for a shell
+    Completions {
+        /// Which shell
+        shell: clap_complete::Shell,
+    },
+}
+
+const CALL_EXAMPLES: &str = "\
+Examples:
+  motorwright call                                           start a call
+  motorwright call --answers cases/no-run/panel-left-off.yaml   watch a recorded case as a call
+  printf 'none\\n' | motorwright call                         answer from a script
+
+Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could not be read.";
+
+const REPLAY_EXAMPLES: &str = "\
+Examples:
+  motorwright replay cases                    every case below a folder
+  motorwright replay cases/no-run --json      one JSON object a line
+  motorwright replay mine.yaml --rules my-rules
+
+Exit codes: 0 all cases agree, 1 some do not, 2 something could not be read.";
+
+/// What `call` takes.
+#[derive(Args, Debug)]
+pub(crate) struct CallArguments {
+    /// Take the answers from a case file, and show the call as it would go
+    #[arg(long, value_name = "FILE")]
+    pub(crate) answers: Option<PathBuf>,
+}
+
+/// What `replay` takes.
+#[derive(Args, Debug)]
+pub(crate) struct ReplayArguments {
+    /// Case files, or folders of them
+    #[arg(required = true, value_name = "PATH")]
+    pub(crate) paths: Vec<PathBuf>,
+    /// One JSON object a line instead of a table
+    #[arg(long)]
+    pub(crate) json: bool,
+}

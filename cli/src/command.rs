@@ -1,0 +1,4 @@
+//! The commands, one a file.
+
+pub(crate) mod call;
+pub(crate) mod replay;

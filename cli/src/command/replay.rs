@@ -1,0 +1,125 @@
+//! `motorwright replay`: recorded cases against the rules.
+
+use crate::args::ReplayArguments;
+use crate::failure::{DISAGREES, Failure, OK};
+use crate::files;
+use comfy_table::{CellAlignment, Table, presets};
+use engine::case::{Case, Verdict, replay};
+use engine::finding::Findings;
+use engine::rulebook::{EndingId, Rulebook};
+use serde::Serialize;
+use std::io::Write;
+use std::sync::Arc;
+
+/// One case, as `--json` shows it.
+#[derive(Serialize)]
+struct Row<'r> {
+    case: &'r str,
+    expected: Vec<&'r str>,
+    reached: Vec<&'r str>,
+    ok: bool,
+    asked: u32,
+    lockouts: u32,
+    minutes: f64,
+}
+
+pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u8, Failure> {
+    let cases = cases(book, arguments)?;
+    let mut verdicts = Vec::with_capacity(cases.len());
+    for case in &cases {
+        verdicts.push((case, replay(book, case)?));
+    }
+    let rows: Vec<Row<'_>> = verdicts
+        .iter()
+        .map(|(case, verdict)| row(book, case, verdict))
+        .collect();
+    let mut out = anstream::stdout().lock();
+    if arguments.json {
+        for row in &rows {
+            serde_json::to_writer(&mut out, row).map_err(std::io::Error::from)?;
+            writeln!(out)?;
+        }
+    } else {
+        show(&mut out, &rows)?;
+    }
+    Ok(if rows.iter().all(|row| row.ok) {
+        OK
+    } else {
+        DISAGREES
+    })
+}
+
+/// Every case of every path; the findings of all of them are reported together.
+fn cases(book: &Rulebook, arguments: &ReplayArguments) -> Result<Vec<Case>, Failure> {
+    let mut findings = Findings::new();
+    let mut cases = Vec::new();
+    for path in &arguments.paths {
+        for file in files::yaml_below(path)? {
+            let read = files::source(&file)?.and_then(|source| Case::read(book, source));
+            cases.extend(findings.keep(read));
+        }
+    }
+    findings.finish()?;
+    Ok(cases)
+}
+
+fn row<'r>(book: &'r Rulebook, case: &'r Case, verdict: &Verdict) -> Row<'r> {
+    let name = |id: EndingId| book.ending(id).id.as_str();
+    Row {
+        case: &case.name,
+        expected: case.ends.iter().map(|id| name(*id)).collect(),
+        reached: verdict
+            .ended
+            .all()
+            .map(|reached| name(reached.ending))
+            .collect(),
+        ok: verdict.ok,
+        asked: verdict.asked,
+        lockouts: verdict.lockouts,
+        minutes: verdict.minutes,
+    }
+}
+
+fn show(out: &mut impl Write, rows: &[Row<'_>]) -> Result<(), Failure> {
+    let mut table = Table::new();
+    table.load_preset(presets::NOTHING).set_header([
+        "",
+        "case",
+        "expected",
+        "reached",
+        "questions",
+        "lock-outs",
+        "minutes",
+    ]);
+    for row in rows {
+        table.add_row([
+            if row.ok { "agrees" } else { "DIFFERS" }.to_owned(),
+            row.case.to_owned(),
+            row.expected.join(", "),
+            if row.ok {
+                String::new()
+            } else {
+                row.reached.join(", ")
+            },
+            row.asked.to_string(),
+            row.lockouts.to_string(),
+            format!("{:.0}", row.minutes),
+        ]);
+    }
+    for column in 4..7 {
+        if let Some(column) = table.column_mut(column) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    for line in table.lines() {
+        writeln!(out, "{}", line.trim_end())?;
+    }
+    let agree = rows.iter().filter(|row| row.ok).count();
+    let differ = rows.len() - agree;
+    writeln!(
+        out,
+        "\n{} cases: {agree} agree, {differ} differ",
+        rows.len()
+    )?;
+    Ok(())
+}

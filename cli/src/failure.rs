@@ -1,0 +1,66 @@
+//! Why a command could not do its work, and the exit code that says so.
+
+use engine::finding::Reported;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// What stopped a command.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Failure {
+    /// A file could not be read.
+    #[error("cannot read `{}`: {error}", path.display())]
+    Read {
+        path: PathBuf,
+        error: std::io::Error,
+    },
+    /// A folder without rule or case files.
+    #[error("no `.yaml` file below `{}`", .0.display())]
+    NoYaml(PathBuf),
+    /// A file could not be written.
+    #[error("cannot write `{}`: {error}", path.display())]
+    Write {
+        path: PathBuf,
+        error: std::io::Error,
+    },
+    /// Rule or case files with findings.
+    #[error(transparent)]
+    Reported(#[from] Reported),
+    /// The terminal or pipe is gone.
+    #[error("cannot write to the terminal: {0}")]
+    Terminal(#[from] std::io::Error),
+    /// A call that came to no end.
+    #[error(transparent)]
+    Halt(#[from] engine::call::Halt),
+}
+
+/// Everything went as it should.
+pub(crate) const OK: u8 = 0;
+/// The work was done, and something in it disagrees or was left open.
+pub(crate) const DISAGREES: u8 = 1;
+/// Something could not be read, written or understood.
+pub(crate) const UNREADABLE: u8 = 2;
+
+impl Failure {
+    pub(crate) fn read(path: &Path, error: std::io::Error) -> Self {
+        Self::Read {
+            path: path.to_owned(),
+            error,
+        }
+    }
+
+    /// Shows it on standard error.
+    pub(crate) fn show(&self) -> ExitCode {
+        match self {
+            Self::Reported(reported) => {
+                for finding in reported.findings() {
+                    anstream::eprintln!("{}", finding.with_source());
+                }
+                let count = reported.findings().len();
+                let plural = if count == 1 { "" } else { "s" };
+                anstream::eprintln!("motorwright: {count} finding{plural}; nothing was started");
+            }
+            other => anstream::eprintln!("motorwright: {other}"),
+        }
+        ExitCode::from(UNREADABLE)
+    }
+}

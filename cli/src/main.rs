@@ -1,0 +1,53 @@
+//! `motorwright`: the command line of the diagnostic rules engine.
+
+mod args;
+mod command;
+mod failure;
+mod files;
+mod log;
+mod rules;
+mod talk;
+
+use args::{Arguments, Colour, Command};
+use clap::{CommandFactory, Parser};
+use failure::Failure;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    match run(&arguments) {
+        Ok(code) => ExitCode::from(code),
+        // Nobody reads on: not a fault of ours, and nobody is there to be told.
+        Err(Failure::Terminal(error)) if error.kind() == std::io::ErrorKind::BrokenPipe => {
+            ExitCode::from(failure::OK)
+        }
+        Err(failure) => failure.show(),
+    }
+}
+
+fn run(arguments: &Arguments) -> Result<u8, Failure> {
+    match arguments.common.color {
+        Colour::Auto => {}
+        Colour::Always => anstream::ColorChoice::Always.write_global(),
+        Colour::Never => anstream::ColorChoice::Never.write_global(),
+    }
+    if let Some(path) = &arguments.common.log {
+        log::to_file(path)?;
+    }
+    let rules = arguments.common.rules.as_deref();
+    match &arguments.command {
+        Command::Call(call) => command::call::run(&rules::load(rules)?, call),
+        Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(
+                *shell,
+                &mut Arguments::command(),
+                "motorwright",
+                &mut script,
+            );
+            std::io::Write::write_all(&mut anstream::stdout(), &script)?;
+            Ok(failure::OK)
+        }
+    }
+}

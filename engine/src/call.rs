@@ -1,0 +1,235 @@
+//! A call: the fold of its events, and what comes next.
+//!
+//! No position is stored. Each time, `next` walks from the start over the facts as they are now; so taking back,
+//! correcting, resuming and replaying need nothing of their own.
+
+mod drive;
+mod event;
+mod hold_off;
+mod ledger;
+mod next;
+mod power;
+mod prompt;
+mod reply;
+mod state;
+mod walk;
+
+pub use drive::{Answerer, Halt, drive};
+pub use event::{DeedResult, Event, EventId, Purpose, StepResult};
+pub use ledger::{Ledger, Version};
+pub use power::{Leads, Panel, Power, PowerState, PowerStep, Routine, Sources, Target};
+pub use prompt::{Ended, Next, Outcome, Prompt, Reached, Wants};
+pub use reply::{Refusal, Reply};
+pub use state::{Leaving, State, Tally};
+pub use walk::{Facts, Got, Passed, Stop, Walked, walk};
+
+use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Rulebook, Value};
+use state::Known;
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+/// A call under way, or at its end.
+#[derive(Clone, Debug)]
+pub struct Call {
+    book: Arc<Rulebook>,
+    events: Vec<Event>,
+    state: State,
+    corrected: BTreeSet<EventId>,
+}
+
+impl Call {
+    /// A call in which nothing has been said yet.
+    #[must_use]
+    pub fn new(book: Arc<Rulebook>) -> Self {
+        let state = State::at_start(&book);
+        Self {
+            book,
+            events: Vec::new(),
+            state,
+            corrected: BTreeSet::new(),
+        }
+    }
+
+    /// The call that these events add up to.
+    #[must_use]
+    pub fn fold(book: Arc<Rulebook>, events: impl IntoIterator<Item = Event>) -> Self {
+        let mut call = Self::new(book);
+        for event in events {
+            call.apply(event);
+        }
+        call
+    }
+
+    /// Takes in one event.
+    pub fn apply(&mut self, event: Event) {
+        let id = EventId::at(self.events.len());
+        if let Event::Retract { event: target } = event {
+            self.mark_deeds_decided_by(target);
+            self.events.push(event);
+            self.refold();
+        } else {
+            self.state.apply(&self.book, id, &event, true);
+            self.events.push(event);
+        }
+    }
+
+    /// Folds the log anew without what has been taken back.
+    fn refold(&mut self) {
+        let retracted = self.retracted();
+        self.state = State::at_start(&self.book);
+        for (index, event) in self.events.iter().enumerate() {
+            let id = EventId::at(index);
+            self.state
+                .apply(&self.book, id, event, !retracted.contains(&id));
+            // Taking back a step of a power routine proves nothing dead, and nothing live.
+            if let Event::Retract { event: target } = event
+                && matches!(self.events.get(target.index()), Some(Event::Power { .. }))
+            {
+                self.state.power.forget();
+            }
+        }
+    }
+
+    fn retracted(&self) -> BTreeSet<EventId> {
+        self.events
+            .iter()
+            .filter_map(|event| match event {
+                Event::Retract { event } => Some(*event),
+                _ => None,
+            })
+            .collect()
+    }
+
+    /// Deeds that were done after a fact was told, and that change this fact, stand on a reading since corrected.
+    fn mark_deeds_decided_by(&mut self, target: EventId) {
+        let Some(Event::Told { fact, .. }) = self.events.get(target.index()) else {
+            return;
+        };
+        let later = self
+            .state
+            .deeds
+            .iter()
+            .filter(|(done, _, deed)| *done > target && self.book.deed(*deed).changes(*fact))
+            .map(|(done, _, _)| *done);
+        self.corrected.extend(later);
+    }
+
+    /// The rulebook it goes by.
+    #[must_use]
+    pub fn book(&self) -> &Arc<Rulebook> {
+        &self.book
+    }
+
+    /// Everything that happened, oldest first.
+    #[must_use]
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// What the events add up to.
+    #[must_use]
+    pub const fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// The facts with their versions.
+    #[must_use]
+    pub const fn ledger(&self) -> &Ledger {
+        &self.state.ledger
+    }
+
+    /// Power, panel, interlock and leads.
+    #[must_use]
+    pub const fn power(&self) -> &Power {
+        &self.state.power
+    }
+
+    /// What the call has cost so far.
+    #[must_use]
+    pub const fn tally(&self) -> Tally {
+        self.state.tally
+    }
+
+    /// The deeds done, oldest first: for which ending, and whether on a reading that was corrected since.
+    pub fn deeds_done(&self) -> impl Iterator<Item = (EndingId, DeedId, bool)> + '_ {
+        self.state
+            .deeds
+            .iter()
+            .map(|(id, ending, deed)| (*ending, *deed, self.corrected.contains(id)))
+    }
+
+    /// The remarks for the record.
+    #[must_use]
+    pub fn notes(&self) -> &[String] {
+        &self.state.notes
+    }
+
+    /// The walk over the facts as they are now.
+    #[must_use]
+    pub fn walk(&self) -> Walked {
+        walk(
+            &self.book,
+            &Known {
+                book: &self.book,
+                state: &self.state,
+            },
+        )
+    }
+
+    /// What a fact is now: told, or come with other facts; `None` while it has to be asked for.
+    #[must_use]
+    pub fn known(&self, fact: FactId) -> Option<Answer> {
+        match self.state.get(&self.book, fact) {
+            Got::Known(value) => Some(Answer::Value(value)),
+            Got::Cannot => Some(Answer::Cannot),
+            Got::Ask(_) => None,
+        }
+    }
+
+    /// The newest telling that has not been taken back: what `back` takes back.
+    #[must_use]
+    pub fn newest_telling(&self) -> Option<EventId> {
+        let retracted = self.retracted();
+        (0..self.events.len()).rev().map(EventId::at).find(|id| {
+            matches!(
+                self.events[id.index()],
+                Event::Told { .. } | Event::Again { .. } | Event::Danger { .. }
+            ) && !retracted.contains(id)
+        })
+    }
+
+    /// Values that a deed of this ending settles, for a fact.
+    #[must_use]
+    pub fn settled_by(&self, deed: EventId, fact: FactId) -> Option<Value> {
+        let Some(Event::Deed { deed, .. }) = self.events.get(deed.index()) else {
+            return None;
+        };
+        self.book
+            .deed(*deed)
+            .sets
+            .iter()
+            .find(|(set, _)| *set == fact)
+            .map(|(_, value)| *value)
+    }
+
+    /// The id that the next event will have.
+    #[must_use]
+    pub fn next_event(&self) -> EventId {
+        EventId::at(self.events.len())
+    }
+
+    /// What the proof of an ending expects of a fact, if it says anything of it.
+    #[must_use]
+    pub fn expected_in_proof(&self, ending: EndingId, fact: FactId) -> Option<Condition> {
+        self.state
+            .proof(&self.book, ending)
+            .find(|(proved, _)| *proved == fact)
+            .map(|(_, condition)| condition)
+    }
+
+    /// The ending whose proof is open, if one is.
+    #[must_use]
+    pub fn being_proved(&self) -> Option<EndingId> {
+        self.state.being_proved(&self.book)
+    }
+}

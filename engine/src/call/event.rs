@@ -1,0 +1,119 @@
+//! What happens in a call. A call is the fold of its events; nothing else is stored.
+
+use super::power::PowerStep;
+use crate::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
+
+/// Position of an event in its call's log, from 0.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct EventId(u32);
+
+impl EventId {
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a call has far fewer than 2^32 events"
+    )]
+    pub(crate) const fn at(index: usize) -> Self {
+        Self(index as u32)
+    }
+
+    /// Position in the log.
+    #[must_use]
+    pub const fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+/// Why a fact was asked for.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Purpose {
+    /// It was told without being asked.
+    Unasked,
+    /// A step of a tree goes by it.
+    Step,
+    /// A power routine or a hold-off needs it.
+    Routine,
+    /// A repair is being proved.
+    Proof,
+}
+
+/// How a power step went.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum StepResult {
+    /// Done, and as it should be.
+    Done,
+    /// Done in part: of the leads offered, only the one that is needed now could be fitted.
+    Partly,
+    /// It could not be done, or did not come out as it must.
+    Failed,
+}
+
+/// How a deed went.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum DeedResult {
+    /// It is begun: the person agreed to do it now.
+    Now,
+    /// It is done.
+    Done,
+    /// It could not be done.
+    NotPossible,
+    /// It is left for another visit.
+    Later,
+}
+
+/// One thing that happened.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Event {
+    /// A fact was told, asked for or not.
+    Told {
+        /// Which fact.
+        fact: FactId,
+        /// What it is, or that it cannot be had.
+        answer: Answer,
+        /// Why it was asked for.
+        purpose: Purpose,
+    },
+    /// A second reading of a fact was taken.
+    Again {
+        /// Which fact.
+        fact: FactId,
+        /// What it read this time.
+        value: Value,
+    },
+    /// An answer or a power step is taken back. Deeds never are.
+    Retract {
+        /// The event that is taken back.
+        event: EventId,
+    },
+    /// The person stands by readings that a relation says cannot all be true.
+    Insist {
+        /// The relation, by its name.
+        relation: String,
+    },
+    /// A step of a power routine.
+    Power {
+        /// Which step.
+        step: PowerStep,
+        /// How it went.
+        result: StepResult,
+    },
+    /// A deed of an ending.
+    Deed {
+        /// The ending it belongs to.
+        ending: EndingId,
+        /// Which deed.
+        deed: DeedId,
+        /// How it went.
+        result: DeedResult,
+    },
+    /// Danger was seen; may be said at any time.
+    Danger {
+        /// What was seen.
+        what: ChoiceSet,
+    },
+    /// A remark for the record.
+    Note(String),
+    /// The person leaves.
+    Left,
+    /// The call is taken up again.
+    Resumed,
+}

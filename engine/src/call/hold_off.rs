@@ -1,0 +1,110 @@
+//! Hold-offs: facts that forbid putting power back until a repair is done and they are read again.
+
+use super::ledger::Ledger;
+use crate::rulebook::{Answer, Condition, FactId, HoldOff, HoldOffId, Rulebook};
+use std::marker::PhantomData;
+
+/// Lent by hold-offs none of which stands: power may be put back, or be read with.
+#[derive(Clone, Copy, Debug)]
+pub struct MayEnergise<'l>(PhantomData<&'l Ledger>);
+
+/// What the hold-offs say.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Held<'l> {
+    /// Power may be put back.
+    No(MayEnergise<'l>),
+    /// This fact, which needs no power, must be read first.
+    ReadFirst(FactId),
+    /// Power stays off.
+    Yes(HoldOffId),
+}
+
+/// How one hold-off stands.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Standing {
+    Clear,
+    ReadFirst(FactId),
+    Held,
+}
+
+/// Asks every hold-off. One that stands outweighs one that waits for a reading.
+pub(super) fn held<'l>(book: &Rulebook, ledger: &'l Ledger) -> Held<'l> {
+    let mut read_first = None;
+    for (index, hold_off) in book.power().hold_offs.iter().enumerate() {
+        match standing(hold_off, ledger) {
+            Standing::Clear => {}
+            Standing::ReadFirst(fact) => {
+                read_first.get_or_insert(fact);
+            }
+            Standing::Held => return Held::Yes(HoldOffId::at(index)),
+        }
+    }
+    match read_first {
+        Some(fact) => Held::ReadFirst(fact),
+        None => Held::No(MayEnergise(PhantomData)),
+    }
+}
+
+/// The facts that set off a hold-off with dead tests, all of which are in order: devices to reset once.
+pub(super) fn to_reset<'r>(
+    book: &'r Rulebook,
+    ledger: &'r Ledger,
+) -> impl Iterator<Item = FactId> + 'r {
+    book.power()
+        .hold_offs
+        .iter()
+        .filter(|hold_off| {
+            !hold_off.until.is_empty() && standing(hold_off, ledger) == Standing::Clear
+        })
+        .flat_map(|hold_off| &hold_off.when)
+        .filter(|(fact, bad)| {
+            ledger.current(*fact).is_some_and(
+                |version| matches!(version.answer, Answer::Value(value) if bad.holds(&value)),
+            )
+        })
+        .map(|(fact, _)| *fact)
+}
+
+fn standing(hold_off: &HoldOff, ledger: &Ledger) -> Standing {
+    let mut read_first = None;
+    for (fact, bad) in &hold_off.when {
+        // The newest value counts even when it is stale: only reading again, and finding otherwise, lets go of it.
+        if !ledger
+            .newest_value(*fact)
+            .is_some_and(|(_, value)| bad.holds(&value))
+        {
+            continue;
+        }
+        let waits = if hold_off.until.is_empty() {
+            match ledger.newest(*fact) {
+                Some(newest) if newest.stale => Standing::ReadFirst(*fact),
+                _ => Standing::Held,
+            }
+        } else {
+            dead_tests(&hold_off.until, ledger)
+        };
+        match waits {
+            Standing::Clear => {}
+            Standing::Held => return Standing::Held,
+            Standing::ReadFirst(fact) => {
+                read_first.get_or_insert(fact);
+            }
+        }
+    }
+    read_first.map_or(Standing::Clear, Standing::ReadFirst)
+}
+
+/// Whether all dead tests are in order, or which is still to be read.
+fn dead_tests(tests: &[(FactId, Condition)], ledger: &Ledger) -> Standing {
+    let mut read_first = None;
+    for (fact, wanted) in tests {
+        match ledger.current(*fact).map(|version| version.answer) {
+            Some(Answer::Value(value)) if wanted.holds(&value) => {}
+            Some(_) => return Standing::Held,
+            None => {
+                read_first.get_or_insert(*fact);
+            }
+        }
+    }
+    read_first.map_or(Standing::Clear, Standing::ReadFirst)
+}

@@ -1,0 +1,103 @@
+//! Facts with their versions: what was told, what a deed settled, what has gone stale.
+
+use super::event::{EventId, Purpose};
+use crate::rulebook::{Answer, FactId, Value};
+
+/// One version of a fact.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Version {
+    /// The event that made it: a telling, or a deed.
+    pub event: EventId,
+    /// What was told.
+    pub answer: Answer,
+    /// A second reading, where one was asked for.
+    pub second: Option<Value>,
+    /// Why it was asked for; `None` when a deed settled it.
+    pub purpose: Option<Purpose>,
+    /// Whether a later deed, or time, made it stale.
+    pub stale: bool,
+}
+
+#[derive(Clone, PartialEq, Debug, Default)]
+struct Entry {
+    versions: Vec<Version>,
+    staled_by: Option<EventId>,
+}
+
+/// Every fact's versions. Retracted ones are not in it: taking back folds the log anew without them.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Ledger {
+    entries: Vec<Entry>,
+}
+
+impl Ledger {
+    pub(super) fn new(facts: usize) -> Self {
+        Self {
+            entries: vec![Entry::default(); facts],
+        }
+    }
+
+    /// The newest version, whether or not it is stale.
+    #[must_use]
+    pub fn newest(&self, fact: FactId) -> Option<&Version> {
+        self.entries[fact.index()].versions.last()
+    }
+
+    /// The version that holds now, if any.
+    #[must_use]
+    pub fn current(&self, fact: FactId) -> Option<&Version> {
+        self.newest(fact).filter(|version| !version.stale)
+    }
+
+    /// The newest version that has a value, whether or not it is stale.
+    #[must_use]
+    pub fn newest_value(&self, fact: FactId) -> Option<(&Version, Value)> {
+        self.entries[fact.index()]
+            .versions
+            .iter()
+            .rev()
+            .find_map(|version| match version.answer {
+                Answer::Value(value) => Some((version, value)),
+                Answer::Cannot => None,
+            })
+    }
+
+    /// All versions, oldest first.
+    #[must_use]
+    pub fn versions(&self, fact: FactId) -> &[Version] {
+        &self.entries[fact.index()].versions
+    }
+
+    /// The last deed that made the fact stale, told or not, if it has not been told since.
+    #[must_use]
+    pub fn stale_since(&self, fact: FactId) -> Option<EventId> {
+        let entry = &self.entries[fact.index()];
+        entry.staled_by.filter(|deed| {
+            self.current(fact)
+                .is_none_or(|version| version.event <= *deed)
+        })
+    }
+
+    pub(super) fn tell(&mut self, fact: FactId, version: Version) {
+        self.entries[fact.index()].versions.push(version);
+    }
+
+    pub(super) fn again(&mut self, fact: FactId, value: Value) {
+        if let Some(version) = self.entries[fact.index()].versions.last_mut() {
+            version.second = Some(value);
+        }
+    }
+
+    /// Makes every version of a fact stale, because of a deed.
+    pub(super) fn stale_by_deed(&mut self, fact: FactId, deed: EventId) {
+        self.stale(fact);
+        self.entries[fact.index()].staled_by = Some(deed);
+    }
+
+    /// Makes every version of a fact stale.
+    pub(super) fn stale(&mut self, fact: FactId) {
+        for version in &mut self.entries[fact.index()].versions {
+            version.stale = true;
+        }
+    }
+}

@@ -1,0 +1,164 @@
+//! What a person may say at a prompt, and the events it makes.
+
+use super::Call;
+use super::event::{DeedResult, Event, Purpose, StepResult};
+use super::prompt::{Prompt, Wants};
+use crate::rulebook::{Answer, ChoiceSet, FactId, Value};
+
+/// What was said at a prompt.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Reply {
+    /// The answer to what was asked.
+    Answer(Answer),
+    /// How the power step went.
+    Step(StepResult),
+    /// The repair: now, done, not possible, or later.
+    Deed(DeedResult),
+    /// A fact that was not asked for.
+    Tell(FactId, Answer),
+    /// The newest answer is taken back.
+    Back,
+    /// A fact is told anew in place of what was told.
+    Correct(FactId, Answer),
+    /// Danger is seen.
+    Danger(ChoiceSet),
+    /// A remark for the record.
+    Note(String),
+    /// The person leaves.
+    Leave,
+}
+
+/// Why a reply means nothing here.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum Refusal {
+    /// There is nothing to take back.
+    #[error("nothing has been answered yet that could be taken back")]
+    NothingToTakeBack,
+    /// The reply belongs to another kind of prompt.
+    #[error("that does not answer what is asked here")]
+    DoesNotFit,
+    /// The fact does not take such a value.
+    #[error("this fact does not take such an answer")]
+    WrongKind,
+    /// The lock-out is never told, only done.
+    #[error("that a unit is dead is never told: the lock-out routine proves it")]
+    NeverTold,
+}
+
+impl Call {
+    /// The events that a reply to a prompt makes; without a prompt, at the end of a call.
+    ///
+    /// # Errors
+    /// When the reply means nothing at this prompt; nothing has happened then.
+    pub fn hear(&self, prompt: Option<&Prompt>, reply: Reply) -> Result<Vec<Event>, Refusal> {
+        match (reply, prompt.map(Prompt::wants)) {
+            (Reply::Answer(answer), Some(Wants::Fact { fact, purpose })) => {
+                self.told(*fact, answer, *purpose).map(one)
+            }
+            (Reply::Step(result), Some(Wants::Power(step))) => Ok(one(Event::Power {
+                step: step.clone(),
+                result,
+            })),
+            (
+                Reply::Deed(
+                    result @ (DeedResult::Now | DeedResult::Later | DeedResult::NotPossible),
+                ),
+                Some(Wants::Consent { ending }),
+            ) => {
+                let deeds = &self.book.ending(*ending).deeds;
+                let deed = *deeds.first().ok_or(Refusal::DoesNotFit)?;
+                Ok(one(Event::Deed {
+                    ending: *ending,
+                    deed,
+                    result,
+                }))
+            }
+            (
+                Reply::Deed(
+                    result @ (DeedResult::Done | DeedResult::NotPossible | DeedResult::Later),
+                ),
+                Some(Wants::Deed { ending, deed }),
+            ) => Ok(one(Event::Deed {
+                ending: *ending,
+                deed: *deed,
+                result,
+            })),
+            (Reply::Tell(fact, answer), _) => self.told(fact, answer, Purpose::Unasked).map(one),
+            (Reply::Back, _) => self
+                .newest_telling()
+                .map(|event| one(Event::Retract { event }))
+                .ok_or(Refusal::NothingToTakeBack),
+            (Reply::Correct(fact, answer), _) => self.correct(fact, answer),
+            (Reply::Danger(what), _) => self.seen(what).map(one),
+            (Reply::Note(text), _) => Ok(one(Event::Note(text))),
+            (Reply::Leave, _) => Ok(one(Event::Left)),
+            (Reply::Answer(_) | Reply::Step(_) | Reply::Deed(_), _) => Err(Refusal::DoesNotFit),
+        }
+    }
+
+    fn told(&self, fact: FactId, answer: Answer, purpose: Purpose) -> Result<Event, Refusal> {
+        if fact == self.book.power().proved_dead {
+            return Err(Refusal::NeverTold);
+        }
+        self.fits(fact, answer)?;
+        Ok(Event::Told {
+            fact,
+            answer,
+            purpose,
+        })
+    }
+
+    fn seen(&self, what: ChoiceSet) -> Result<Event, Refusal> {
+        let (fact, safe) = self.book.roles().danger;
+        self.fits(fact, Answer::Value(Value::Choices(what)))?;
+        if what.within(safe) {
+            return Err(Refusal::WrongKind);
+        }
+        Ok(Event::Danger { what })
+    }
+
+    fn correct(&self, fact: FactId, answer: Answer) -> Result<Vec<Event>, Refusal> {
+        let told = self.told(fact, answer, Purpose::Unasked)?;
+        let Some(version) = self.state.ledger.newest(fact) else {
+            return Ok(one(told));
+        };
+        // What a deed settled was not said by anybody, so it cannot be taken back; the new word stands on top.
+        let Some(purpose) = version.purpose else {
+            return Ok(one(told));
+        };
+        let event = version.event;
+        Ok(vec![
+            Event::Retract { event },
+            Event::Told {
+                fact,
+                answer,
+                purpose,
+            },
+        ])
+    }
+
+    /// Whether a fact takes such an answer: the right quantity, or choices of its list.
+    fn fits(&self, fact: FactId, answer: Answer) -> Result<(), Refusal> {
+        let rule = self.book.fact(fact);
+        let fits = match answer {
+            Answer::Cannot => true,
+            Answer::Value(Value::Choices(set)) => {
+                !set.is_empty()
+                    && set.within(rule.every_choice())
+                    && (set.len() == 1 || rule.allows_several())
+            }
+            Answer::Value(Value::Quantity(quantity)) => rule
+                .expected()
+                .is_some_and(|expected| expected.dimension() == quantity.dimension()),
+        };
+        if fits {
+            Ok(())
+        } else {
+            Err(Refusal::WrongKind)
+        }
+    }
+}
+
+fn one(event: Event) -> Vec<Event> {
+    vec![event]
+}

@@ -1,0 +1,47 @@
+//! Cases: recorded calls with the endings that each must reach.
+
+mod doc;
+mod play;
+mod read;
+
+pub use play::{Player, Verdict, replay};
+
+use crate::rulebook::{Answer, EndingId, FactId};
+use std::collections::BTreeMap;
+
+/// What is found at one time: each fact with its first reading, its second, and so on.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Layer {
+    found: BTreeMap<FactId, Vec<Answer>>,
+}
+
+impl Layer {
+    /// The reading of a fact, by how often it was read of this layer before; the last one repeats.
+    #[must_use]
+    pub fn reading(&self, fact: FactId, before: usize) -> Option<Answer> {
+        let readings = self.found.get(&fact)?;
+        readings.get(before).or(readings.last()).copied()
+    }
+
+    /// The facts it has, with their first readings.
+    pub fn facts(&self) -> impl Iterator<Item = (FactId, Answer)> + '_ {
+        self.found
+            .iter()
+            .filter_map(|(fact, readings)| readings.first().map(|first| (*fact, *first)))
+    }
+}
+
+/// A recorded call.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Case {
+    /// Its name.
+    pub name: String,
+    /// What it is about.
+    pub about: Option<String>,
+    /// What is found at first.
+    pub answers: Layer,
+    /// The endings it must reach, in order.
+    pub ends: Vec<EndingId>,
+    /// What is found once a deed of an ending is done; the n-th time, the n-th layer.
+    pub after: BTreeMap<EndingId, Vec<Layer>>,
+}

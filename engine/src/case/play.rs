@@ -1,0 +1,187 @@
+//! A case as an answerer: it says what the case says was found, and nothing else.
+
+use super::{Case, Layer};
+use crate::call::{
+    Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply,
+    StepResult, Wants, drive,
+};
+use crate::rulebook::{Answer, EndingId, FactId, PowerStepKind, Rulebook, Value};
+use std::collections::{BTreeMap, VecDeque};
+use std::sync::Arc;
+
+/// Answers a call out of a case.
+#[derive(Debug)]
+pub struct Player<'c> {
+    case: &'c Case,
+    laid: Vec<(Option<EventId>, &'c Layer)>,
+    times: BTreeMap<EndingId, usize>,
+    unasked: VecDeque<Reply>,
+}
+
+impl<'c> Player<'c> {
+    /// Starts a case from its beginning.
+    #[must_use]
+    pub fn new(book: &Rulebook, case: &'c Case) -> Self {
+        let mut player = Self {
+            case,
+            laid: vec![(None, &case.answers)],
+            times: BTreeMap::new(),
+            unasked: VecDeque::new(),
+        };
+        player.tell_unasked(book, &case.answers, false);
+        player
+    }
+
+    /// Facts for which no question would be put are told as soon as they are found; so is danger, once the call runs.
+    fn tell_unasked(&mut self, book: &Rulebook, layer: &Layer, danger_too: bool) {
+        let (danger, safe) = book.roles().danger;
+        for (fact, answer) in layer.facts() {
+            let rule = book.fact(fact);
+            match answer {
+                Answer::Value(Value::Choices(what)) if fact == danger => {
+                    if danger_too && !what.within(safe) {
+                        self.unasked.push_front(Reply::Danger(what));
+                    }
+                }
+                _ if fact == book.power().proved_dead => {}
+                _ if rule.asking.is_none() || !rule.given.is_empty() => {
+                    self.unasked.push_back(Reply::Tell(fact, answer));
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn lookup(&self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
+        let newest = |since: Option<EventId>| {
+            self.laid
+                .iter()
+                .rev()
+                .filter(move |(laid, _)| *laid >= since)
+                .find_map(|(_, layer)| layer.reading(fact, 0))
+        };
+        let Some(deed) = call.ledger().stale_since(fact) else {
+            return newest(None).unwrap_or_else(|| at_first(call.book(), fact));
+        };
+        // Never the old value: what was found since, what the deed settles, what a proof expects, or nothing.
+        newest(Some(deed))
+            .or_else(|| call.settled_by(deed, fact).map(Answer::Value))
+            .or_else(|| expected(call, fact).filter(|_| purpose == Purpose::Proof))
+            .unwrap_or(Answer::Cannot)
+    }
+
+    fn step(&self, call: &Call, kind: PowerStepKind) -> StepResult {
+        let proved_dead = call.book().power().proved_dead;
+        if kind != PowerStepKind::TestDead {
+            return StepResult::Done;
+        }
+        let said = self
+            .laid
+            .iter()
+            .rev()
+            .find_map(|(_, layer)| layer.reading(proved_dead, 0));
+        let yes = call.book().fact(proved_dead).choice("yes");
+        match said {
+            None => StepResult::Done,
+            Some(Answer::Value(Value::Choices(set))) if Some(set) == yes => StepResult::Done,
+            Some(_) => StepResult::Failed,
+        }
+    }
+}
+
+/// What holds of a fact that the case says nothing of.
+fn at_first(book: &Rulebook, fact: FactId) -> Answer {
+    let (danger, safe) = book.roles().danger;
+    let rule = book.fact(fact);
+    if fact == danger {
+        return Answer::Value(Value::Choices(safe));
+    }
+    rule.cannot_means.map_or(Answer::Cannot, Answer::Value)
+}
+
+/// What the proof under way expects of a fact.
+fn expected(call: &Call, fact: FactId) -> Option<Answer> {
+    let ending = call.being_proved()?;
+    call.expected_in_proof(ending, fact)
+        .and_then(|condition| condition.example())
+        .map(Answer::Value)
+}
+
+impl Answerer for Player<'_> {
+    fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
+        if let Some(reply) = self.unasked.pop_front() {
+            return Ok(reply);
+        }
+        Ok(match prompt.wants() {
+            Wants::Fact { fact, purpose } => Reply::Answer(self.lookup(call, *fact, *purpose)),
+            Wants::Power(step) => Reply::Step(self.step(call, step.kind)),
+            Wants::Consent { .. } => Reply::Deed(DeedResult::Now),
+            Wants::Deed { .. } => Reply::Deed(DeedResult::Done),
+        })
+    }
+
+    fn refused(&mut self, refusal: Refusal) {
+        tracing::warn!(case = self.case.name, %refusal, "a case's answer means nothing here");
+    }
+
+    fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
+        let Event::Deed {
+            ending,
+            deed,
+            result: DeedResult::Done,
+        } = event
+        else {
+            return Ok(());
+        };
+        let times = self.times.entry(*ending).or_default();
+        if call.book().ending(*ending).deeds.first() == Some(deed) {
+            *times += 1;
+        }
+        let case = self.case;
+        let layer = case
+            .after
+            .get(ending)
+            .and_then(|layers| layers.get(times.saturating_sub(1)));
+        if let Some(layer) = layer {
+            self.laid.push((Some(call.next_event()), layer));
+            self.tell_unasked(call.book(), layer, true);
+        }
+        Ok(())
+    }
+}
+
+/// What a case came to.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Verdict {
+    /// Its end.
+    pub ended: Ended,
+    /// Whether it reached the endings that it must.
+    pub ok: bool,
+    /// The call, for what it cost and what happened.
+    pub asked: u32,
+    /// Completed lock-outs.
+    pub lockouts: u32,
+    /// Minutes for everything.
+    pub minutes: f64,
+}
+
+/// Plays a case to its end.
+///
+/// # Errors
+/// [`Halt`] if the case runs longer than any call may: a fault of the program, not of the case.
+pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
+    let mut call = Call::new(Arc::clone(book));
+    let mut player = Player::new(book, case);
+    let ended = drive(&mut call, &mut player)?;
+    let ok = ended
+        .all()
+        .map(|reached| reached.ending)
+        .eq(case.ends.iter().copied());
+    Ok(Verdict {
+        ended,
+        ok,
+        asked: call.tally().asked,
+        lockouts: call.power().lockouts(),
+        minutes: call.tally().minutes,
+    })
+}

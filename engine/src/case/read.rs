@@ -1,0 +1,285 @@
+//! From a case file to a case: names and values checked against the rulebook.
+
+use super::doc::{CaseDoc, LayerDoc};
+use super::{Case, Layer};
+use crate::finding::{Code, Findings, Reported, near};
+use crate::gate::Gated;
+use crate::gate::yaml::{OneOrMany, Word};
+use crate::quantity::Quantity;
+use crate::resolve::At;
+use crate::rulebook::{Answer, ChoiceSet, EndingId, Fact, FactId, Kind, Rulebook, Value};
+use crate::source::Source;
+use std::collections::BTreeMap;
+
+/// The word for a reading that could not be taken.
+const CANNOT: &str = "cannot";
+
+impl Case {
+    /// Reads a case file.
+    ///
+    /// # Errors
+    /// Everything in it that the rulebook does not know, and endings that its own readings rule out.
+    pub fn read(book: &Rulebook, source: Source) -> Result<Self, Reported> {
+        let gated = Gated::check(source)?;
+        let doc: CaseDoc = gated.read()?;
+        let mut reader = Reader {
+            book,
+            findings: Findings::new(),
+        };
+        let top = At::top(&gated);
+        let case = reader.case(&doc, &top);
+        reader.findings.finish().map(|()| case)
+    }
+}
+
+struct Reader<'b> {
+    book: &'b Rulebook,
+    findings: Findings,
+}
+
+impl Reader<'_> {
+    /// The case, less what was reported.
+    fn case(&mut self, doc: &CaseDoc, top: &At<'_>) -> Case {
+        let answers = self.layer(&doc.answers, &top.key("answers"));
+        let ends = self.ends(&doc.ends, &top.key("ends"));
+        let mut after: BTreeMap<EndingId, Vec<Layer>> = BTreeMap::new();
+        let after_at = top.key("after");
+        for (name, layers) in &doc.after {
+            let at = after_at.key(name);
+            let Some(ending) = self.repair(name, &at) else {
+                continue;
+            };
+            let many = layers.as_slice().len() > 1;
+            let layers = layers.as_slice().iter().enumerate().map(|(index, layer)| {
+                if many {
+                    self.layer(layer, &at.index(index))
+                } else {
+                    self.layer(layer, &at)
+                }
+            });
+            let layers = layers.collect();
+            after.insert(ending, layers);
+        }
+        let case = Case {
+            name: doc.case.as_str().to_owned(),
+            about: doc.about.clone(),
+            answers,
+            ends,
+            after,
+        };
+        self.proofs_that_fail(&case, &top.key("ends"));
+        case
+    }
+
+    fn ends(&mut self, words: &OneOrMany<Word>, at: &At<'_>) -> Vec<EndingId> {
+        let many = words.as_slice().len() > 1;
+        words
+            .as_slice()
+            .iter()
+            .enumerate()
+            .filter_map(|(index, word)| {
+                if many {
+                    self.ending(word.as_str(), &at.index(index))
+                } else {
+                    self.ending(word.as_str(), at)
+                }
+            })
+            .collect()
+    }
+
+    fn ending(&mut self, name: &str, at: &At<'_>) -> Option<EndingId> {
+        let found = self.book.ending_named(name);
+        if found.is_none() {
+            let names = self.book.endings().iter().map(|ending| ending.id.as_str());
+            let draft = at.draft(Code::UnknownId, format!("unknown ending `{name}`"));
+            self.findings.push(match near(name, names) {
+                Some(near) => draft.help(format!("did you mean `{near}`?")),
+                None => draft.help("use an ending that the rules name"),
+            });
+        }
+        found
+    }
+
+    /// An ending of which something can be done.
+    fn repair(&mut self, name: &str, at: &At<'_>) -> Option<EndingId> {
+        let ending = self.ending(name, at)?;
+        if self.book.ending(ending).is_repair() {
+            return Some(ending);
+        }
+        let title = format!("nothing is done to the unit in `{name}`, so nothing comes after it");
+        let draft = at.draft_key(Code::BadValue, title);
+        self.findings
+            .push(draft.help("delete these readings, or name a repair or reset"));
+        None
+    }
+
+    fn layer(&mut self, doc: &LayerDoc, at: &At<'_>) -> Layer {
+        let mut layer = Layer::default();
+        for (name, words) in doc {
+            let at = at.key(name);
+            if let Some(fact) = self.fact(name, &at)
+                && let Some(readings) = self.readings(fact, words, &at)
+            {
+                layer.found.insert(fact, readings);
+            }
+        }
+        layer
+    }
+
+    fn fact(&mut self, name: &str, at: &At<'_>) -> Option<FactId> {
+        let found = self.book.fact_named(name);
+        if found.is_none() {
+            let names = self.book.facts().iter().map(|fact| fact.id.as_str());
+            let draft = at.draft_key(Code::UnknownId, format!("unknown reading `{name}`"));
+            self.findings.push(match near(name, names) {
+                Some(near) => draft.help(format!("did you mean `{near}`?")),
+                None => draft.help("use a reading that the catalogue has"),
+            });
+        }
+        found
+    }
+
+    /// A list is a first and a second reading; of a fact that allows several choices, all that were found at once.
+    fn readings(
+        &mut self,
+        fact: FactId,
+        words: &OneOrMany<Word>,
+        at: &At<'_>,
+    ) -> Option<Vec<Answer>> {
+        let rule = self.book.fact(fact);
+        let words = words.as_slice();
+        let mut readings = Vec::new();
+        for (index, word) in words.iter().enumerate() {
+            let place = if words.len() > 1 {
+                at.index(index)
+            } else {
+                *at
+            };
+            readings.push(self.answer(rule, word.as_str(), &place)?);
+        }
+        if rule.allows_several() {
+            let all = readings.iter().filter_map(|answer| match answer {
+                Answer::Value(value) => value.choices(),
+                Answer::Cannot => None,
+            });
+            let all = all.fold(ChoiceSet::default(), ChoiceSet::with);
+            if !all.is_empty() {
+                readings = vec![Answer::Value(Value::Choices(all))];
+            }
+        }
+        Some(readings)
+    }
+
+    fn answer(&mut self, rule: &Fact, word: &str, at: &At<'_>) -> Option<Answer> {
+        if word == CANNOT {
+            return Some(Answer::Cannot);
+        }
+        let read = match &rule.kind {
+            // A case is written as people type: the usual unit is assumed, and a value no meter would show is refused.
+            Kind::Quantity { expected, .. } => Quantity::parse(word, expected)
+                .map(Value::Quantity)
+                .map_err(|misread| {
+                    let help =
+                        format!("write what the meter showed for `{}`, or `cannot`", rule.id);
+                    (Code::WrongQuantity, misread.to_string(), help)
+                }),
+            Kind::Choice { .. } => crate::resolve::value_of(rule, word),
+        };
+        match read {
+            Ok(value) => Some(Answer::Value(value)),
+            Err((code, title, help)) => {
+                self.findings.push(at.draft(code, title).help(help));
+                None
+            }
+        }
+    }
+
+    /// An ending that is not the last must be a repair whose proof the readings after it do not bear out.
+    fn proofs_that_fail(&mut self, case: &Case, at: &At<'_>) {
+        let Some((_, before)) = case.ends.split_last() else {
+            return;
+        };
+        for (index, &ending) in before.iter().enumerate() {
+            let times = before[..index]
+                .iter()
+                .filter(|other| **other == ending)
+                .count();
+            if self.fails(case, ending, times) {
+                continue;
+            }
+            let rule = self.book.ending(ending);
+            let title = if rule.is_repair() {
+                format!(
+                    "`{}` is not the last ending, yet nothing after it fails its proof",
+                    rule.id
+                )
+            } else {
+                format!("a call that ends in `{}` does not go on", rule.id)
+            };
+            let help = if rule.is_repair() {
+                format!(
+                    "under `after: {}:` say what is still wrong, such as `{}`",
+                    rule.id,
+                    self.example(ending)
+                )
+            } else {
+                "put it last".to_owned()
+            };
+            self.findings.push(
+                at.index(index)
+                    .draft(Code::ProofNotFailed, title)
+                    .help(help),
+            );
+        }
+    }
+
+    fn fails(&self, case: &Case, ending: EndingId, times: usize) -> bool {
+        let (gone, yes) = self.book.roles().gone;
+        let Some(layers) = case.after.get(&ending) else {
+            return false;
+        };
+        let Some(layer) = layers.get(times).or(layers.last()) else {
+            return false;
+        };
+        let proof = &self.book.ending(ending).proof;
+        let expected = proof
+            .iter()
+            .copied()
+            .chain([(gone, crate::rulebook::Condition::Is(yes))]);
+        let held_off = self
+            .book
+            .power()
+            .hold_offs
+            .iter()
+            .flat_map(|hold_off| &hold_off.when);
+        let contrary = |fact: FactId, wanted: bool, condition: &crate::rulebook::Condition| matches!(layer.reading(fact, 0), Some(Answer::Value(value)) if condition.holds(&value) == wanted);
+        expected
+            .into_iter()
+            .any(|(fact, condition)| contrary(fact, false, &condition))
+            || held_off
+                .into_iter()
+                .any(|(fact, condition)| contrary(*fact, true, condition))
+    }
+
+    fn example(&self, ending: EndingId) -> String {
+        let (gone, yes) = self.book.roles().gone;
+        let (fact, condition) = self
+            .book
+            .ending(ending)
+            .proof
+            .first()
+            .copied()
+            .unwrap_or((gone, crate::rulebook::Condition::Is(yes)));
+        let rule = self.book.fact(fact);
+        let other = match condition {
+            crate::rulebook::Condition::Is(set) => {
+                rule.every_choice().without(set).positions().next()
+            }
+            crate::rulebook::Condition::Within { .. } => None,
+        };
+        match other.and_then(|position| rule.choices().get(position)) {
+            Some(choice) => format!("{}: {}", rule.id, choice.id),
+            None => format!("{}: a value outside what the proof expects", rule.id),
+        }
+    }
+}

@@ -1,0 +1,70 @@
+//! Checks on resolved rules, one a file. Each reports all it finds; nothing is called with rules that fail one.
+
+mod choices;
+mod danger;
+mod edges;
+mod givens;
+mod loops;
+mod proofs;
+mod reach;
+mod repairs;
+
+use crate::finding::{Findings, Reported};
+use crate::graph::StepGraph;
+use crate::resolve::{At, Resolved};
+use crate::rulebook::{Line, StepId};
+
+type Check = fn(&Resolved, &StepGraph, &mut Findings);
+
+/// Every check; a new one is added here.
+const CHECKS: [Check; 8] = [
+    danger::check,
+    choices::check,
+    edges::check,
+    givens::check,
+    loops::check,
+    reach::check,
+    repairs::check,
+    proofs::check,
+];
+
+/// Runs every check.
+///
+/// # Errors
+/// All findings of all checks.
+pub(crate) fn all(resolved: &Resolved, graph: &StepGraph) -> Result<(), Reported> {
+    let mut findings = Findings::new();
+    for check in CHECKS {
+        check(resolved, graph, &mut findings);
+    }
+    findings.finish()
+}
+
+/// Calls `with` at the place of a step.
+fn at_step<R>(resolved: &Resolved, step: StepId, with: impl FnOnce(&At<'_>) -> R) -> R {
+    let step = resolved.rules.step(step);
+    let file = &resolved.tree_files[resolved.rules.tree(step.tree).doc];
+    with(&At::top(file).key("steps").key(&step.id))
+}
+
+/// Calls `with` at the place of a line of a step.
+fn at_line<R>(resolved: &Resolved, step: StepId, line: Line, with: impl FnOnce(&At<'_>) -> R) -> R {
+    use crate::rulebook::Ways;
+    let rule = resolved.rules.step(step);
+    at_step(resolved, step, |at| match line {
+        Line::Value(index) => {
+            let list = match rule.ways {
+                Ways::Answers(_) => "answers",
+                Ways::Bands(_) => "bands",
+            };
+            with(&at.key(list).index(index))
+        }
+        Line::Otherwise => with(&at.key(if rule.asks { "cannot" } else { "not known" })),
+        Line::TooClose => with(&at.key("too close")),
+    })
+}
+
+/// All step ids, in file order.
+fn steps(resolved: &Resolved) -> impl Iterator<Item = StepId> + use<> {
+    (0..resolved.rules.steps.len()).map(StepId::at)
+}

@@ -1,0 +1,50 @@
+//! Every choice of a fact has exactly one line.
+
+use super::{at_line, at_step, steps};
+use crate::finding::{Code, Findings};
+use crate::graph::StepGraph;
+use crate::resolve::Resolved;
+use crate::rulebook::{ChoiceSet, Fact, Line, Ways};
+
+pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
+    for id in steps(resolved) {
+        let step = resolved.rules.step(id);
+        let Ways::Answers(lines) = &step.ways else {
+            continue;
+        };
+        let fact = resolved.rules.fact(step.fact);
+        let mut covered = ChoiceSet::default();
+        for (index, line) in lines.iter().enumerate() {
+            if line.is.meets(covered) {
+                let twice = names(fact, line.is.without(line.is.without(covered)));
+                let draft = at_line(resolved, id, Line::Value(index), |at| {
+                    at.key("is").draft(
+                        Code::ChoiceCoveredTwice,
+                        format!("{twice} already has a line"),
+                    )
+                });
+                findings.push(draft.help("leave it to one of the two lines"));
+            }
+            covered = covered.with(line.is);
+        }
+        let missing = fact.every_choice().without(covered);
+        if !missing.is_empty() {
+            let title = format!("no line for {}", names(fact, missing));
+            let draft = at_step(resolved, id, |at| {
+                at.key("answers").draft_key(Code::ChoiceNotCovered, title)
+            });
+            findings.push(draft.help(format!(
+                "`{}` may be any of its choices: give each a line",
+                fact.id
+            )));
+        }
+    }
+}
+
+fn names(fact: &Fact, set: ChoiceSet) -> String {
+    set.positions()
+        .filter_map(|position| fact.choices().get(position))
+        .map(|choice| format!("`{}`", choice.id))
+        .collect::<Vec<_>>()
+        .join(", ")
+}

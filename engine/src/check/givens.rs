@@ -1,0 +1,50 @@
+//! What comes with other facts does not, in the end, come with itself.
+
+use crate::finding::{Code, Draft, Findings, On};
+use crate::graph::StepGraph;
+use crate::resolve::Resolved;
+use petgraph::algo::kosaraju_scc;
+use petgraph::graph::{DiGraph, NodeIndex};
+
+pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
+    let facts = &resolved.rules.facts;
+    let mut graph = DiGraph::<(), ()>::with_capacity(facts.len(), facts.len());
+    for _ in facts {
+        graph.add_node(());
+    }
+    for (index, fact) in facts.iter().enumerate() {
+        for (key, _) in fact.given.iter().flat_map(|given| &given.when) {
+            graph.add_edge(NodeIndex::new(index), NodeIndex::new(key.index()), ());
+        }
+    }
+    let round = |nodes: &[NodeIndex]| {
+        nodes.len() > 1 || nodes.iter().any(|node| graph.contains_edge(*node, *node))
+    };
+    for nodes in kosaraju_scc(&graph)
+        .into_iter()
+        .filter(|nodes| round(nodes))
+    {
+        let Some(first) = nodes.iter().min() else {
+            continue;
+        };
+        let mut names: Vec<String> = nodes
+            .iter()
+            .map(|node| format!("`{}`", facts[node.index()].id))
+            .collect();
+        names.sort_unstable();
+        let spot = &resolved.spots.facts[first.index()];
+        findings.push(
+            Draft::new(
+                Code::Loop,
+                &spot.file,
+                &spot.pointer,
+                On::Key,
+                format!(
+                    "facts that come with each other in a circle: {}",
+                    names.join(", ")
+                ),
+            )
+            .help("let one of them be asked for"),
+        );
+    }
+}

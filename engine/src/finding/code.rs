@@ -1,0 +1,125 @@
+//! The closed list of findings, by their stable names.
+
+/// Writes the enum, the list of all and the names from one table.
+macro_rules! codes {
+    ($($(#[$doc:meta])+ $name:ident = $word:literal,)+) => {
+        /// What kind of fault a finding is. The name is stable: pages and tests go by it.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[non_exhaustive]
+        pub enum Code {
+            $($(#[$doc])+ $name,)+
+        }
+
+        impl Code {
+            /// Every code, in the order of the table.
+            pub const ALL: &[Self] = &[$(Self::$name),+];
+
+            /// The stable name, such as `unknown-key`.
+            #[must_use]
+            pub fn as_str(self) -> &'static str {
+                match self {
+                    $(Self::$name => $word,)+
+                }
+            }
+        }
+    };
+}
+
+codes! {
+    /// Bytes that are not UTF-8, or characters that cannot be seen.
+    NotText = "not-text",
+    /// A file or a line over the size that is read.
+    TooLarge = "too-large",
+    /// Text that is not YAML.
+    BadYaml = "bad-yaml",
+    /// A part of YAML that rule files do without: anchors, aliases, tags, merge keys, odd keys.
+    ForbiddenYaml = "forbidden-yaml",
+    /// Lists and mappings inside one another beyond the depth that is read.
+    TooDeep = "too-deep",
+    /// A second document in one file.
+    TwoDocuments = "two-documents",
+    /// A file with nothing in it.
+    EmptyFile = "empty-file",
+    /// So many faults that the rest of the file was not looked at.
+    TooMany = "too-many",
+    /// The same key twice in one mapping.
+    DuplicateKey = "duplicate-key",
+    /// A key with nothing after it.
+    EmptyValue = "empty-value",
+    /// A key that is not known at its place.
+    UnknownKey = "unknown-key",
+    /// A key that has to be there and is not.
+    MissingKey = "missing-key",
+    /// Text where a list stands, a number where text stands, and the like.
+    WrongType = "wrong-type",
+    /// A value that does not say anything here.
+    BadValue = "bad-value",
+    /// A file of no kind that is known by its top key.
+    UnknownKind = "unknown-kind",
+    /// A file that has to be there and is not.
+    MissingFile = "missing-file",
+    /// A name that nothing goes by.
+    UnknownId = "unknown-id",
+    /// Two things under one name.
+    DuplicateId = "duplicate-id",
+    /// A choice that its reading does not have.
+    UnknownChoice = "unknown-choice",
+    /// A way out that leads nowhere.
+    UnknownTarget = "unknown-target",
+    /// A quantity of another dimension than its place asks for.
+    WrongQuantity = "wrong-quantity",
+    /// A choice without its answer line.
+    ChoiceNotCovered = "choice-not-covered",
+    /// A choice with two answer lines.
+    ChoiceCoveredTwice = "choice-covered-twice",
+    /// Band edges that do not rise.
+    EdgesNotAscending = "edges-not-ascending",
+    /// A question without a route for when it cannot be answered.
+    NoCannotRoute = "no-cannot-route",
+    /// A case's ending that is not its last, yet nothing read after it fails its proof.
+    ProofNotFailed = "proof-not-failed",
+    /// Steps that lead back to themselves.
+    Loop = "loop",
+    /// A step that no route leads to.
+    UnreachableStep = "unreachable-step",
+    /// A repair that changes none of the facts that decided for it.
+    RepairChangesNothing = "repair-changes-nothing",
+    /// A start that does not ask of danger before anything else.
+    DangerNotFirst = "danger-not-first",
+    /// A proof that cannot be read from outside with the power on.
+    ProofBehindPanel = "proof-behind-panel",
+    /// A hold-off that rests on what can only be read live.
+    HoldOffNeedsPower = "hold-off-needs-power",
+}
+
+impl Code {
+    /// The code of a stable name.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|code| code.as_str() == word)
+    }
+}
+
+impl std::fmt::Display for Code {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.as_str())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Code;
+
+    #[test]
+    fn every_code_is_found_by_its_own_name_in_small_letters_and_dashes() {
+        for &code in Code::ALL {
+            assert_eq!(Code::from_word(code.as_str()), Some(code));
+            assert!(
+                code.as_str()
+                    .chars()
+                    .all(|c| c.is_ascii_lowercase() || c == '-')
+            );
+        }
+        assert_eq!(Code::from_word("nothing"), None);
+    }
+}

@@ -1,0 +1,107 @@
+//! The gate every rule file passes: plain YAML only, then data of a known shape.
+//!
+//! Rule files use the small part of YAML that can be read aloud: mappings, lists and plain values.
+//! The gate refuses the rest before any data is built, so nothing behind it meets an alias bomb, a
+//! bottomless nest or a key that was silently overwritten.
+
+mod events;
+mod read;
+mod refuse;
+mod syntax;
+mod wording;
+pub(crate) mod yaml;
+
+#[cfg(test)]
+mod tests;
+
+use std::sync::{Arc, OnceLock};
+
+use serde::de::DeserializeOwned;
+
+pub(crate) use events::{Events, Kind, Tick};
+
+use crate::finding::{On, Place, Reported};
+use crate::places::Places;
+use crate::source::Source;
+
+/// Lists and mappings that may stand inside one another.
+pub const MOST_DEEP: usize = 64;
+
+/// A source that is one plain YAML document with a mapping at its top. Cheap to clone.
+#[derive(Clone)]
+pub struct Gated {
+    inner: Arc<Inner>,
+}
+
+struct Inner {
+    source: Source,
+    top_keys: Vec<String>,
+    /// Built when the first finding needs it; most files never have one.
+    places: OnceLock<Places>,
+}
+
+impl Gated {
+    /// Lets a source through, or says everything that keeps it out.
+    ///
+    /// # Errors
+    /// `bad-yaml`, `forbidden-yaml`, `too-deep`, `two-documents`, `empty-file`, `duplicate-key`,
+    /// `empty-value`, `not-text`, `wrong-type` for a top that is no mapping, and `too-many`.
+    pub fn check(source: Source) -> Result<Self, Reported> {
+        let top_keys = refuse::top_keys(&source)?;
+        Ok(Self {
+            inner: Arc::new(Inner {
+                source,
+                top_keys,
+                places: OnceLock::new(),
+            }),
+        })
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn source(&self) -> &Source {
+        &self.inner.source
+    }
+
+    /// The keys of the mapping at the top, in their order in the file.
+    #[must_use]
+    pub fn top_keys(&self) -> &[String] {
+        &self.inner.top_keys
+    }
+
+    /// Reads the document as data of a known shape.
+    ///
+    /// A mapping's keys are text as written, `115:` and `on:` too. Only what is written as text
+    /// becomes text: `115` into a `String` is refused; see `Word` where a number may stand too.
+    ///
+    /// # Errors
+    /// The first fault: `unknown-key`, `missing-key`, `wrong-type`, `bad-value`, `duplicate-key`.
+    pub fn read<T: DeserializeOwned>(&self) -> Result<T, Reported> {
+        read::read(self)
+    }
+
+    /// The place of an entry, or of the nearest entry around it.
+    #[must_use]
+    pub fn place(&self, pointer: &str, on: On) -> Place {
+        let spots = self.places().get(pointer);
+        let span = match on {
+            On::Key => spots.key.unwrap_or(spots.value),
+            On::Value => spots.value,
+        };
+        Place::new(self.source().clone(), span)
+    }
+
+    /// Where every entry stands; built on first use.
+    #[must_use]
+    pub fn places(&self) -> &Places {
+        self.inner.places.get_or_init(|| Places::of(self))
+    }
+}
+
+impl std::fmt::Debug for Gated {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Gated")
+            .field("source", self.source())
+            .finish_non_exhaustive()
+    }
+}

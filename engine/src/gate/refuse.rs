@@ -1,0 +1,281 @@
+//! One walk over a document's events that refuses what rule files do without.
+
+mod keys;
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+use std::ops::Range;
+
+use super::MOST_DEEP;
+use super::events::{Events, Kind, Tick, Written};
+use super::syntax::{self, Broken};
+use crate::finding::{Code, Draft, Findings, Place, Reported, quoted};
+use crate::source::{Source, is_unseen};
+
+/// Faults told of in one file before the rest of it is left alone.
+const MOST_TOLD: usize = 20;
+
+/// The keys of the top mapping of a source that may pass.
+pub(super) fn top_keys(source: &Source) -> Result<Vec<String>, Reported> {
+    let mut walk = Walk::of(source);
+    for tick in Events::of(source.text()) {
+        let flow = match tick {
+            Ok(tick) => walk.step(tick),
+            Err(broken) => {
+                walk.broken(&broken);
+                Flow::Stop
+            }
+        };
+        if walk.findings.len() >= MOST_TOLD {
+            walk.findings.push(too_many(source, walk.last));
+            break;
+        }
+        if matches!(flow, Flow::Stop) {
+            break;
+        }
+    }
+    if !walk.begun && walk.findings.is_empty() {
+        walk.tell(
+            Code::EmptyFile,
+            0..0,
+            "there is nothing in this file",
+            "write the rules, or take the file away",
+        );
+    }
+    walk.findings.finish().map(|()| walk.top)
+}
+
+/// Whether the walk goes on.
+enum Flow {
+    On,
+    Stop,
+}
+
+/// What is open around the present event.
+enum Frame<'s> {
+    List,
+    Mapping {
+        keys: HashMap<Cow<'s, str>, Range<usize>>,
+        turn: Turn,
+    },
+}
+
+/// What a mapping waits for.
+#[derive(Clone)]
+enum Turn {
+    Key,
+    /// The value of the key written at this span.
+    Value(Range<usize>),
+}
+
+/// What a value stands as.
+enum Role {
+    Top,
+    Item,
+    Key,
+    Value(Range<usize>),
+}
+
+struct Walk<'s> {
+    source: &'s Source,
+    findings: Findings,
+    frames: Vec<Frame<'s>>,
+    /// The opening brackets of what is open; blocks have none.
+    brackets: Vec<Option<Range<usize>>>,
+    top: Vec<String>,
+    /// Whether the document has begun.
+    begun: bool,
+    /// Where the present event is.
+    last: usize,
+}
+
+impl<'s> Walk<'s> {
+    fn of(source: &'s Source) -> Self {
+        let (findings, frames, brackets) = (Findings::new(), Vec::new(), Vec::new());
+        Self {
+            source,
+            findings,
+            frames,
+            brackets,
+            top: Vec::new(),
+            begun: false,
+            last: 0,
+        }
+    }
+
+    fn step(&mut self, tick: Tick<'s>) -> Flow {
+        self.last = tick.span.start;
+        if let Some(tag) = tick.tag {
+            self.tell(
+                Code::ForbiddenYaml,
+                tag,
+                "a tag: nothing here starts with `!`",
+                syntax::QUOTE_IT,
+            );
+        }
+        match tick.kind {
+            Kind::Document if self.begun => {
+                let help = "put each document in a file of its own";
+                self.tell(
+                    Code::TwoDocuments,
+                    tick.span,
+                    "a second document begins here",
+                    help,
+                );
+                return Flow::Stop;
+            }
+            Kind::Document => self.begun = true,
+            Kind::Anchor => {
+                let title = format!("a name set with `&`: {}", self.written(&tick.span));
+                self.tell(Code::ForbiddenYaml, tick.span, &title, syntax::WRITE_OUT);
+            }
+            Kind::Alias => self.alias(tick.span),
+            Kind::Scalar { text, written } => self.scalar(text, written, tick.span),
+            Kind::List { block } => return self.open(Frame::List, block, tick.span),
+            Kind::Mapping { block } => {
+                let frame = Frame::Mapping {
+                    keys: HashMap::new(),
+                    turn: Turn::Key,
+                };
+                return self.open(frame, block, tick.span);
+            }
+            Kind::Close => {
+                self.frames.pop();
+                self.brackets.pop();
+            }
+        }
+        Flow::On
+    }
+
+    /// What the value that begins now stands as; the mapping around it then waits for the next.
+    fn role(&mut self, span: &Range<usize>) -> Role {
+        match self.frames.last_mut() {
+            None => Role::Top,
+            Some(Frame::List) => Role::Item,
+            Some(Frame::Mapping { turn, .. }) => match std::mem::replace(turn, Turn::Key) {
+                Turn::Key => {
+                    *turn = Turn::Value(span.clone());
+                    Role::Key
+                }
+                Turn::Value(key) => Role::Value(key),
+            },
+        }
+    }
+
+    fn open(&mut self, frame: Frame<'s>, block: bool, span: Range<usize>) -> Flow {
+        if self.frames.len() >= MOST_DEEP {
+            self.tell(
+                Code::TooDeep,
+                first_character(span),
+                &syntax::too_deep(),
+                syntax::SPLIT_UP,
+            );
+            return Flow::Stop;
+        }
+        self.brackets
+            .push((!block).then(|| first_character(span.clone())));
+        match (self.role(&span), &frame) {
+            (Role::Top, Frame::List) => self.tell_top("a list", span),
+            (Role::Key, Frame::List) => self.odd_key(span, block, "a list"),
+            (Role::Key, Frame::Mapping { .. }) => self.odd_key(span, block, "a mapping"),
+            _ => {}
+        }
+        self.frames.push(frame);
+        Flow::On
+    }
+
+    /// A bracket left open is seldom noticed before some later line, so it is shown too.
+    fn broken(&mut self, broken: &Broken) {
+        let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
+        let draft = Draft::at(broken.code, place(&broken.span), &broken.title).help(broken.help);
+        let draft = match self.brackets.last() {
+            Some(Some(bracket)) => draft.also_at(place(bracket), "this bracket is still open"),
+            _ => draft,
+        };
+        self.findings.push(draft);
+    }
+
+    fn alias(&mut self, span: Range<usize>) {
+        self.role(&span);
+        let title = format!(
+            "another value's name in place of a value: {}",
+            self.written(&span)
+        );
+        self.tell(Code::ForbiddenYaml, span, &title, syntax::WRITE_OUT);
+    }
+
+    fn scalar(&mut self, text: Cow<'s, str>, written: Written, span: Range<usize>) {
+        let nothing = written != Written::Quoted && text.trim().is_empty();
+        if let Some(unseen) = text.chars().find(|&c| is_unseen(c)) {
+            let title = format!(
+                "a character that cannot be seen, U+{:04X}",
+                u32::from(unseen)
+            );
+            self.tell(Code::NotText, span.clone(), &title, "take the escape out");
+        }
+        match self.role(&span) {
+            Role::Top if nothing => {
+                self.tell(
+                    Code::EmptyFile,
+                    span,
+                    "there is nothing in this document",
+                    "write the rules",
+                );
+            }
+            Role::Top => self.tell_top("a single value", span),
+            Role::Key => self.key(text, written, span),
+            Role::Value(key) if nothing => {
+                let title = format!(
+                    "expected a value after {}, found nothing",
+                    self.written(&key)
+                );
+                self.tell(
+                    Code::EmptyValue,
+                    key,
+                    &title,
+                    "write the value, or take the key out",
+                );
+            }
+            Role::Item if nothing => {
+                let dash = self
+                    .source
+                    .text()
+                    .get(..span.start)
+                    .and_then(|before| before.rfind('-'));
+                let at = dash.unwrap_or(span.start);
+                let help = "write the item, or take the dash out";
+                self.tell(
+                    Code::EmptyValue,
+                    at..at + 1,
+                    "expected an item, found nothing",
+                    help,
+                );
+            }
+            Role::Value(_) | Role::Item => {}
+        }
+    }
+
+    fn tell_top(&mut self, found: &str, span: Range<usize>) {
+        let title = format!("expected keys with values at the top of the file, found {found}");
+        let help = "begin with a key and a colon at the start of a line";
+        self.tell(Code::WrongType, first_character(span), &title, help);
+    }
+
+    fn tell(&mut self, code: Code, span: Range<usize>, title: &str, help: &str) {
+        let place = Place::new(self.source.clone(), span);
+        self.findings.push(Draft::at(code, place, title).help(help));
+    }
+
+    fn written(&self, span: &Range<usize>) -> String {
+        quoted(self.source.text().get(span.clone()).unwrap_or_default())
+    }
+}
+
+fn first_character(span: Range<usize>) -> Range<usize> {
+    span.start..span.start + 1
+}
+
+fn too_many(source: &Source, at: usize) -> Draft {
+    let title = format!("{MOST_TOLD} faults so far: the rest of this file was not looked at");
+    Draft::at(Code::TooMany, Place::new(source.clone(), at..at + 1), title).help("mend these first")
+}

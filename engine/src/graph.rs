@@ -1,0 +1,105 @@
+//! The graph of steps over all trees: what can be walked after what.
+
+use crate::rulebook::{Line, Rules, StepId};
+use petgraph::algo::{dominators, kosaraju_scc};
+use petgraph::graph::{DiGraph, NodeIndex};
+use petgraph::visit::{Dfs, EdgeRef};
+
+/// Every step of every tree, joined by the lines that lead from one to another.
+///
+/// A visit is two edges: into the tree that is visited, and to the step that it comes back to.
+#[derive(Clone, Debug)]
+pub struct StepGraph {
+    graph: DiGraph<StepId, Line>,
+    start: NodeIndex,
+}
+
+impl StepGraph {
+    pub(crate) fn of(rules: &Rules) -> Self {
+        let edges = rules.steps.iter().map(|step| step.ways_out().count()).sum();
+        let mut graph = DiGraph::with_capacity(rules.steps.len(), edges);
+        for index in 0..rules.steps.len() {
+            graph.add_node(StepId::at(index));
+        }
+        for (index, step) in rules.steps.iter().enumerate() {
+            for (line, way) in step.ways_out() {
+                for target in rules.targets(way) {
+                    graph.add_edge(NodeIndex::new(index), NodeIndex::new(target.index()), line);
+                }
+            }
+        }
+        let start = NodeIndex::new(rules.tree(rules.roles.start).start.index());
+        Self { graph, start }
+    }
+
+    /// The steps that can be walked from this one, itself included.
+    pub fn ahead(&self, from: StepId) -> impl Iterator<Item = StepId> + '_ {
+        let mut search = Dfs::new(&self.graph, NodeIndex::new(from.index()));
+        std::iter::from_fn(move || search.next(&self.graph)).map(|node| self.graph[node])
+    }
+
+    /// The steps that a call can reach at all.
+    pub(crate) fn reachable(&self) -> impl Iterator<Item = StepId> + '_ {
+        self.ahead(self.graph[self.start])
+    }
+
+    /// The steps that every call passes on its way to this one, itself first; none if it is unreachable.
+    pub(crate) fn always_before(&self) -> impl Fn(StepId) -> Vec<StepId> + '_ {
+        let tree = dominators::simple_fast(&self.graph, self.start);
+        move |step| {
+            tree.dominators(NodeIndex::new(step.index()))
+                .into_iter()
+                .flatten()
+                .map(|node| self.graph[node])
+                .collect()
+        }
+    }
+
+    /// Every loop, as the lines that make it up, in walking order.
+    pub(crate) fn loops(&self) -> Vec<Vec<(StepId, Line)>> {
+        kosaraju_scc(&self.graph)
+            .into_iter()
+            .filter_map(|component| self.one_loop(&component))
+            .collect()
+    }
+
+    /// A shortest loop through the first step of a strongly connected component.
+    fn one_loop(&self, component: &[NodeIndex]) -> Option<Vec<(StepId, Line)>> {
+        let home = *component.iter().min()?;
+        let inside = |node: &NodeIndex| component.contains(node);
+        let mut came: std::collections::BTreeMap<NodeIndex, (NodeIndex, Line)> =
+            std::collections::BTreeMap::new();
+        let mut queue = std::collections::VecDeque::from([home]);
+        while let Some(node) = queue.pop_front() {
+            for edge in self.graph.edges(node).filter(|edge| inside(&edge.target())) {
+                if edge.target() == home {
+                    return Some(self.way_back(home, node, *edge.weight(), &came));
+                }
+                came.entry(edge.target()).or_insert_with(|| {
+                    queue.push_back(edge.target());
+                    (node, *edge.weight())
+                });
+            }
+        }
+        None
+    }
+
+    fn way_back(
+        &self,
+        home: NodeIndex,
+        last: NodeIndex,
+        line: Line,
+        came: &std::collections::BTreeMap<NodeIndex, (NodeIndex, Line)>,
+    ) -> Vec<(StepId, Line)> {
+        let mut lines = vec![(self.graph[last], line)];
+        let mut node = last;
+        while node != home
+            && let Some(&(before, line)) = came.get(&node)
+        {
+            lines.push((self.graph[before], line));
+            node = before;
+        }
+        lines.reverse();
+        lines
+    }
+}

@@ -1,0 +1,62 @@
+//! The diagnostic rules engine: from rule files to a rulebook, and from a complaint to a proved repair.
+//!
+//! Data runs one way: text, gated, parsed, resolved, bound into a rulebook, walked as a call, ended. Each stage is a
+//! type that only its stage can make. The engine reads no files, prints nothing, has no clock; it is handed text and
+//! asked what comes next.
+
+pub mod source;
+
+pub mod finding;
+
+pub mod gate;
+
+pub mod places;
+
+pub mod quantity;
+
+mod parsed;
+
+mod resolve;
+
+mod graph;
+
+mod check;
+
+pub mod rulebook;
+
+pub mod call;
+
+pub mod case;
+
+pub use graph::StepGraph;
+pub use parsed::Parsed;
+pub use resolve::Resolved;
+
+use finding::{Findings, Reported};
+use gate::Gated;
+use rulebook::Rulebook;
+use source::Source;
+
+/// Reads rule files into a rulebook: every stage in turn, stopping behind the first that finds something.
+///
+/// # Errors
+/// All findings of the first stage that has any.
+pub fn read_rules(sources: impl IntoIterator<Item = Source>) -> Result<Rulebook, Reported> {
+    let mut findings = Findings::new();
+    let gated: Vec<Gated> = sources
+        .into_iter()
+        .filter_map(|source| findings.keep(Gated::check(source)))
+        .collect();
+    findings.finish()?;
+    tracing::debug!(files = gated.len(), "rule files passed the gate");
+    let parsed = Parsed::read(gated)?;
+    let resolved = Resolved::from_parsed(&parsed)?;
+    let book = Rulebook::bind(resolved)?;
+    tracing::debug!(
+        facts = book.facts().len(),
+        steps = book.steps().len(),
+        endings = book.endings().len(),
+        "rulebook bound"
+    );
+    Ok(book)
+}

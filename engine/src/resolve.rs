@@ -1,0 +1,231 @@
+//! From documents to rules: every name becomes an id, every number a quantity of the right kind.
+
+mod at;
+mod deeds;
+mod facts;
+mod names;
+mod power;
+mod trees;
+mod words;
+
+pub(crate) use at::At;
+pub(crate) use words::value_of;
+
+use crate::finding::{Code, Draft, Findings, On, Reported, Said};
+use crate::gate::Gated;
+use crate::parsed::{Doc, Parsed};
+use crate::rulebook::{DeedId, EndingId, Fact, FactId, Rules, TreeId};
+use names::Names;
+
+/// Rules in which every name is known, with the files that the trees came from.
+#[derive(Debug)]
+pub struct Resolved {
+    pub(crate) rules: Rules,
+    pub(crate) tree_files: Vec<Gated>,
+    pub(crate) spots: Spots,
+}
+
+/// A place in a file that checks may come back to.
+#[derive(Debug)]
+pub(crate) struct Spot {
+    pub(crate) file: Gated,
+    pub(crate) pointer: String,
+}
+
+/// Where things are given, each list in the order of its ids.
+#[derive(Debug)]
+pub(crate) struct Spots {
+    pub(crate) facts: Vec<Spot>,
+    pub(crate) endings: Vec<Spot>,
+    pub(crate) hold_offs: Vec<Spot>,
+}
+
+impl Resolved {
+    /// Resolves the documents of a rules folder.
+    ///
+    /// # Errors
+    /// Every unknown, duplicate or missing name and every value of the wrong kind.
+    pub fn from_parsed(parsed: &Parsed) -> Result<Self, Reported> {
+        let mut resolver = Resolver::new(parsed);
+        match resolver.rules() {
+            Ok(rules) => {
+                let spots = resolver.spots();
+                resolver.findings.finish().map(|()| Self {
+                    rules,
+                    tree_files: parsed.trees.iter().map(|doc| doc.gated.clone()).collect(),
+                    spots,
+                })
+            }
+            Err(said) => Err(resolver.findings.finish_with(said)),
+        }
+    }
+}
+
+/// What resolving works with: the names of all kinds, and what there is to report.
+///
+/// A part that cannot be resolved is `Err(Said)`: a token that only reporting gives.
+struct Resolver<'p> {
+    parsed: &'p Parsed,
+    findings: Findings,
+    fact_names: Names<'p>,
+    deed_names: Names<'p>,
+    ending_names: Names<'p>,
+    tree_names: Names<'p>,
+    facts: Vec<Result<Fact, Said>>,
+}
+
+impl<'p> Resolver<'p> {
+    fn new(parsed: &'p Parsed) -> Self {
+        let mut findings = Findings::new();
+        let mut fact_names = Names::new("reading");
+        for doc in &parsed.readings {
+            fact_names.add_all(
+                &mut findings,
+                &doc.gated,
+                "readings",
+                doc.body.readings.keys(),
+            );
+        }
+        let mut deed_names = Names::new("deed");
+        for doc in &parsed.deeds {
+            deed_names.add_all(&mut findings, &doc.gated, "deeds", doc.body.deeds.keys());
+        }
+        let mut ending_names = Names::new("ending");
+        for doc in &parsed.endings {
+            ending_names.add_all(
+                &mut findings,
+                &doc.gated,
+                "endings",
+                doc.body.endings.keys(),
+            );
+        }
+        let mut tree_names = Names::new("tree");
+        for doc in &parsed.trees {
+            tree_names.add(
+                &mut findings,
+                &doc.gated,
+                "/tree".to_owned(),
+                On::Value,
+                &doc.body.tree,
+            );
+        }
+        Self {
+            parsed,
+            findings,
+            fact_names,
+            deed_names,
+            ending_names,
+            tree_names,
+            facts: Vec::new(),
+        }
+    }
+
+    /// Resolves everything; goes on behind a finding so that all of them are reported.
+    fn rules(&mut self) -> Result<Rules, Said> {
+        self.facts();
+        let power = self.power();
+        let deeds = self.deeds();
+        let endings = self.endings();
+        let trees = self.trees();
+        let roles = self.roles();
+        let facts = self.facts.iter().cloned().collect::<Result<Vec<_>, _>>();
+        let (trees, steps) = trees?;
+        Ok(Rules {
+            facts: facts?,
+            deeds: deeds?,
+            endings: endings?,
+            trees,
+            steps,
+            power: power?,
+            roles: roles?,
+        })
+    }
+
+    fn spots(&self) -> Spots {
+        let hold_offs = self.parsed.powers.iter().flat_map(|doc| {
+            doc.body.power.hold_offs.keys().map(|id| {
+                let top = At::top(&doc.gated);
+                let power = top.key("power");
+                let list = power.key("hold offs");
+                Spot {
+                    file: doc.gated.clone(),
+                    pointer: list.key(id).pointer(),
+                }
+            })
+        });
+        Spots {
+            facts: self.fact_names.spots(),
+            endings: self.ending_names.spots(),
+            hold_offs: hold_offs.collect(),
+        }
+    }
+
+    fn say(&mut self, draft: Draft) -> Said {
+        self.findings.push(draft)
+    }
+
+    fn fact_id(&mut self, name: &str, at: &At<'_>) -> Result<FactId, Said> {
+        self.fact_names
+            .find(&mut self.findings, name, at)
+            .map(FactId::at)
+    }
+
+    fn deed_id(&mut self, name: &str, at: &At<'_>) -> Result<DeedId, Said> {
+        self.deed_names
+            .find(&mut self.findings, name, at)
+            .map(DeedId::at)
+    }
+
+    fn ending_id(&mut self, name: &str, at: &At<'_>) -> Result<EndingId, Said> {
+        self.ending_names
+            .find(&mut self.findings, name, at)
+            .map(EndingId::at)
+    }
+
+    fn tree_id(&mut self, name: &str, at: &At<'_>) -> Result<TreeId, Said> {
+        self.tree_names
+            .find(&mut self.findings, name, at)
+            .map(TreeId::at)
+    }
+
+    /// The only document of a kind that must be there once.
+    fn only<T>(&mut self, docs: &'p [Doc<T>], kind: &str) -> Result<&'p Doc<T>, Said> {
+        match docs {
+            [] => {
+                let anywhere = self.parsed.any_file();
+                Err(match anywhere {
+                    Some(gated) => self.say(
+                        Draft::new(
+                            Code::MissingFile,
+                            gated,
+                            "",
+                            On::Value,
+                            format!("no rule file starts with `{kind}:`"),
+                        )
+                        .help("every rules folder needs exactly one"),
+                    ),
+                    None => self.findings.no_files(),
+                })
+            }
+            [doc] => Ok(doc),
+            [first, second, ..] => Err(self.say(
+                At::top(&second.gated)
+                    .key(kind)
+                    .draft_key(Code::DuplicateId, format!("`{kind}:` stands in two files"))
+                    .also(
+                        &first.gated,
+                        &format!("/{kind}"),
+                        On::Key,
+                        "it is already here",
+                    )
+                    .help("keep one of them"),
+            )),
+        }
+    }
+}
+
+/// All of them, or the first token; every one is worked out first, so that all findings are reported.
+fn all<T>(parts: impl Iterator<Item = Result<T, Said>>) -> Result<Vec<T>, Said> {
+    let parts: Vec<_> = parts.collect();
+    parts.into_iter().collect()
+}

@@ -1,0 +1,76 @@
+//! Where in a document we are: the pointer is only written out when there is something to report.
+
+use crate::finding::{Code, Draft, On};
+use crate::gate::Gated;
+
+/// A place in a document, as a chain of keys up to the top.
+#[derive(Clone, Copy)]
+pub(crate) struct At<'a> {
+    gated: &'a Gated,
+    up: Option<&'a At<'a>>,
+    seg: Seg<'a>,
+}
+
+#[derive(Clone, Copy)]
+enum Seg<'a> {
+    Top,
+    Key(&'a str),
+    Index(usize),
+}
+
+impl<'a> At<'a> {
+    pub(crate) const fn top(gated: &'a Gated) -> Self {
+        Self {
+            gated,
+            up: None,
+            seg: Seg::Top,
+        }
+    }
+
+    pub(crate) const fn key(&'a self, key: &'a str) -> At<'a> {
+        At {
+            gated: self.gated,
+            up: Some(self),
+            seg: Seg::Key(key),
+        }
+    }
+
+    pub(crate) const fn index(&'a self, index: usize) -> At<'a> {
+        At {
+            gated: self.gated,
+            up: Some(self),
+            seg: Seg::Index(index),
+        }
+    }
+
+    pub(crate) const fn gated(&self) -> &'a Gated {
+        self.gated
+    }
+
+    /// The RFC 6901 pointer of this place.
+    pub(crate) fn pointer(&self) -> String {
+        let mut text = self.up.map(At::pointer).unwrap_or_default();
+        match self.seg {
+            Seg::Top => {}
+            Seg::Key(key) => {
+                text.push('/');
+                text.push_str(&key.replace('~', "~0").replace('/', "~1"));
+            }
+            Seg::Index(index) => {
+                text.push('/');
+                text.push_str(&index.to_string());
+            }
+        }
+        text
+    }
+
+    /// A finding about the value here.
+    pub(crate) fn draft(&self, code: Code, title: impl Into<String>) -> Draft {
+        Draft::new(code, self.gated, &self.pointer(), On::Value, title)
+    }
+
+    /// A finding about the key here.
+    pub(crate) fn draft_key(&self, code: Code, title: impl Into<String>) -> Draft {
+        Draft::new(code, self.gated, &self.pointer(), On::Key, title)
+    }
+}

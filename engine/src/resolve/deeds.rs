@@ -1,0 +1,160 @@
+//! Deeds and endings.
+
+use super::{At, Resolver, all};
+use crate::finding::{Code, Said};
+use crate::gate::yaml::Word;
+use crate::parsed::catalogue::{ConditionDoc, DeedDoc, EndingDoc, EndingKindDoc};
+use crate::rulebook::{ChoiceSet, Condition, Deed, Ending, EndingKind, FactId};
+use indexmap::IndexMap;
+
+impl From<EndingKindDoc> for EndingKind {
+    fn from(doc: EndingKindDoc) -> Self {
+        match doc {
+            EndingKindDoc::Repair => Self::Repair,
+            EndingKindDoc::Reset => Self::Reset,
+            EndingKindDoc::HandOver => Self::HandOver,
+            EndingKindDoc::InOrder => Self::InOrder,
+            EndingKindDoc::Open => Self::Open,
+        }
+    }
+}
+
+impl Resolver<'_> {
+    pub(super) fn deeds(&mut self) -> Result<Vec<Deed>, Said> {
+        let parsed = self.parsed;
+        all(parsed
+            .deeds
+            .iter()
+            .flat_map(|doc| {
+                let gated = &doc.gated;
+                doc.body
+                    .deeds
+                    .iter()
+                    .map(move |(id, deed)| (gated, id, deed))
+            })
+            .map(|(gated, id, deed)| {
+                let top = At::top(gated);
+                let list = top.key("deeds");
+                self.deed(id, deed, &list.key(id))
+            }))
+    }
+
+    fn deed(&mut self, id: &str, doc: &DeedDoc, at: &At<'_>) -> Result<Deed, Said> {
+        let sets_at = at.key("sets");
+        let sets = all(doc.sets.iter().map(|(name, word)| {
+            let at = sets_at.key(name);
+            let fact = self.fact_id(name, &at)?;
+            self.value(fact, word, &at).map(|value| (fact, value))
+        }));
+        let stales_at = at.key("makes stale");
+        let stales = all(doc
+            .makes_stale
+            .iter()
+            .enumerate()
+            .map(|(index, name)| self.fact_id(name, &stales_at.index(index))));
+        Ok(Deed {
+            id: id.to_owned(),
+            name: doc.name.clone(),
+            power: doc.power.into(),
+            panel: doc.panel.into(),
+            minutes: doc.minutes,
+            tools: doc.tools.clone(),
+            steps: doc.steps.clone(),
+            energises: doc.energises.is_some(),
+            sets: sets?,
+            stales: stales?,
+        })
+    }
+
+    pub(super) fn endings(&mut self) -> Result<Vec<Ending>, Said> {
+        let parsed = self.parsed;
+        all(parsed
+            .endings
+            .iter()
+            .flat_map(|doc| {
+                let gated = &doc.gated;
+                doc.body
+                    .endings
+                    .iter()
+                    .map(move |(id, ending)| (gated, id, ending))
+            })
+            .map(|(gated, id, ending)| {
+                let top = At::top(gated);
+                let list = top.key("endings");
+                self.ending(id, ending, &list.key(id))
+            }))
+    }
+
+    fn ending(&mut self, id: &str, doc: &EndingDoc, at: &At<'_>) -> Result<Ending, Said> {
+        let kind = EndingKind::from(doc.kind);
+        let is_repair = matches!(kind, EndingKind::Repair | EndingKind::Reset);
+        if is_repair == doc.deeds.is_empty() {
+            let (title, help) = if is_repair {
+                (
+                    "a repair or reset without `deeds`",
+                    "say which deeds mend it",
+                )
+            } else {
+                (
+                    "`deeds` on an ending that mends nothing",
+                    "make it a repair, or delete its deeds",
+                )
+            };
+            self.say(at.draft_key(Code::MissingKey, title).help(help));
+        }
+        let deeds_at = at.key("deeds");
+        let deeds = all(doc
+            .deeds
+            .iter()
+            .enumerate()
+            .map(|(index, name)| self.deed_id(name, &deeds_at.index(index))));
+        let cautions = self.cautions(&doc.cautions, &at.key("cautions"));
+        let proof = self.conditions(&doc.proof, &at.key("proof"));
+        let answers = self.complaints(&doc.answers_complaint, &at.key("answers complaint"));
+        Ok(Ending {
+            id: id.to_owned(),
+            kind,
+            name: doc.name.clone(),
+            because: doc.because.clone(),
+            deeds: deeds?,
+            does: doc.does.clone(),
+            parts: doc.parts.clone(),
+            cautions: cautions?,
+            whose: doc.whose.clone(),
+            proof: proof?,
+            urgent: doc.urgent.is_some(),
+            answers: answers?,
+        })
+    }
+
+    /// Demands on several facts.
+    pub(super) fn conditions(
+        &mut self,
+        docs: &IndexMap<String, ConditionDoc>,
+        at: &At<'_>,
+    ) -> Result<Vec<(FactId, Condition)>, Said> {
+        all(docs.iter().map(|(name, doc)| {
+            let at = at.key(name);
+            let fact = self.fact_id(name, &at)?;
+            self.condition(fact, doc, &at)
+                .map(|condition| (fact, condition))
+        }))
+    }
+
+    fn complaints(&mut self, words: &[Word], at: &At<'_>) -> Result<ChoiceSet, Said> {
+        let Some(call) = self.parsed.calls.first() else {
+            return Ok(ChoiceSet::default());
+        };
+        let Some(complaint) = self.fact_names.position(&call.body.call.complaint) else {
+            return Ok(ChoiceSet::default());
+        };
+        let complaint = FactId::at(complaint);
+        let choices = all(words
+            .iter()
+            .enumerate()
+            .map(|(index, word)| self.choice(complaint, word, &at.index(index))))?;
+        Ok(choices
+            .into_iter()
+            .fold(ChoiceSet::default(), ChoiceSet::with))
+    }
+}

@@ -1,0 +1,95 @@
+//! Names of one kind, over all files: each is given once, each that is used is given somewhere.
+
+use super::{At, Spot};
+use crate::finding::{Code, Draft, Findings, On, Said, near};
+use crate::gate::Gated;
+use indexmap::IndexMap;
+
+pub(super) struct Names<'p> {
+    kind: &'static str,
+    given: IndexMap<&'p str, (&'p Gated, String, On)>,
+}
+
+impl<'p> Names<'p> {
+    pub(super) fn new(kind: &'static str) -> Self {
+        Self {
+            kind,
+            given: IndexMap::new(),
+        }
+    }
+
+    pub(super) fn add_all(
+        &mut self,
+        findings: &mut Findings,
+        gated: &'p Gated,
+        under: &str,
+        names: impl Iterator<Item = &'p String>,
+    ) {
+        for name in names {
+            let top = At::top(gated);
+            let list = top.key(under);
+            self.add(findings, gated, list.key(name).pointer(), On::Key, name);
+        }
+    }
+
+    pub(super) fn add(
+        &mut self,
+        findings: &mut Findings,
+        gated: &'p Gated,
+        pointer: String,
+        on: On,
+        name: &'p str,
+    ) {
+        if let Some((first, place, first_on)) = self.given.get(name) {
+            findings.push(
+                Draft::new(
+                    Code::DuplicateId,
+                    gated,
+                    &pointer,
+                    on,
+                    format!("the {} `{name}` is given twice", self.kind),
+                )
+                .also(first, place, *first_on, "it is already given here")
+                .help("rename one of them, or delete it"),
+            );
+        } else {
+            self.given.insert(name, (gated, pointer, on));
+        }
+    }
+
+    /// Where each name is given, in order.
+    pub(super) fn spots(&self) -> Vec<Spot> {
+        self.given
+            .values()
+            .map(|(gated, pointer, _)| Spot {
+                file: (*gated).clone(),
+                pointer: pointer.clone(),
+            })
+            .collect()
+    }
+
+    /// Position of a name that is given.
+    pub(super) fn position(&self, name: &str) -> Option<usize> {
+        self.given.get_index_of(name)
+    }
+
+    /// Position of a name that is used at a place.
+    pub(super) fn find(
+        &self,
+        findings: &mut Findings,
+        name: &str,
+        at: &At<'_>,
+    ) -> Result<usize, Said> {
+        self.given.get_index_of(name).ok_or_else(|| {
+            let draft = at.draft(Code::UnknownId, format!("unknown {} `{name}`", self.kind));
+            let draft = match near(name, self.given.keys().copied()) {
+                Some(word) => draft.help(format!("did you mean `{word}`?")),
+                None => draft.help(format!(
+                    "give it, or use the name of a {} that is given",
+                    self.kind
+                )),
+            };
+            findings.push(draft)
+        })
+    }
+}

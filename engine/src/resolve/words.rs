@@ -1,0 +1,177 @@
+//! Words and numbers in rule files, as values of the fact they are about.
+
+use super::{At, Resolver};
+use crate::finding::{Code, Said, near};
+use crate::gate::yaml::Word;
+use crate::parsed::catalogue::{CautionDoc, ConditionDoc};
+use crate::quantity::{Dimension, Quantity};
+use crate::rulebook::{Caution, ChoiceSet, Condition, Fact, FactId, Kind, Signal, Value};
+
+impl Resolver<'_> {
+    /// The fact behind an id; `Err` when it could not be resolved itself.
+    pub(super) fn fact(&self, id: FactId) -> Result<&Fact, Said> {
+        self.facts[id.index()].as_ref().map_err(|said| *said)
+    }
+
+    /// One value of a fact.
+    pub(super) fn value(
+        &mut self,
+        fact: FactId,
+        word: impl AsRef<str>,
+        at: &At<'_>,
+    ) -> Result<Value, Said> {
+        let fact = self.fact(fact)?;
+        match value_of(fact, word.as_ref()) {
+            Ok(value) => Ok(value),
+            Err((code, title, help)) => Err(self.say(at.draft(code, title).help(help))),
+        }
+    }
+
+    /// One choice of a fact.
+    pub(super) fn choice(
+        &mut self,
+        fact: FactId,
+        word: impl AsRef<str>,
+        at: &At<'_>,
+    ) -> Result<ChoiceSet, Said> {
+        match self.value(fact, word, at)? {
+            Value::Choices(set) => Ok(set),
+            Value::Quantity(_) => {
+                let title = format!("`{}` is measured, not chosen", self.fact(fact)?.id);
+                Err(self.say(
+                    at.draft(Code::WrongQuantity, title)
+                        .help("use a fact with choices here"),
+                ))
+            }
+        }
+    }
+
+    /// A quantity of the dimension of a fact.
+    pub(super) fn quantity(
+        &mut self,
+        fact: FactId,
+        word: &Word,
+        at: &At<'_>,
+    ) -> Result<Quantity, Said> {
+        match self.value(fact, word, at)? {
+            Value::Quantity(quantity) => Ok(quantity),
+            Value::Choices(_) => {
+                let title = format!("`{}` is chosen, not measured", self.fact(fact)?.id);
+                Err(self.say(
+                    at.draft(Code::WrongQuantity, title)
+                        .help("use `is:` with its choices here"),
+                ))
+            }
+        }
+    }
+
+    /// What is measured by a fact.
+    pub(super) fn dimension(&self, fact: FactId) -> Result<Option<Dimension>, Said> {
+        Ok(match &self.fact(fact)?.kind {
+            Kind::Quantity { expected, .. } => Some(expected.dimension()),
+            Kind::Choice { .. } => None,
+        })
+    }
+
+    /// A demand on a fact.
+    pub(super) fn condition(
+        &mut self,
+        fact: FactId,
+        doc: &ConditionDoc,
+        at: &At<'_>,
+    ) -> Result<Condition, Said> {
+        if let Some(is) = &doc.is {
+            if doc.at_least.is_some() || doc.at_most.is_some() || doc.below.is_some() {
+                let draft = at.draft(Code::BadValue, "`is` stands beside an edge");
+                return Err(self.say(draft.help("use `is` for choices, edges for quantities")));
+            }
+            let mut set = ChoiceSet::default();
+            for word in is.as_slice() {
+                set = set.with(self.choice(fact, word, &at.key("is"))?);
+            }
+            return Ok(Condition::Is(set));
+        }
+        if doc.at_least.is_none() && doc.at_most.is_none() && doc.below.is_none() {
+            let draft = at.draft(Code::MissingKey, "a condition without a demand");
+            return Err(self.say(draft.help("use `is`, `at least`, `at most` or `below`")));
+        }
+        let at_least = self.edge_of(fact, doc.at_least.as_ref(), &at.key("at least"))?;
+        let at_most = self.edge_of(fact, doc.at_most.as_ref(), &at.key("at most"))?;
+        let below = self.edge_of(fact, doc.below.as_ref(), &at.key("below"))?;
+        Ok(Condition::Within {
+            at_least,
+            at_most,
+            below,
+        })
+    }
+
+    fn edge_of(
+        &mut self,
+        fact: FactId,
+        word: Option<&Word>,
+        at: &At<'_>,
+    ) -> Result<Option<Quantity>, Said> {
+        word.map(|word| self.quantity(fact, word, at)).transpose()
+    }
+
+    /// Cautions, each with exactly one signal word.
+    pub(super) fn cautions(
+        &mut self,
+        docs: &[CautionDoc],
+        at: &At<'_>,
+    ) -> Result<Vec<Caution>, Said> {
+        super::all(docs.iter().enumerate().map(|(index, doc)| {
+            let words = [
+                (Signal::Danger, &doc.danger),
+                (Signal::Warning, &doc.warning),
+                (Signal::Caution, &doc.caution),
+                (Signal::Notice, &doc.notice),
+            ];
+            let mut said = words
+                .into_iter()
+                .filter_map(|(signal, text)| text.clone().map(|text| Caution { signal, text }));
+            match (said.next(), said.next()) {
+                (Some(caution), None) => Ok(caution),
+                _ => Err(self.say(
+                    at.index(index)
+                        .draft(
+                            Code::BadValue,
+                            "expected exactly one signal word on this line",
+                        )
+                        .help("use one of `danger`, `warning`, `caution`, `notice`"),
+                )),
+            }
+        }))
+    }
+}
+
+/// A word as a value of a fact, or why not: code, title, help.
+pub(crate) fn value_of(fact: &Fact, word: &str) -> Result<Value, (Code, String, String)> {
+    match &fact.kind {
+        Kind::Choice { choices, .. } => fact.choice(word).map(Value::Choices).ok_or_else(|| {
+            let ids: Vec<&str> = choices.iter().map(|choice| choice.id.as_str()).collect();
+            let help = near(word, ids.iter().copied()).map_or_else(
+                || format!("its choices are: {}", ids.join(", ")),
+                |near| format!("did you mean `{near}`?"),
+            );
+            (
+                Code::UnknownChoice,
+                format!("`{word}` is not a choice of `{}`", fact.id),
+                help,
+            )
+        }),
+        Kind::Quantity { expected, .. } => Quantity::parse_as(word, expected.dimension())
+            .map(Value::Quantity)
+            .map_err(|misread| {
+                let unit = expected.unit().symbol();
+                (
+                    Code::WrongQuantity,
+                    format!("`{}` cannot be this: {misread}", fact.id),
+                    format!(
+                        "write a number and a unit of {}, such as {unit}",
+                        expected.dimension().plain()
+                    ),
+                )
+            }),
+    }
+}

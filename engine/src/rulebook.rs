@@ -1,0 +1,203 @@
+//! The rulebook: every name resolved, every quantity typed, every way out known to lead somewhere.
+
+mod deed;
+mod fact;
+mod ids;
+mod power;
+mod tree;
+mod value;
+
+pub use deed::{Deed, Ending, EndingKind};
+pub use fact::{Asking, Caution, Choice, Fact, Given, Kind, Lasts, PanelNeed, PowerNeed, Signal};
+pub use ids::{DeedId, EndingId, FactId, HoldOffId, StationId, StepId, TreeId};
+pub use power::{HoldOff, PowerRules, PowerStepKind, PowerWords, Station};
+pub use tree::{AnswerWay, BandWay, Edge, Line, Step, Tree, Upper, Way, Ways};
+pub use value::{Answer, ChoiceSet, Condition, Value};
+
+use crate::check;
+use crate::finding::Reported;
+use crate::graph::StepGraph;
+use crate::resolve::Resolved;
+
+/// Which facts and endings play which part in a call.
+#[derive(Clone, Copy, Debug)]
+pub struct Roles {
+    /// The tree that every call starts in.
+    pub start: TreeId,
+    /// What the caller says is wrong.
+    pub complaint: FactId,
+    /// The fact that tells whether the complaint is gone, and the choice that says so.
+    pub gone: (FactId, ChoiceSet),
+    /// The fact of danger, and the choice that says there is none.
+    pub danger: (FactId, ChoiceSet),
+    /// The ending of a lock-out that failed.
+    pub cannot_prove_dead: EndingId,
+    /// The ending of the same deeds coming round a second time.
+    pub same_fault_again: EndingId,
+    /// The ending when too little could be taken.
+    pub not_enough_readings: EndingId,
+    /// The ending of a person who left.
+    pub left: EndingId,
+}
+
+/// The rules by themselves, before they are proved fit for a call.
+#[derive(Clone, Debug)]
+pub(crate) struct Rules {
+    pub(crate) facts: Vec<Fact>,
+    pub(crate) deeds: Vec<Deed>,
+    pub(crate) endings: Vec<Ending>,
+    pub(crate) trees: Vec<Tree>,
+    pub(crate) steps: Vec<Step>,
+    pub(crate) power: PowerRules,
+    pub(crate) roles: Roles,
+}
+
+impl Rules {
+    pub(crate) fn step(&self, id: StepId) -> &Step {
+        &self.steps[id.index()]
+    }
+
+    pub(crate) fn tree(&self, id: TreeId) -> &Tree {
+        &self.trees[id.index()]
+    }
+
+    pub(crate) fn fact(&self, id: FactId) -> &Fact {
+        &self.facts[id.index()]
+    }
+
+    /// The steps that a way out leads to: none for an ending, two for a visit.
+    pub(crate) fn targets(&self, way: Way) -> impl Iterator<Item = StepId> {
+        let (first, second) = match way {
+            Way::Go(step) => (Some(step), None),
+            Way::End(_) => (None, None),
+            Way::ContinueIn(tree) => (Some(self.tree(tree).start), None),
+            Way::Visit { tree, then } => (Some(self.tree(tree).start), Some(then)),
+        };
+        first.into_iter().chain(second)
+    }
+}
+
+/// Rules that have passed every check: the only thing a call can be made from.
+#[derive(Clone, Debug)]
+pub struct Rulebook {
+    rules: Rules,
+    graph: StepGraph,
+}
+
+impl Rulebook {
+    /// Checks resolved rules and binds them into a rulebook.
+    ///
+    /// # Errors
+    /// Every finding of the checks.
+    pub fn bind(resolved: Resolved) -> Result<Self, Reported> {
+        let graph = StepGraph::of(&resolved.rules);
+        check::all(&resolved, &graph)?;
+        Ok(Self {
+            rules: resolved.rules,
+            graph,
+        })
+    }
+
+    /// Every fact, by [`FactId::index`].
+    #[must_use]
+    pub fn facts(&self) -> &[Fact] {
+        &self.rules.facts
+    }
+
+    /// Every deed, by [`DeedId::index`].
+    #[must_use]
+    pub fn deeds(&self) -> &[Deed] {
+        &self.rules.deeds
+    }
+
+    /// Every ending, by [`EndingId::index`].
+    #[must_use]
+    pub fn endings(&self) -> &[Ending] {
+        &self.rules.endings
+    }
+
+    /// Every tree, by [`TreeId::index`].
+    #[must_use]
+    pub fn trees(&self) -> &[Tree] {
+        &self.rules.trees
+    }
+
+    /// Every step of every tree, by [`StepId::index`].
+    #[must_use]
+    pub fn steps(&self) -> &[Step] {
+        &self.rules.steps
+    }
+
+    /// The fact with this id.
+    #[must_use]
+    pub fn fact(&self, id: FactId) -> &Fact {
+        self.rules.fact(id)
+    }
+
+    /// The deed with this id.
+    #[must_use]
+    pub fn deed(&self, id: DeedId) -> &Deed {
+        &self.rules.deeds[id.index()]
+    }
+
+    /// The ending with this id.
+    #[must_use]
+    pub fn ending(&self, id: EndingId) -> &Ending {
+        &self.rules.endings[id.index()]
+    }
+
+    /// The tree with this id.
+    #[must_use]
+    pub fn tree(&self, id: TreeId) -> &Tree {
+        self.rules.tree(id)
+    }
+
+    /// The step with this id.
+    #[must_use]
+    pub fn step(&self, id: StepId) -> &Step {
+        self.rules.step(id)
+    }
+
+    /// The rules of power.
+    #[must_use]
+    pub fn power(&self) -> &PowerRules {
+        &self.rules.power
+    }
+
+    /// Which facts and endings play which part.
+    #[must_use]
+    pub fn roles(&self) -> &Roles {
+        &self.rules.roles
+    }
+
+    /// The graph of steps.
+    #[must_use]
+    pub fn graph(&self) -> &StepGraph {
+        &self.graph
+    }
+
+    /// All fact ids.
+    pub fn fact_ids(&self) -> impl Iterator<Item = FactId> + use<> {
+        (0..self.rules.facts.len()).map(FactId::at)
+    }
+
+    /// The fact of this name, as in case files.
+    #[must_use]
+    pub fn fact_named(&self, id: &str) -> Option<FactId> {
+        self.rules
+            .facts
+            .iter()
+            .position(|fact| fact.id == id)
+            .map(FactId::at)
+    }
+
+    /// The ending of this name, as in case files.
+    #[must_use]
+    pub fn ending_named(&self, id: &str) -> Option<EndingId> {
+        self.rules
+            .endings
+            .iter()
+            .position(|ending| ending.id == id)
+            .map(EndingId::at)
+    }
+}

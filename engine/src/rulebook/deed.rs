@@ -1,0 +1,104 @@
+//! Deeds and endings: what is done to the unit, and how a call can end.
+
+use super::fact::{Caution, PanelNeed, PowerNeed};
+use super::ids::{DeedId, FactId};
+use super::value::{ChoiceSet, Condition, Value};
+
+/// A thing that is done to the unit.
+#[derive(Clone, Debug)]
+pub struct Deed {
+    /// Its fixed id.
+    pub id: String,
+    /// What to do, as an order.
+    pub name: String,
+    /// Power state in which it may be done.
+    pub power: PowerNeed,
+    /// Where the panel must be.
+    pub panel: PanelNeed,
+    /// Minutes it costs.
+    pub minutes: f64,
+    /// What is needed for it.
+    pub tools: Vec<String>,
+    /// Its steps, one order each.
+    pub steps: Vec<String>,
+    /// Whether doing it lets the supply through, so that no hold-off may stand against it.
+    pub energises: bool,
+    /// Facts that are settled by doing it.
+    pub sets: Vec<(FactId, Value)>,
+    /// Facts that must be read again after it.
+    pub stales: Vec<FactId>,
+}
+
+impl Deed {
+    /// Whether doing it sets the fact or makes it stale.
+    #[must_use]
+    pub fn changes(&self, fact: FactId) -> bool {
+        self.stales.contains(&fact) || self.sets.iter().any(|&(set, _)| set == fact)
+    }
+}
+
+/// What kind of ending it is.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum EndingKind {
+    /// A thing to do, then a proof that the complaint is gone.
+    Repair,
+    /// A reminder of the motor's own relearn procedure; proved too.
+    Reset,
+    /// Stop: somebody else's work.
+    HandOver,
+    /// Nothing wrong found here.
+    InOrder,
+    /// Left open, to be taken up again.
+    Open,
+}
+
+impl EndingKind {
+    /// The word rule files use.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Repair => "repair",
+            Self::Reset => "reset",
+            Self::HandOver => "hand-over",
+            Self::InOrder => "in-order",
+            Self::Open => "open",
+        }
+    }
+}
+
+/// A way in which a call can end.
+#[derive(Clone, Debug)]
+pub struct Ending {
+    /// Its fixed id.
+    pub id: String,
+    /// Which kind of ending.
+    pub kind: EndingKind,
+    /// What it is, in a line.
+    pub name: String,
+    /// Why this is the matter.
+    pub because: String,
+    /// What is done to the unit, in order; only for repairs and resets.
+    pub deeds: Vec<DeedId>,
+    /// What the person does now, in order; only for hand-overs.
+    pub does: Vec<String>,
+    /// Parts needed.
+    pub parts: Vec<String>,
+    /// What can hurt.
+    pub cautions: Vec<Caution>,
+    /// Whose work it is.
+    pub whose: String,
+    /// What must be found afterwards, beside the complaint being gone.
+    pub proof: Vec<(FactId, Condition)>,
+    /// Whether nothing may be asked before it is shown.
+    pub urgent: bool,
+    /// The complaints of which it is itself the answer.
+    pub answers: ChoiceSet,
+}
+
+impl Ending {
+    /// Whether something is done to the unit.
+    #[must_use]
+    pub const fn is_repair(&self) -> bool {
+        matches!(self.kind, EndingKind::Repair | EndingKind::Reset)
+    }
+}

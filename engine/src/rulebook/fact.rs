@@ -1,0 +1,217 @@
+//! The catalogue's facts: what can be asked, how it is taken, what it may be.
+
+use super::ids::{FactId, StationId};
+use super::value::{ChoiceSet, Value};
+use crate::quantity::{Expected, Meter};
+
+/// The power state in which something may be read or done.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum PowerNeed {
+    /// Only with the unit energised.
+    Live,
+    /// Only with the unit locked out and proved dead.
+    Dead,
+    /// In any state, the unknown one included.
+    Any,
+}
+
+/// Where the access panel must be.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum PanelNeed {
+    /// In its place: running with it off falsifies the reading.
+    On,
+    /// Off: the place to read is behind it.
+    Off,
+    /// It does not matter.
+    Any,
+}
+
+/// How long a fact stays true by itself.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Lasts {
+    /// As long as the unit: what a plate says.
+    Unit,
+    /// Until somebody touches what it is about.
+    UntilTouched,
+    /// For this visit: stale when a call is taken up again.
+    Now,
+}
+
+/// How badly a thing can end, in the words of ANSI Z535.4.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Signal {
+    /// Not about injury.
+    Notice,
+    /// Could result in minor or moderate injury.
+    Caution,
+    /// Could result in death or serious injury.
+    Warning,
+    /// Will result in death or serious injury.
+    Danger,
+}
+
+impl Signal {
+    /// The signal word, in capitals as the standard shows it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Notice => "NOTICE",
+            Self::Caution => "CAUTION",
+            Self::Warning => "WARNING",
+            Self::Danger => "DANGER",
+        }
+    }
+}
+
+/// One caution: a signal word and what it is about.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Caution {
+    /// How badly it can end.
+    pub signal: Signal,
+    /// What can happen and how to avoid it.
+    pub text: String,
+}
+
+/// One choice of a fact.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Choice {
+    /// Its fixed id, as in cases.
+    pub id: String,
+    /// What it means, to be said aloud.
+    pub means: String,
+}
+
+/// What kind of answer a fact takes.
+#[derive(Clone, Debug)]
+pub enum Kind {
+    /// A quantity: what would be understood, and how sure an ordinary meter is of it.
+    Quantity {
+        /// Usual unit, plausible range, whether `OL` may be read.
+        expected: Expected,
+        /// The meter's statement.
+        meter: Meter,
+    },
+    /// A choice out of a list.
+    Choice {
+        /// The list, in the order it is read aloud.
+        choices: Vec<Choice>,
+        /// Whether several may hold at once.
+        several: bool,
+    },
+}
+
+/// A value that comes with other facts: off a motor's profile, or with a choice.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Given {
+    /// The facts it depends on and what they must be.
+    pub when: Vec<(FactId, Value)>,
+    /// What the fact then is.
+    pub is: Value,
+}
+
+/// How a fact is asked for.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Asking {
+    /// The question, to be said aloud.
+    pub say: String,
+    /// How to take the reading.
+    pub how: String,
+}
+
+/// One fact of the catalogue.
+#[derive(Clone, Debug)]
+pub struct Fact {
+    /// Its fixed id, as in cases.
+    pub id: String,
+    /// A short noun phrase, shown back with the value.
+    pub name: String,
+    /// The question; `None` for a fact that only comes with others.
+    pub asking: Option<Asking>,
+    /// Which answers it takes.
+    pub kind: Kind,
+    /// Power state in which it may be read.
+    pub power: PowerNeed,
+    /// Where the panel must be.
+    pub panel: PanelNeed,
+    /// Where inside the unit it is read, for a reading that can be led out.
+    pub station: Option<StationId>,
+    /// How long it stays true.
+    pub lasts: Lasts,
+    /// Minutes that taking it costs.
+    pub minutes: f64,
+    /// What is needed to take it.
+    pub tools: Vec<String>,
+    /// What can hurt while taking it.
+    pub cautions: Vec<Caution>,
+    /// The choice that stands for "cannot tell".
+    pub cannot_means: Option<Value>,
+    /// Whether a part may be replaced though this could not be read.
+    pub may_be_missing: bool,
+    /// The choice at which this switch or breaker lets the supply through.
+    pub feeds: Option<ChoiceSet>,
+    /// Values that come with other facts, first match first.
+    pub given: Vec<Given>,
+}
+
+impl Fact {
+    /// What would be understood as an answer; `None` for a fact with choices.
+    #[must_use]
+    pub const fn expected(&self) -> Option<&Expected> {
+        match &self.kind {
+            Kind::Quantity { expected, .. } => Some(expected),
+            Kind::Choice { .. } => None,
+        }
+    }
+
+    /// The list of choices; empty for a quantity.
+    #[must_use]
+    pub fn choices(&self) -> &[Choice] {
+        match &self.kind {
+            Kind::Choice { choices, .. } => choices,
+            Kind::Quantity { .. } => &[],
+        }
+    }
+
+    /// All choices together; empty for a quantity.
+    #[must_use]
+    pub fn every_choice(&self) -> ChoiceSet {
+        (0..self.choices().len()).fold(ChoiceSet::default(), |set, position| {
+            set.with(ChoiceSet::only(position))
+        })
+    }
+
+    /// The choice with this id.
+    #[must_use]
+    pub fn choice(&self, id: &str) -> Option<ChoiceSet> {
+        self.choices()
+            .iter()
+            .position(|choice| choice.id == id)
+            .map(ChoiceSet::only)
+    }
+
+    /// Whether several choices may hold at once.
+    #[must_use]
+    pub const fn allows_several(&self) -> bool {
+        matches!(self.kind, Kind::Choice { several: true, .. })
+    }
+
+    /// Whether it is read behind the panel with the unit energised, so that it is either live work or staged.
+    #[must_use]
+    pub fn is_inside_live(&self) -> bool {
+        self.power == PowerNeed::Live && self.panel == PanelNeed::Off
+    }
+
+    /// The value as text that can be typed again: choice ids joined by `+`, or number and unit.
+    #[must_use]
+    pub fn show(&self, value: &Value) -> String {
+        match value {
+            Value::Quantity(quantity) => quantity.to_string(),
+            Value::Choices(set) => set
+                .positions()
+                .filter_map(|position| self.choices().get(position))
+                .map(|choice| choice.id.as_str())
+                .collect::<Vec<_>>()
+                .join(" + "),
+        }
+    }
+}

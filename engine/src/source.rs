@@ -1,0 +1,227 @@
+//! A file's text with its name: the ground every place in a finding stands on.
+
+#[cfg(test)]
+mod tests;
+mod unseen;
+
+use std::ops::Range;
+use std::sync::Arc;
+
+pub(crate) use unseen::is_unseen;
+
+use crate::finding::{Code, Draft, Findings, Place, Reported};
+
+/// Bytes a rule file may hold at most: 4 MiB. A hand-written file is a hundredth of that.
+pub const MOST_BYTES: usize = 4 * 1024 * 1024;
+
+/// Bytes one line may hold at most: keeps every column cheap to count and every line fit to show.
+pub const MOST_LINE_BYTES: usize = 20_000;
+
+/// Odd characters told of in one file before the rest is left alone.
+const MOST_TOLD: usize = 20;
+
+/// A file's text, checked to be plain text, and cheap to clone.
+///
+/// The text is UTF-8 without a byte-order mark, at most [`MOST_BYTES`] long, no line over
+/// [`MOST_LINE_BYTES`], and free of characters that cannot be seen on a screen (tab and line
+/// breaks excepted).
+#[derive(Clone)]
+pub struct Source {
+    inner: Arc<Inner>,
+}
+
+struct Inner {
+    name: String,
+    text: String,
+    /// Byte offset of the start of every line, ascending; the first is 0.
+    lines: Vec<usize>,
+}
+
+impl Source {
+    /// Takes a file's bytes as text, under the name findings will show.
+    ///
+    /// # Errors
+    /// `too-large` for a file over [`MOST_BYTES`] or a line over [`MOST_LINE_BYTES`]; `not-text`
+    /// for bytes that are not UTF-8 and for characters that cannot be seen.
+    pub fn new(name: impl Into<String>, bytes: impl AsRef<[u8]>) -> Result<Self, Reported> {
+        let (name, bytes) = (name.into(), bytes.as_ref());
+        if bytes.len() > MOST_BYTES {
+            return Err(too_large(name, bytes));
+        }
+        let text = match std::str::from_utf8(bytes) {
+            Ok(text) => text,
+            Err(error) => return Err(not_utf8(name, bytes, error.valid_up_to())),
+        };
+        let source = Self::of_text(name, text.strip_prefix('\u{feff}').unwrap_or(text));
+        source.refuse_unseen()?;
+        Ok(source)
+    }
+
+    /// A file with nothing in it, to hang a finding on that has no file.
+    pub(crate) fn empty(name: &str) -> Self {
+        Self::of_text(name.to_owned(), "")
+    }
+
+    /// The name the file goes by in findings, such as `rules/trees/no-run.yaml`.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.inner.name
+    }
+
+    /// The whole text, without a byte-order mark.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.inner.text
+    }
+
+    /// The line and the column of a byte offset, both counted from 1, the column in characters.
+    /// An offset past the end or inside a character is moved back to the nearest character.
+    #[must_use]
+    pub fn line_column(&self, byte: usize) -> (usize, usize) {
+        let byte = self.inner.text.floor_char_boundary(byte);
+        let line = self.inner.lines.partition_point(|&start| start <= byte);
+        let start = self.line_start(line);
+        let column = self
+            .inner
+            .text
+            .get(start..byte)
+            .map_or(0, |before| before.chars().count());
+        (line, column + 1)
+    }
+
+    /// The text of a line counted from 1, without its line break; empty for a line that is not there.
+    #[must_use]
+    pub fn line_text(&self, line: usize) -> &str {
+        self.inner
+            .text
+            .get(self.line_span(line))
+            .unwrap_or_default()
+    }
+
+    /// The byte span of a line counted from 1, without its line break.
+    pub(crate) fn line_span(&self, line: usize) -> Range<usize> {
+        let start = self.line_start(line);
+        let end = self
+            .inner
+            .lines
+            .get(line)
+            .copied()
+            .unwrap_or(self.inner.text.len());
+        let text = self.inner.text.get(start..end).unwrap_or_default();
+        start..start + text.trim_end_matches(['\n', '\r']).len()
+    }
+
+    /// The byte offset of a line and a column, both counted from 1, the column in characters.
+    pub(crate) fn offset(&self, line: usize, column: usize) -> usize {
+        let span = self.line_span(line);
+        let text = self.inner.text.get(span.clone()).unwrap_or_default();
+        let within = text
+            .char_indices()
+            .nth(column.saturating_sub(1))
+            .map_or(text.len(), |(at, _)| at);
+        span.start + within
+    }
+
+    /// Whether both are the same read of the same file.
+    pub(crate) fn is(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.inner, &other.inner)
+    }
+
+    fn line_start(&self, line: usize) -> usize {
+        let index = line.saturating_sub(1);
+        self.inner
+            .lines
+            .get(index)
+            .copied()
+            .unwrap_or(self.inner.text.len())
+    }
+
+    fn of_text(name: String, text: impl Into<String>) -> Self {
+        let text = text.into();
+        let lines = line_starts(&text);
+        Self {
+            inner: Arc::new(Inner { name, text, lines }),
+        }
+    }
+
+    fn refuse_unseen(&self) -> Result<(), Reported> {
+        let mut findings = Findings::new();
+        let lines = 1..=self.inner.lines.len();
+        for span in lines
+            .map(|line| self.line_span(line))
+            .filter(|span| span.len() > MOST_LINE_BYTES)
+        {
+            let title = format!(
+                "a line of {} bytes, expected at most {MOST_LINE_BYTES}",
+                span.len()
+            );
+            let place = Place::new(self.clone(), span.start..span.start + 1);
+            findings.push(Draft::at(Code::TooLarge, place, title).help("break the line up"));
+        }
+        let unseen = self.text().char_indices().filter(|&(_, c)| is_unseen(c));
+        for (at, unseen) in unseen.take(MOST_TOLD) {
+            let place = Place::new(self.clone(), at..at + unseen.len_utf8());
+            let title = format!(
+                "a character that cannot be seen, U+{:04X}",
+                u32::from(unseen)
+            );
+            findings.push(Draft::at(Code::NotText, place, title).help("take it out"));
+        }
+        findings.finish()
+    }
+}
+
+impl std::fmt::Debug for Source {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Source")
+            .field("name", &self.inner.name)
+            .field("bytes", &self.inner.text.len())
+            .finish_non_exhaustive()
+    }
+}
+
+fn line_starts(text: &str) -> Vec<usize> {
+    let bytes = text.as_bytes();
+    let ends_line = |at: usize| match bytes.get(at) {
+        Some(b'\n') => true,
+        Some(b'\r') => bytes.get(at + 1) != Some(&b'\n'),
+        _ => false,
+    };
+    std::iter::once(0)
+        .chain(
+            (0..bytes.len())
+                .filter(|&at| ends_line(at))
+                .map(|at| at + 1),
+        )
+        .collect()
+}
+
+fn too_large(name: String, bytes: &[u8]) -> Reported {
+    // Enough of the file to show where it starts, and no more.
+    let head = bytes.get(..200).unwrap_or(bytes);
+    let head = String::from_utf8_lossy(head).replace('\u{feff}', "");
+    let title = format!(
+        "a file of {} bytes, expected at most {MOST_BYTES}",
+        bytes.len()
+    );
+    let place = Place::new(Source::of_text(name, head), 0..1);
+    Reported::one(Draft::at(Code::TooLarge, place, title).help("split the file"))
+}
+
+fn not_utf8(name: String, bytes: &[u8], good: usize) -> Reported {
+    let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
+    let title = match bytes.get(good) {
+        _ if wide => "expected UTF-8 text, found UTF-16".to_owned(),
+        Some(byte) => format!("byte 0x{byte:02X} is not UTF-8 text"),
+        None => "the text is not UTF-8".to_owned(),
+    };
+    let text = String::from_utf8_lossy(bytes);
+    let mark = if text.starts_with('\u{feff}') {
+        '\u{feff}'.len_utf8()
+    } else {
+        0
+    };
+    let source = Source::of_text(name, text.get(mark..).unwrap_or_default());
+    let place = Place::new(source, good - mark.min(good)..good + 1 - mark.min(good));
+    Reported::one(Draft::at(Code::NotText, place, title).help("save the file as UTF-8"))
+}
