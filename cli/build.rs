@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
 fn main() -> io::Result<()> {
-    let root =
-        PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").unwrap_or_default()).join("../rules");
+    let root = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").unwrap_or_default()).join("../rules");
     // Cargo looks at every file below a folder, so that a new one is noticed too.
     println!("cargo::rerun-if-changed={}", root.display());
     let mut files = Vec::new();
@@ -14,14 +13,11 @@ fn main() -> io::Result<()> {
     files.sort();
     let mut code = String::from("&[\n");
     for path in &files {
-        let name = path
-            .strip_prefix(&root)
-            .unwrap_or(path)
-            .display()
-            .to_string();
-        let full = fs::canonicalize(path)?;
-        writeln!(code, "    (\"rules/{name}\", include_str!({full:?})),")
-            .map_err(io::Error::other)?;
+        let name = path.strip_prefix(&root).unwrap_or(path).display().to_string();
+        let full = fs::canonicalize(path)?.display().to_string();
+        let (name, full) =
+            (format!("rules/{name}").escape_default().to_string(), full.escape_default().to_string());
+        writeln!(code, "    (\"{name}\", include_str!(\"{full}\")),").map_err(io::Error::other)?;
     }
     code.push_str("]\n");
     let out = PathBuf::from(env::var_os("OUT_DIR").unwrap_or_default());

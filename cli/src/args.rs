@@ -30,7 +30,7 @@ pub(crate) struct Common {
     /// Write a log of what the program does to this file, for finding faults in it
     #[arg(long, global = true, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
-    /// When to use colour: NO_COLOR in the environment means never
+    /// When to use colour: `NO_COLOR` in the environment means never
     #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
     pub(crate) color: Colour,
 }

@@ -9,19 +9,13 @@ use std::process::ExitCode;
 pub(crate) enum Failure {
     /// A file could not be read.
     #[error("cannot read `{}`: {error}", path.display())]
-    Read {
-        path: PathBuf,
-        error: std::io::Error,
-    },
+    Read { path: PathBuf, error: std::io::Error },
     /// A folder without rule or case files.
     #[error("no `.yaml` file below `{}`", .0.display())]
     NoYaml(PathBuf),
     /// A file could not be written.
     #[error("cannot write `{}`: {error}", path.display())]
-    Write {
-        path: PathBuf,
-        error: std::io::Error,
-    },
+    Write { path: PathBuf, error: std::io::Error },
     /// Rule or case files with findings.
     #[error(transparent)]
     Reported(#[from] Reported),
@@ -42,10 +36,7 @@ pub(crate) const UNREADABLE: u8 = 2;
 
 impl Failure {
     pub(crate) fn read(path: &Path, error: std::io::Error) -> Self {
-        Self::Read {
-            path: path.to_owned(),
-            error,
-        }
+        Self::Read { path: path.to_owned(), error }
     }
 
     /// Shows it on standard error.

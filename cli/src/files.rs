@@ -9,10 +9,7 @@ use std::path::{Path, PathBuf};
 /// Every `.yaml` file below a folder, in order; a file stands for itself.
 pub(crate) fn yaml_below(path: &Path) -> Result<Vec<PathBuf>, Failure> {
     let mut found = Vec::new();
-    if fs::metadata(path)
-        .map_err(|error| Failure::read(path, error))?
-        .is_dir()
-    {
+    if fs::metadata(path).map_err(|error| Failure::read(path, error))?.is_dir() {
         collect(path, &mut found)?;
         found.sort();
         if found.is_empty() {
@@ -29,16 +26,9 @@ fn collect(folder: &Path, found: &mut Vec<PathBuf>) -> Result<(), Failure> {
         let entry = entry.map_err(|error| Failure::read(folder, error))?;
         let path = entry.path();
         // A link is not followed into a folder: it could lead round in a circle.
-        if entry
-            .file_type()
-            .map_err(|error| Failure::read(&path, error))?
-            .is_dir()
-        {
+        if entry.file_type().map_err(|error| Failure::read(&path, error))?.is_dir() {
             collect(&path, found)?;
-        } else if path
-            .extension()
-            .is_some_and(|ending| ending == "yaml" || ending == "yml")
-        {
+        } else if path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml") {
             found.push(path);
         }
     }

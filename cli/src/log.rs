@@ -10,18 +10,9 @@ use tracing_subscriber::util::SubscriberInitExt as _;
 
 /// Logs to the end of a file, every line written through.
 pub(crate) fn to_file(path: &Path) -> Result<(), Failure> {
-    let failed = |error| Failure::Write {
-        path: path.to_owned(),
-        error,
-    };
-    let file = OpenOptions::new()
-        .create(true)
-        .append(true)
-        .open(path)
-        .map_err(failed)?;
-    let layer = tracing_subscriber::fmt::layer()
-        .with_ansi(false)
-        .with_writer(Mutex::new(file));
+    let failed = |error| Failure::Write { path: path.to_owned(), error };
+    let file = OpenOptions::new().create(true).append(true).open(path).map_err(failed)?;
+    let layer = tracing_subscriber::fmt::layer().with_ansi(false).with_writer(Mutex::new(file));
     let targets = Targets::new()
         .with_target("engine", LevelFilter::DEBUG)
         .with_target("motorwright", LevelFilter::DEBUG);

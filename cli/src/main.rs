@@ -40,12 +40,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay),
         Command::Completions { shell } => {
             let mut script = Vec::new();
-            clap_complete::generate(
-                *shell,
-                &mut Arguments::command(),
-                "motorwright",
-                &mut script,
-            );
+            clap_complete::generate(*shell, &mut Arguments::command(), "motorwright", &mut script);
             std::io::Write::write_all(&mut anstream::stdout(), &script)?;
             Ok(failure::OK)
         }

@@ -14,10 +14,7 @@ const BUILT_IN: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/rules.rs")
 pub(crate) fn load(folder: Option<&Path>) -> Result<Arc<Rulebook>, Failure> {
     let sources = match folder {
         Some(folder) => files::read(&files::yaml_below(folder)?)?,
-        None => BUILT_IN
-            .iter()
-            .map(|(name, text)| Source::new(*name, text))
-            .collect::<Result<_, _>>()?,
+        None => BUILT_IN.iter().map(|(name, text)| Source::new(*name, text)).collect::<Result<_, _>>()?,
     };
     Ok(Arc::new(engine::read_rules(sources)?))
 }

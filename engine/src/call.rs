@@ -42,12 +42,7 @@ impl Call {
     #[must_use]
     pub fn new(book: Arc<Rulebook>) -> Self {
         let state = State::at_start(&book);
-        Self {
-            book,
-            events: Vec::new(),
-            state,
-            corrected: BTreeSet::new(),
-        }
+        Self { book, events: Vec::new(), state, corrected: BTreeSet::new() }
     }
 
     /// The call that these events add up to.
@@ -66,7 +61,7 @@ impl Call {
         if let Event::Retract { event: target } = event {
             self.mark_deeds_decided_by(target);
             self.events.push(event);
-            self.refold();
+            self.refold(target);
         } else {
             self.state.apply(&self.book, id, &event, true);
             self.events.push(event);
@@ -74,20 +69,22 @@ impl Call {
     }
 
     /// Folds the log anew without what has been taken back.
-    fn refold(&mut self) {
+    ///
+    /// What is known of power is not folded anew: words taken back move no switch and put no panel on, so taking
+    /// back may only ever make less of it known.
+    fn refold(&mut self, target: EventId) {
         let retracted = self.retracted();
+        let power = self.state.power.clone();
         self.state = State::at_start(&self.book);
         for (index, event) in self.events.iter().enumerate() {
             let id = EventId::at(index);
-            self.state
-                .apply(&self.book, id, event, !retracted.contains(&id));
-            // Taking back a step of a power routine proves nothing dead, and nothing live.
-            if let Event::Retract { event: target } = event
-                && matches!(self.events.get(target.index()), Some(Event::Power { .. }))
-            {
-                self.state.power.forget();
-            }
+            self.state.apply(&self.book, id, event, !retracted.contains(&id));
         }
+        self.state.power = power;
+        if let Some(Event::Power { step, result }) = self.events.get(target.index()) {
+            self.state.power.take_back(step, *result);
+        }
+        self.state.settle(&self.book);
     }
 
     fn retracted(&self) -> BTreeSet<EventId> {
@@ -152,10 +149,7 @@ impl Call {
 
     /// The deeds done, oldest first: for which ending, and whether on a reading that was corrected since.
     pub fn deeds_done(&self) -> impl Iterator<Item = (EndingId, DeedId, bool)> + '_ {
-        self.state
-            .deeds
-            .iter()
-            .map(|(id, ending, deed)| (*ending, *deed, self.corrected.contains(id)))
+        self.state.deeds.iter().map(|(id, ending, deed)| (*ending, *deed, self.corrected.contains(id)))
     }
 
     /// The remarks for the record.
@@ -167,13 +161,7 @@ impl Call {
     /// The walk over the facts as they are now.
     #[must_use]
     pub fn walk(&self) -> Walked {
-        walk(
-            &self.book,
-            &Known {
-                book: &self.book,
-                state: &self.state,
-            },
-        )
+        walk(&self.book, &Known { book: &self.book, state: &self.state })
     }
 
     /// What a fact is now: told, or come with other facts; `None` while it has to be asked for.
@@ -191,10 +179,8 @@ impl Call {
     pub fn newest_telling(&self) -> Option<EventId> {
         let retracted = self.retracted();
         (0..self.events.len()).rev().map(EventId::at).find(|id| {
-            matches!(
-                self.events[id.index()],
-                Event::Told { .. } | Event::Again { .. } | Event::Danger { .. }
-            ) && !retracted.contains(id)
+            matches!(self.events[id.index()], Event::Told { .. } | Event::Again { .. } | Event::Danger { .. })
+                && !retracted.contains(id)
         })
     }
 
@@ -204,12 +190,13 @@ impl Call {
         let Some(Event::Deed { deed, .. }) = self.events.get(deed.index()) else {
             return None;
         };
-        self.book
-            .deed(*deed)
-            .sets
-            .iter()
-            .find(|(set, _)| *set == fact)
-            .map(|(_, value)| *value)
+        self.book.deed(*deed).sets.iter().find(|(set, _)| *set == fact).map(|(_, value)| *value)
+    }
+
+    /// The id of the event at a position of the log.
+    #[must_use]
+    pub fn event_id(&self, index: usize) -> Option<EventId> {
+        (index < self.events.len()).then(|| EventId::at(index))
     }
 
     /// The id that the next event will have.
@@ -221,10 +208,7 @@ impl Call {
     /// What the proof of an ending expects of a fact, if it says anything of it.
     #[must_use]
     pub fn expected_in_proof(&self, ending: EndingId, fact: FactId) -> Option<Condition> {
-        self.state
-            .proof(&self.book, ending)
-            .find(|(proved, _)| *proved == fact)
-            .map(|(_, condition)| condition)
+        state::proof(&self.book, ending).find(|(proved, _)| *proved == fact).map(|(_, condition)| condition)
     }
 
     /// The ending whose proof is open, if one is.

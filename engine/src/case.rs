@@ -25,9 +25,7 @@ impl Layer {
 
     /// The facts it has, with their first readings.
     pub fn facts(&self) -> impl Iterator<Item = (FactId, Answer)> + '_ {
-        self.found
-            .iter()
-            .filter_map(|(fact, readings)| readings.first().map(|first| (*fact, *first)))
+        self.found.iter().filter_map(|(fact, readings)| readings.first().map(|first| (*fact, *first)))
     }
 }
 

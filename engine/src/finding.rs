@@ -28,10 +28,7 @@ impl Place {
     pub fn new(source: Source, span: Range<usize>) -> Self {
         let start = source.text().floor_char_boundary(span.start);
         let end = source.text().ceil_char_boundary(span.end).max(start);
-        Self {
-            source,
-            span: start..end,
-        }
+        Self { source, span: start..end }
     }
 
     /// The file the place is in.

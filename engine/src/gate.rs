@@ -48,13 +48,7 @@ impl Gated {
     /// `empty-value`, `not-text`, `wrong-type` for a top that is no mapping, and `too-many`.
     pub fn check(source: Source) -> Result<Self, Reported> {
         let top_keys = refuse::top_keys(&source)?;
-        Ok(Self {
-            inner: Arc::new(Inner {
-                source,
-                top_keys,
-                places: OnceLock::new(),
-            }),
-        })
+        Ok(Self { inner: Arc::new(Inner { source, top_keys, places: OnceLock::new() }) })
     }
 
     /// The file.
@@ -100,8 +94,6 @@ impl Gated {
 
 impl std::fmt::Debug for Gated {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Gated")
-            .field("source", self.source())
-            .finish_non_exhaustive()
+        f.debug_struct("Gated").field("source", self.source()).finish_non_exhaustive()
     }
 }

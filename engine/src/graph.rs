@@ -57,10 +57,7 @@ impl StepGraph {
 
     /// Every loop, as the lines that make it up, in walking order.
     pub(crate) fn loops(&self) -> Vec<Vec<(StepId, Line)>> {
-        kosaraju_scc(&self.graph)
-            .into_iter()
-            .filter_map(|component| self.one_loop(&component))
-            .collect()
+        kosaraju_scc(&self.graph).into_iter().filter_map(|component| self.one_loop(&component)).collect()
     }
 
     /// A shortest loop through the first step of a strongly connected component.

@@ -43,10 +43,8 @@ use source::Source;
 /// All findings of the first stage that has any.
 pub fn read_rules(sources: impl IntoIterator<Item = Source>) -> Result<Rulebook, Reported> {
     let mut findings = Findings::new();
-    let gated: Vec<Gated> = sources
-        .into_iter()
-        .filter_map(|source| findings.keep(Gated::check(source)))
-        .collect();
+    let gated: Vec<Gated> =
+        sources.into_iter().filter_map(|source| findings.keep(Gated::check(source))).collect();
     findings.finish()?;
     tracing::debug!(files = gated.len(), "rule files passed the gate");
     let parsed = Parsed::read(gated)?;

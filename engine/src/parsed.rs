@@ -31,9 +31,7 @@ pub struct Parsed {
 }
 
 /// The kinds of rule file, by their top-level key.
-pub(crate) const KINDS: [&str; 7] = [
-    "call", "power", "readings", "deeds", "endings", "profiles", "tree",
-];
+pub(crate) const KINDS: [&str; 7] = ["call", "power", "readings", "deeds", "endings", "profiles", "tree"];
 
 impl Parsed {
     /// Reads gated files into documents.
@@ -44,9 +42,7 @@ impl Parsed {
         let mut parsed = Self::default();
         let mut findings = Findings::new();
         for gated in files {
-            let kind = KINDS
-                .into_iter()
-                .find(|kind| gated.top_keys().iter().any(|key| key == kind));
+            let kind = KINDS.into_iter().find(|kind| gated.top_keys().iter().any(|key| key == kind));
             let read = match kind {
                 Some("call") => keep(&mut parsed.calls, gated),
                 Some("power") => keep(&mut parsed.powers, gated),

@@ -41,27 +41,13 @@ impl Places {
     #[must_use]
     pub fn of(gated: &Gated) -> Self {
         let text = gated.source().text();
-        let mut making = Making {
-            text,
-            entries: Vec::new(),
-            open: Vec::new(),
-        };
+        let mut making = Making { text, entries: Vec::new(), open: Vec::new() };
         // The gate let the text through, so it has no errors.
-        Events::of(text)
-            .filter_map(Result::ok)
-            .for_each(|tick| making.take(tick));
+        Events::of(text).filter_map(Result::ok).for_each(|tick| making.take(tick));
         if making.entries.is_empty() {
-            making.entries.push(Entry {
-                spots: Spots {
-                    key: None,
-                    value: 0..0,
-                },
-                below: Below::Nothing,
-            });
+            making.entries.push(Entry { spots: Spots { key: None, value: 0..0 }, below: Below::Nothing });
         }
-        Self {
-            entries: making.entries,
-        }
+        Self { entries: making.entries }
     }
 
     /// The spans of an entry, or of the nearest entry around it that is there.
@@ -74,13 +60,7 @@ impl Places {
                 None => break,
             }
         }
-        self.entries.get(at).map_or(
-            Spots {
-                key: None,
-                value: 0..0,
-            },
-            |entry| entry.spots.clone(),
-        )
+        self.entries.get(at).map_or(Spots { key: None, value: 0..0 }, |entry| entry.spots.clone())
     }
 
     fn below(&self, at: usize, segment: &str) -> Option<usize> {
@@ -143,15 +123,8 @@ impl Making<'_> {
 
     fn scalar(&mut self, text: &str, span: Range<usize>) {
         let span = self.trimmed(span);
-        if let Some(Open {
-            entry,
-            key: key @ None,
-            ..
-        }) = self.open.last_mut()
-            && let Some(Entry {
-                below: Below::Keys(_),
-                ..
-            }) = self.entries.get(*entry)
+        if let Some(Open { entry, key: key @ None, .. }) = self.open.last_mut()
+            && let Some(Entry { below: Below::Keys(_), .. }) = self.entries.get(*entry)
         {
             *key = Some((text.into(), span));
         } else {
@@ -161,11 +134,7 @@ impl Making<'_> {
 
     fn begin(&mut self, below: Below, block: bool, span: Range<usize>) {
         let entry = self.add(span, below);
-        self.open.push(Open {
-            entry,
-            block,
-            key: None,
-        });
+        self.open.push(Open { entry, block, key: None });
     }
 
     /// A block has no end of its own: it reaches as far as the last value in it.
@@ -174,10 +143,7 @@ impl Making<'_> {
         if !open.block {
             self.stretch(open.entry, span.end);
         }
-        let end = self
-            .entries
-            .get(open.entry)
-            .map_or(0, |entry| entry.spots.value.end);
+        let end = self.entries.get(open.entry).map_or(0, |entry| entry.spots.value.end);
         if let Some(around) = self.open.last() {
             self.stretch(around.entry, end);
         }
@@ -187,11 +153,7 @@ impl Making<'_> {
         let (index, end) = (self.entries.len(), value.end);
         let mut key = None;
         if let Some(around) = self.open.last_mut() {
-            match self
-                .entries
-                .get_mut(around.entry)
-                .map(|entry| &mut entry.below)
-            {
+            match self.entries.get_mut(around.entry).map(|entry| &mut entry.below) {
                 Some(Below::Items(items)) => items.push(index),
                 Some(Below::Keys(keys)) => {
                     if let Some((name, span)) = around.key.take() {
@@ -204,10 +166,7 @@ impl Making<'_> {
             let entry = around.entry;
             self.stretch(entry, end);
         }
-        self.entries.push(Entry {
-            spots: Spots { key, value },
-            below,
-        });
+        self.entries.push(Entry { spots: Spots { key, value }, below });
         index
     }
 

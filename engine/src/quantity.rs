@@ -47,19 +47,13 @@ impl Quantity {
     #[must_use]
     pub fn new(number: f64, unit: Unit) -> Option<Self> {
         // Adding zero turns minus zero into zero, which would be shown as `-0`.
-        number.is_finite().then_some(Self {
-            number: number + 0.0,
-            unit,
-        })
+        number.is_finite().then_some(Self { number: number + 0.0, unit })
     }
 
     /// What a meter shows as `OL`: more than it can read, in `unit`.
     #[must_use]
     pub fn over_range(unit: Unit) -> Self {
-        Self {
-            number: f64::INFINITY,
-            unit,
-        }
+        Self { number: f64::INFINITY, unit }
     }
 
     /// Whether this is a meter's over-range display.
@@ -116,9 +110,6 @@ impl Quantity {
             return None;
         }
         // Multiplied first: 115 V x 110 / 100 is 126.5 V exactly, 115 V x 1.1 is not.
-        Self::new(
-            whole.number * self.in_unit(percent)?.number / 100.0,
-            whole.unit,
-        )
+        Self::new(whole.number * self.in_unit(percent)?.number / 100.0, whole.unit)
     }
 }

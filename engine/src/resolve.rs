@@ -3,6 +3,7 @@
 mod at;
 mod deeds;
 mod facts;
+mod given;
 mod names;
 mod power;
 mod trees;
@@ -79,12 +80,7 @@ impl<'p> Resolver<'p> {
         let mut findings = Findings::new();
         let mut fact_names = Names::new("reading");
         for doc in &parsed.readings {
-            fact_names.add_all(
-                &mut findings,
-                &doc.gated,
-                "readings",
-                doc.body.readings.keys(),
-            );
+            fact_names.add_all(&mut findings, &doc.gated, "readings", doc.body.readings.keys());
         }
         let mut deed_names = Names::new("deed");
         for doc in &parsed.deeds {
@@ -92,32 +88,13 @@ impl<'p> Resolver<'p> {
         }
         let mut ending_names = Names::new("ending");
         for doc in &parsed.endings {
-            ending_names.add_all(
-                &mut findings,
-                &doc.gated,
-                "endings",
-                doc.body.endings.keys(),
-            );
+            ending_names.add_all(&mut findings, &doc.gated, "endings", doc.body.endings.keys());
         }
         let mut tree_names = Names::new("tree");
         for doc in &parsed.trees {
-            tree_names.add(
-                &mut findings,
-                &doc.gated,
-                "/tree".to_owned(),
-                On::Value,
-                &doc.body.tree,
-            );
+            tree_names.add(&mut findings, &doc.gated, "/tree".to_owned(), On::Value, &doc.body.tree);
         }
-        Self {
-            parsed,
-            findings,
-            fact_names,
-            deed_names,
-            ending_names,
-            tree_names,
-            facts: Vec::new(),
-        }
+        Self { parsed, findings, fact_names, deed_names, ending_names, tree_names, facts: Vec::new() }
     }
 
     /// Resolves everything; goes on behind a finding so that all of them are reported.
@@ -147,10 +124,7 @@ impl<'p> Resolver<'p> {
                 let top = At::top(&doc.gated);
                 let power = top.key("power");
                 let list = power.key("hold offs");
-                Spot {
-                    file: doc.gated.clone(),
-                    pointer: list.key(id).pointer(),
-                }
+                Spot { file: doc.gated.clone(), pointer: list.key(id).pointer() }
             })
         });
         Spots {
@@ -165,27 +139,19 @@ impl<'p> Resolver<'p> {
     }
 
     fn fact_id(&mut self, name: &str, at: &At<'_>) -> Result<FactId, Said> {
-        self.fact_names
-            .find(&mut self.findings, name, at)
-            .map(FactId::at)
+        self.fact_names.find(&mut self.findings, name, at).map(FactId::at)
     }
 
     fn deed_id(&mut self, name: &str, at: &At<'_>) -> Result<DeedId, Said> {
-        self.deed_names
-            .find(&mut self.findings, name, at)
-            .map(DeedId::at)
+        self.deed_names.find(&mut self.findings, name, at).map(DeedId::at)
     }
 
     fn ending_id(&mut self, name: &str, at: &At<'_>) -> Result<EndingId, Said> {
-        self.ending_names
-            .find(&mut self.findings, name, at)
-            .map(EndingId::at)
+        self.ending_names.find(&mut self.findings, name, at).map(EndingId::at)
     }
 
     fn tree_id(&mut self, name: &str, at: &At<'_>) -> Result<TreeId, Said> {
-        self.tree_names
-            .find(&mut self.findings, name, at)
-            .map(TreeId::at)
+        self.tree_names.find(&mut self.findings, name, at).map(TreeId::at)
     }
 
     /// The only document of a kind that must be there once.
@@ -212,12 +178,7 @@ impl<'p> Resolver<'p> {
                 At::top(&second.gated)
                     .key(kind)
                     .draft_key(Code::DuplicateId, format!("`{kind}:` stands in two files"))
-                    .also(
-                        &first.gated,
-                        &format!("/{kind}"),
-                        On::Key,
-                        "it is already here",
-                    )
+                    .also(&first.gated, format!("/{kind}"), On::Key, "it is already here")
                     .help("keep one of them"),
             )),
         }

@@ -92,10 +92,7 @@ impl Rulebook {
     pub fn bind(resolved: Resolved) -> Result<Self, Reported> {
         let graph = StepGraph::of(&resolved.rules);
         check::all(&resolved, &graph)?;
-        Ok(Self {
-            rules: resolved.rules,
-            graph,
-        })
+        Ok(Self { rules: resolved.rules, graph })
     }
 
     /// Every fact, by [`FactId::index`].
@@ -184,20 +181,12 @@ impl Rulebook {
     /// The fact of this name, as in case files.
     #[must_use]
     pub fn fact_named(&self, id: &str) -> Option<FactId> {
-        self.rules
-            .facts
-            .iter()
-            .position(|fact| fact.id == id)
-            .map(FactId::at)
+        self.rules.facts.iter().position(|fact| fact.id == id).map(FactId::at)
     }
 
     /// The ending of this name, as in case files.
     #[must_use]
     pub fn ending_named(&self, id: &str) -> Option<EndingId> {
-        self.rules
-            .endings
-            .iter()
-            .position(|ending| ending.id == id)
-            .map(EndingId::at)
+        self.rules.endings.iter().position(|ending| ending.id == id).map(EndingId::at)
     }
 }

@@ -81,32 +81,20 @@ impl Source {
         let byte = self.inner.text.floor_char_boundary(byte);
         let line = self.inner.lines.partition_point(|&start| start <= byte);
         let start = self.line_start(line);
-        let column = self
-            .inner
-            .text
-            .get(start..byte)
-            .map_or(0, |before| before.chars().count());
+        let column = self.inner.text.get(start..byte).map_or(0, |before| before.chars().count());
         (line, column + 1)
     }
 
     /// The text of a line counted from 1, without its line break; empty for a line that is not there.
     #[must_use]
     pub fn line_text(&self, line: usize) -> &str {
-        self.inner
-            .text
-            .get(self.line_span(line))
-            .unwrap_or_default()
+        self.inner.text.get(self.line_span(line)).unwrap_or_default()
     }
 
     /// The byte span of a line counted from 1, without its line break.
     pub(crate) fn line_span(&self, line: usize) -> Range<usize> {
         let start = self.line_start(line);
-        let end = self
-            .inner
-            .lines
-            .get(line)
-            .copied()
-            .unwrap_or(self.inner.text.len());
+        let end = self.inner.lines.get(line).copied().unwrap_or(self.inner.text.len());
         let text = self.inner.text.get(start..end).unwrap_or_default();
         start..start + text.trim_end_matches(['\n', '\r']).len()
     }
@@ -115,10 +103,7 @@ impl Source {
     pub(crate) fn offset(&self, line: usize, column: usize) -> usize {
         let span = self.line_span(line);
         let text = self.inner.text.get(span.clone()).unwrap_or_default();
-        let within = text
-            .char_indices()
-            .nth(column.saturating_sub(1))
-            .map_or(text.len(), |(at, _)| at);
+        let within = text.char_indices().nth(column.saturating_sub(1)).map_or(text.len(), |(at, _)| at);
         span.start + within
     }
 
@@ -129,42 +114,27 @@ impl Source {
 
     fn line_start(&self, line: usize) -> usize {
         let index = line.saturating_sub(1);
-        self.inner
-            .lines
-            .get(index)
-            .copied()
-            .unwrap_or(self.inner.text.len())
+        self.inner.lines.get(index).copied().unwrap_or(self.inner.text.len())
     }
 
     fn of_text(name: String, text: impl Into<String>) -> Self {
         let text = text.into();
         let lines = line_starts(&text);
-        Self {
-            inner: Arc::new(Inner { name, text, lines }),
-        }
+        Self { inner: Arc::new(Inner { name, text, lines }) }
     }
 
     fn refuse_unseen(&self) -> Result<(), Reported> {
         let mut findings = Findings::new();
         let lines = 1..=self.inner.lines.len();
-        for span in lines
-            .map(|line| self.line_span(line))
-            .filter(|span| span.len() > MOST_LINE_BYTES)
-        {
-            let title = format!(
-                "a line of {} bytes, expected at most {MOST_LINE_BYTES}",
-                span.len()
-            );
+        for span in lines.map(|line| self.line_span(line)).filter(|span| span.len() > MOST_LINE_BYTES) {
+            let title = format!("a line of {} bytes, expected at most {MOST_LINE_BYTES}", span.len());
             let place = Place::new(self.clone(), span.start..span.start + 1);
             findings.push(Draft::at(Code::TooLarge, place, title).help("break the line up"));
         }
         let unseen = self.text().char_indices().filter(|&(_, c)| is_unseen(c));
         for (at, unseen) in unseen.take(MOST_TOLD) {
             let place = Place::new(self.clone(), at..at + unseen.len_utf8());
-            let title = format!(
-                "a character that cannot be seen, U+{:04X}",
-                u32::from(unseen)
-            );
+            let title = format!("a character that cannot be seen, U+{:04X}", u32::from(unseen));
             findings.push(Draft::at(Code::NotText, place, title).help("take it out"));
         }
         findings.finish()
@@ -187,23 +157,14 @@ fn line_starts(text: &str) -> Vec<usize> {
         Some(b'\r') => bytes.get(at + 1) != Some(&b'\n'),
         _ => false,
     };
-    std::iter::once(0)
-        .chain(
-            (0..bytes.len())
-                .filter(|&at| ends_line(at))
-                .map(|at| at + 1),
-        )
-        .collect()
+    std::iter::once(0).chain((0..bytes.len()).filter(|&at| ends_line(at)).map(|at| at + 1)).collect()
 }
 
 fn too_large(name: String, bytes: &[u8]) -> Reported {
     // Enough of the file to show where it starts, and no more.
     let head = bytes.get(..200).unwrap_or(bytes);
     let head = String::from_utf8_lossy(head).replace('\u{feff}', "");
-    let title = format!(
-        "a file of {} bytes, expected at most {MOST_BYTES}",
-        bytes.len()
-    );
+    let title = format!("a file of {} bytes, expected at most {MOST_BYTES}", bytes.len());
     let place = Place::new(Source::of_text(name, head), 0..1);
     Reported::one(Draft::at(Code::TooLarge, place, title).help("split the file"))
 }
@@ -216,11 +177,7 @@ fn not_utf8(name: String, bytes: &[u8], good: usize) -> Reported {
         None => "the text is not UTF-8".to_owned(),
     };
     let text = String::from_utf8_lossy(bytes);
-    let mark = if text.starts_with('\u{feff}') {
-        '\u{feff}'.len_utf8()
-    } else {
-        0
-    };
+    let mark = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
     let source = Source::of_text(name, text.get(mark..).unwrap_or_default());
     let place = Place::new(source, good - mark.min(good)..good + 1 - mark.min(good));
     Reported::one(Draft::at(Code::NotText, place, title).help("save the file as UTF-8"))

@@ -29,10 +29,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u
     for case in &cases {
         verdicts.push((case, replay(book, case)?));
     }
-    let rows: Vec<Row<'_>> = verdicts
-        .iter()
-        .map(|(case, verdict)| row(book, case, verdict))
-        .collect();
+    let rows: Vec<Row<'_>> = verdicts.iter().map(|(case, verdict)| row(book, case, verdict)).collect();
     let mut out = anstream::stdout().lock();
     if arguments.json {
         for row in &rows {
@@ -42,11 +39,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u
     } else {
         show(&mut out, &rows)?;
     }
-    Ok(if rows.iter().all(|row| row.ok) {
-        OK
-    } else {
-        DISAGREES
-    })
+    Ok(if rows.iter().all(|row| row.ok) { OK } else { DISAGREES })
 }
 
 /// Every case of every path; the findings of all of them are reported together.
@@ -68,11 +61,7 @@ fn row<'r>(book: &'r Rulebook, case: &'r Case, verdict: &Verdict) -> Row<'r> {
     Row {
         case: &case.name,
         expected: case.ends.iter().map(|id| name(*id)).collect(),
-        reached: verdict
-            .ended
-            .all()
-            .map(|reached| name(reached.ending))
-            .collect(),
+        reached: verdict.ended.all().map(|reached| name(reached.ending)).collect(),
         ok: verdict.ok,
         asked: verdict.asked,
         lockouts: verdict.lockouts,
@@ -96,11 +85,7 @@ fn show(out: &mut impl Write, rows: &[Row<'_>]) -> Result<(), Failure> {
             if row.ok { "agrees" } else { "DIFFERS" }.to_owned(),
             row.case.to_owned(),
             row.expected.join(", "),
-            if row.ok {
-                String::new()
-            } else {
-                row.reached.join(", ")
-            },
+            if row.ok { String::new() } else { row.reached.join(", ") },
             row.asked.to_string(),
             row.lockouts.to_string(),
             format!("{:.0}", row.minutes),
@@ -116,10 +101,6 @@ fn show(out: &mut impl Write, rows: &[Row<'_>]) -> Result<(), Failure> {
     }
     let agree = rows.iter().filter(|row| row.ok).count();
     let differ = rows.len() - agree;
-    writeln!(
-        out,
-        "\n{} cases: {agree} agree, {differ} differ",
-        rows.len()
-    )?;
+    writeln!(out, "\n{} cases: {agree} agree, {differ} differ", rows.len())?;
     Ok(())
 }

@@ -8,10 +8,7 @@ use crate::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
 pub struct EventId(u32);
 
 impl EventId {
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "a call has far fewer than 2^32 events"
-    )]
+    #[expect(clippy::cast_possible_truncation, reason = "a call has far fewer than 2^32 events")]
     pub(crate) const fn at(index: usize) -> Self {
         Self(index as u32)
     }

@@ -46,21 +46,16 @@ pub(super) fn held<'l>(book: &Rulebook, ledger: &'l Ledger) -> Held<'l> {
 }
 
 /// The facts that set off a hold-off with dead tests, all of which are in order: devices to reset once.
-pub(super) fn to_reset<'r>(
-    book: &'r Rulebook,
-    ledger: &'r Ledger,
-) -> impl Iterator<Item = FactId> + 'r {
+pub(super) fn to_reset<'r>(book: &'r Rulebook, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
     book.power()
         .hold_offs
         .iter()
-        .filter(|hold_off| {
-            !hold_off.until.is_empty() && standing(hold_off, ledger) == Standing::Clear
-        })
+        .filter(|hold_off| !hold_off.until.is_empty() && standing(hold_off, ledger) == Standing::Clear)
         .flat_map(|hold_off| &hold_off.when)
         .filter(|(fact, bad)| {
-            ledger.current(*fact).is_some_and(
-                |version| matches!(version.answer, Answer::Value(value) if bad.holds(&value)),
-            )
+            ledger
+                .current(*fact)
+                .is_some_and(|version| matches!(version.answer, Answer::Value(value) if bad.holds(&value)))
         })
         .map(|(fact, _)| *fact)
 }
@@ -69,10 +64,7 @@ fn standing(hold_off: &HoldOff, ledger: &Ledger) -> Standing {
     let mut read_first = None;
     for (fact, bad) in &hold_off.when {
         // The newest value counts even when it is stale: only reading again, and finding otherwise, lets go of it.
-        if !ledger
-            .newest_value(*fact)
-            .is_some_and(|(_, value)| bad.holds(&value))
-        {
+        if !ledger.newest_value(*fact).is_some_and(|(_, value)| bad.holds(&value)) {
             continue;
         }
         let waits = if hold_off.until.is_empty() {

@@ -32,9 +32,7 @@ pub struct Ledger {
 
 impl Ledger {
     pub(super) fn new(facts: usize) -> Self {
-        Self {
-            entries: vec![Entry::default(); facts],
-        }
+        Self { entries: vec![Entry::default(); facts] }
     }
 
     /// The newest version, whether or not it is stale.
@@ -52,14 +50,10 @@ impl Ledger {
     /// The newest version that has a value, whether or not it is stale.
     #[must_use]
     pub fn newest_value(&self, fact: FactId) -> Option<(&Version, Value)> {
-        self.entries[fact.index()]
-            .versions
-            .iter()
-            .rev()
-            .find_map(|version| match version.answer {
-                Answer::Value(value) => Some((version, value)),
-                Answer::Cannot => None,
-            })
+        self.entries[fact.index()].versions.iter().rev().find_map(|version| match version.answer {
+            Answer::Value(value) => Some((version, value)),
+            Answer::Cannot => None,
+        })
     }
 
     /// All versions, oldest first.
@@ -72,10 +66,7 @@ impl Ledger {
     #[must_use]
     pub fn stale_since(&self, fact: FactId) -> Option<EventId> {
         let entry = &self.entries[fact.index()];
-        entry.staled_by.filter(|deed| {
-            self.current(fact)
-                .is_none_or(|version| version.event <= *deed)
-        })
+        entry.staled_by.filter(|deed| self.current(fact).is_none_or(|version| version.event <= *deed))
     }
 
     pub(super) fn tell(&mut self, fact: FactId, version: Version) {

@@ -8,11 +8,9 @@ use super::event::Purpose;
 use super::hold_off::{self, Held, MayEnergise};
 use super::power::{Energised, Leads, PowerState, ProvedDead, Target};
 use super::prompt::{DeedNeeded, Ended, LiveFact, Needed, Next, Outcome, Prompt, Reached};
-use super::state::{Leaving, Proof};
+use super::state::{self, Leaving, Proof};
 use super::walk::{Got, Stop, Walked};
-use crate::rulebook::{
-    Answer, Condition, DeedId, EndingId, EndingKind, FactId, PanelNeed, StepId, Value,
-};
+use crate::rulebook::{Answer, Condition, DeedId, EndingId, EndingKind, FactId, PanelNeed, StepId, Value};
 
 impl Call {
     /// What comes now.
@@ -43,11 +41,7 @@ impl Call {
 
     /// A repair of which something is done: the rest of it, then its proof.
     fn repair_under_way(&self) -> Option<Next> {
-        let repair = self
-            .state
-            .repair
-            .as_ref()
-            .filter(|repair| repair.done > 0)?;
+        let repair = self.state.repair.as_ref().filter(|repair| repair.done > 0)?;
         let ending = repair.ending;
         match self.book.ending(ending).deeds.get(repair.done) {
             Some(deed) => Some(self.deed(ending, *deed)),
@@ -61,12 +55,11 @@ impl Call {
     }
 
     fn prove(&self, ending: EndingId) -> Next {
-        let missing = self.state.proof(&self.book, ending).find_map(|(fact, _)| {
-            match self.state.get(&self.book, fact) {
+        let missing =
+            state::proof(&self.book, ending).find_map(|(fact, _)| match self.state.get(&self.book, fact) {
                 Got::Ask(fact) => Some(fact),
                 Got::Known(_) | Got::Cannot => None,
-            }
-        });
+            });
         match missing {
             Some(fact) => self.fact(fact, Purpose::Proof),
             None => self.end(ending, Outcome::NotProved),
@@ -98,9 +91,7 @@ impl Call {
         let (gone, yes) = roles.gone;
         match self.state.get(&self.book, gone) {
             Got::Ask(fact) => self.fact(fact, Purpose::Proof),
-            Got::Known(value) if Condition::Is(yes).holds(&value) => {
-                self.end(ending, Outcome::InOrder)
-            }
+            Got::Known(value) if Condition::Is(yes).holds(&value) => self.end(ending, Outcome::InOrder),
             Got::Known(_) | Got::Cannot => self.end(roles.not_enough_readings, Outcome::HandedOver),
         }
     }
@@ -168,9 +159,7 @@ impl Call {
                 Held::ReadFirst(first) => self.fact(first, Purpose::Routine),
                 Held::No(may) => self.live_fact(fact, purpose, may),
                 // The walk and the proof take a live fact behind a hold-off as one that cannot be had.
-                Held::Yes(_) => {
-                    self.end(self.book.roles().not_enough_readings, Outcome::HandedOver)
-                }
+                Held::Yes(_) => self.end(self.book.roles().not_enough_readings, Outcome::HandedOver),
             },
         }
     }
@@ -178,27 +167,16 @@ impl Call {
     fn live_fact(&self, fact: LiveFact, purpose: Purpose, may: MayEnergise<'_>) -> Next {
         let rule = self.book.fact(fact.id());
         if !rule.is_inside_live() {
-            return self.live(Target::Outside, may, |energised| {
-                Prompt::ask_live(fact, purpose, energised)
-            });
+            return self.live(Target::Outside, may, |energised| Prompt::ask_live(fact, purpose, energised));
         }
         let (live_work, yes) = self.book.power().live_work;
         match self.state.get(&self.book, live_work) {
             Got::Ask(first) => self.fact(first, Purpose::Routine),
             Got::Known(Value::Choices(set)) if set.within(yes) => {
-                self.live(Target::Inside, may, |energised| {
-                    Prompt::ask_live(fact, purpose, energised)
-                })
+                self.live(Target::Inside, may, |energised| Prompt::ask_live(fact, purpose, energised))
             }
-            _ if self
-                .state
-                .power
-                .leads()
-                .is_some_and(|leads| leads.facts.contains(&fact.id())) =>
-            {
-                self.live(Target::Outside, may, |energised| {
-                    Prompt::ask_live(fact, purpose, energised)
-                })
+            _ if self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact.id())) => {
+                self.live(Target::Outside, may, |energised| Prompt::ask_live(fact, purpose, energised))
             }
             _ => self.stage(fact.id()),
         }
@@ -239,16 +217,11 @@ impl Call {
     fn dead(&self, prompt: impl FnOnce(ProvedDead<'_>) -> Prompt) -> Next {
         self.routine_fact().unwrap_or_else(|| {
             let power = &self.state.power;
-            Next::Prompt(
-                match (
-                    power.way_to_dead(self.state.basis(&self.book)),
-                    power.leads(),
-                ) {
-                    (Ok(token), Some(leads)) => Prompt::take_leads_off(leads.clone(), token),
-                    (Ok(token), None) => prompt(token),
-                    (Err(step), _) => Prompt::towards_off(step),
-                },
-            )
+            Next::Prompt(match (power.way_to_dead(self.state.basis(&self.book)), power.leads()) {
+                (Ok(token), Some(leads)) => Prompt::take_leads_off(leads.clone(), token),
+                (Ok(token), None) => prompt(token),
+                (Err(step), _) => Prompt::towards_off(step),
+            })
         })
     }
 
@@ -258,12 +231,12 @@ impl Call {
             return None;
         }
         let power = self.book.power();
-        [power.sources, power.stored_charge]
-            .into_iter()
-            .find_map(|fact| match self.state.get(&self.book, fact) {
+        [power.sources, power.stored_charge].into_iter().find_map(|fact| {
+            match self.state.get(&self.book, fact) {
                 Got::Ask(fact) => Some(self.fact(fact, Purpose::Routine)),
                 Got::Known(_) | Got::Cannot => None,
-            })
+            }
+        })
     }
 
     /// A prompt that needs the unit live, or the way there.
@@ -290,10 +263,7 @@ impl Call {
         if outcome == Outcome::Failed {
             before.retain(|reached| reached.ending != ending);
         }
-        Next::Ended(Ended {
-            before,
-            last: Reached { ending, outcome },
-        })
+        Next::Ended(Ended { before, last: Reached { ending, outcome } })
     }
 
     /// What is still to do so that the unit is left as it must be: leads off, the interlock working, the panel on.
@@ -301,8 +271,7 @@ impl Call {
         let power = &self.state.power;
         if let Some(leads) = power.leads()
             && !power.lockout_failed()
-            && let Next::Prompt(prompt) =
-                self.dead(|token| Prompt::take_leads_off(leads.clone(), token))
+            && let Next::Prompt(prompt) = self.dead(|token| Prompt::take_leads_off(leads.clone(), token))
         {
             return Some(prompt);
         }

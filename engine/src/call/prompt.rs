@@ -121,19 +121,11 @@ impl Prompt {
         Self(Wants::Fact { fact, purpose })
     }
 
-    pub(super) const fn ask_dead(
-        DeadFact(fact): DeadFact,
-        purpose: Purpose,
-        _: ProvedDead<'_>,
-    ) -> Self {
+    pub(super) const fn ask_dead(DeadFact(fact): DeadFact, purpose: Purpose, _: ProvedDead<'_>) -> Self {
         Self(Wants::Fact { fact, purpose })
     }
 
-    pub(super) const fn ask_live(
-        LiveFact(fact): LiveFact,
-        purpose: Purpose,
-        _: Energised<'_>,
-    ) -> Self {
+    pub(super) const fn ask_live(LiveFact(fact): LiveFact, purpose: Purpose, _: Energised<'_>) -> Self {
         Self(Wants::Fact { fact, purpose })
     }
 
@@ -149,18 +141,12 @@ impl Prompt {
 
     /// Leads to be fitted at a station and led out.
     pub(super) const fn fit_leads(leads: Leads, _: ProvedDead<'_>) -> Self {
-        Self(Wants::Power(PowerStep::staging(
-            PowerStepKind::FitLeads,
-            leads,
-        )))
+        Self(Wants::Power(PowerStep::staging(PowerStepKind::FitLeads, leads)))
     }
 
     /// Leads to be taken off.
     pub(super) const fn take_leads_off(leads: Leads, _: ProvedDead<'_>) -> Self {
-        Self(Wants::Power(PowerStep::staging(
-            PowerStepKind::TakeLeadsOff,
-            leads,
-        )))
+        Self(Wants::Power(PowerStep::staging(PowerStepKind::TakeLeadsOff, leads)))
     }
 
     pub(super) const fn consent(ending: EndingId) -> Self {

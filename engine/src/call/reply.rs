@@ -55,34 +55,21 @@ impl Call {
             (Reply::Answer(answer), Some(Wants::Fact { fact, purpose })) => {
                 self.told(*fact, answer, *purpose).map(one)
             }
-            (Reply::Step(result), Some(Wants::Power(step))) => Ok(one(Event::Power {
-                step: step.clone(),
-                result,
-            })),
+            (Reply::Step(result), Some(Wants::Power(step))) => {
+                Ok(one(Event::Power { step: step.clone(), result }))
+            }
             (
-                Reply::Deed(
-                    result @ (DeedResult::Now | DeedResult::Later | DeedResult::NotPossible),
-                ),
+                Reply::Deed(result @ (DeedResult::Now | DeedResult::Later | DeedResult::NotPossible)),
                 Some(Wants::Consent { ending }),
             ) => {
                 let deeds = &self.book.ending(*ending).deeds;
                 let deed = *deeds.first().ok_or(Refusal::DoesNotFit)?;
-                Ok(one(Event::Deed {
-                    ending: *ending,
-                    deed,
-                    result,
-                }))
+                Ok(one(Event::Deed { ending: *ending, deed, result }))
             }
             (
-                Reply::Deed(
-                    result @ (DeedResult::Done | DeedResult::NotPossible | DeedResult::Later),
-                ),
+                Reply::Deed(result @ (DeedResult::Done | DeedResult::NotPossible | DeedResult::Later)),
                 Some(Wants::Deed { ending, deed }),
-            ) => Ok(one(Event::Deed {
-                ending: *ending,
-                deed: *deed,
-                result,
-            })),
+            ) => Ok(one(Event::Deed { ending: *ending, deed: *deed, result })),
             (Reply::Tell(fact, answer), _) => self.told(fact, answer, Purpose::Unasked).map(one),
             (Reply::Back, _) => self
                 .newest_telling()
@@ -101,11 +88,7 @@ impl Call {
             return Err(Refusal::NeverTold);
         }
         self.fits(fact, answer)?;
-        Ok(Event::Told {
-            fact,
-            answer,
-            purpose,
-        })
+        Ok(Event::Told { fact, answer, purpose })
     }
 
     fn seen(&self, what: ChoiceSet) -> Result<Event, Refusal> {
@@ -127,14 +110,7 @@ impl Call {
             return Ok(one(told));
         };
         let event = version.event;
-        Ok(vec![
-            Event::Retract { event },
-            Event::Told {
-                fact,
-                answer,
-                purpose,
-            },
-        ])
+        Ok(vec![Event::Retract { event }, Event::Told { fact, answer, purpose }])
     }
 
     /// Whether a fact takes such an answer: the right quantity, or choices of its list.
@@ -147,15 +123,11 @@ impl Call {
                     && set.within(rule.every_choice())
                     && (set.len() == 1 || rule.allows_several())
             }
-            Answer::Value(Value::Quantity(quantity)) => rule
-                .expected()
-                .is_some_and(|expected| expected.dimension() == quantity.dimension()),
+            Answer::Value(Value::Quantity(quantity)) => {
+                rule.expected().is_some_and(|expected| expected.dimension() == quantity.dimension())
+            }
         };
-        if fits {
-            Ok(())
-        } else {
-            Err(Refusal::WrongKind)
-        }
+        if fits { Ok(()) } else { Err(Refusal::WrongKind) }
     }
 }
 

@@ -1,16 +1,16 @@
 //! What the events of a call add up to.
 
+mod known;
+
+pub(super) use known::Known;
+
 use super::event::{DeedResult, Event, EventId, Purpose, StepResult};
 use super::hold_off::{self, Held};
 use super::ledger::{Ledger, Version};
-use super::power::{Basis, Power, PowerStep, Sources};
+use super::power::{Power, PowerStep};
 use super::prompt::{Outcome, Reached};
-use super::walk::{Facts, Got};
-use crate::rulebook::{
-    Answer, ChoiceSet, Condition, DeedId, EndingId, FactId, Lasts, PowerStepKind, Rulebook, Value,
-};
-
-const SECONDS_A_MINUTE: f64 = 60.0;
+use super::walk::Got;
+use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Lasts, PowerStepKind, Rulebook, Value};
 
 /// A repair that is under way.
 #[derive(Clone, PartialEq, Debug)]
@@ -74,31 +74,23 @@ impl State {
         }
     }
 
-    /// Takes in one event. `live` is false for an answer or power step that was taken back later.
-    pub(super) fn apply(&mut self, book: &Rulebook, id: EventId, event: &Event, live: bool) {
+    /// Takes in one event. `stands` is false for an answer that was taken back later.
+    pub(super) fn apply(&mut self, book: &Rulebook, id: EventId, event: &Event, stands: bool) {
         match event {
-            Event::Told {
-                fact,
-                answer,
-                purpose,
-            } if live => self.told(book, id, *fact, *answer, *purpose),
-            Event::Danger { what } if live => {
+            Event::Told { fact, answer, purpose } if stands => self.told(book, id, *fact, *answer, *purpose),
+            Event::Danger { what } if stands => {
                 let answer = Answer::Value(Value::Choices(*what));
                 self.told(book, id, book.roles().danger.0, answer, Purpose::Unasked);
             }
-            Event::Again { fact, value } if live => self.ledger.again(*fact, *value),
+            Event::Again { fact, value } if stands => self.ledger.again(*fact, *value),
             Event::Told { .. } | Event::Danger { .. } | Event::Again { .. } => {}
             Event::Retract { .. } => {
                 self.closed = None;
                 self.leaving = Leaving::No;
             }
             Event::Insist { relation } => self.insisted.push(relation.clone()),
-            Event::Power { step, result } => self.powered(book, step, *result, live),
-            Event::Deed {
-                ending,
-                deed,
-                result,
-            } => self.deed(book, id, *ending, *deed, *result),
+            Event::Power { step, result } => self.powered(book, step, *result),
+            Event::Deed { ending, deed, result } => self.deed(book, id, *ending, *deed, *result),
             Event::Note(text) => self.notes.push(text.clone()),
             Event::Left => {
                 self.leaving = match self.leaving {
@@ -111,35 +103,19 @@ impl State {
         self.settle(book);
     }
 
-    fn told(
-        &mut self,
-        book: &Rulebook,
-        id: EventId,
-        fact: FactId,
-        answer: Answer,
-        purpose: Purpose,
-    ) {
+    fn told(&mut self, book: &Rulebook, id: EventId, fact: FactId, answer: Answer, purpose: Purpose) {
         let rule = book.fact(fact);
         if let Some(feeds) = rule.feeds {
             // Any word that a switch or breaker is not letting the supply through undoes what was known of power;
             // in a locked-out unit, so does the word that it is.
-            let lets_through =
-                matches!(answer, Answer::Value(Value::Choices(set)) if set.within(feeds));
+            let lets_through = matches!(answer, Answer::Value(Value::Choices(set)) if set.within(feeds));
             if !lets_through || self.power.proved_dead().is_some() {
                 self.power.forget();
             }
         }
         self.closed = None;
-        self.ledger.tell(
-            fact,
-            Version {
-                event: id,
-                answer,
-                second: None,
-                purpose: Some(purpose),
-                stale: false,
-            },
-        );
+        self.ledger
+            .tell(fact, Version { event: id, answer, second: None, purpose: Some(purpose), stale: false });
         if purpose == Purpose::Step {
             self.tally.asked += 1;
         }
@@ -148,13 +124,8 @@ impl State {
         }
     }
 
-    fn powered(&mut self, book: &Rulebook, step: &PowerStep, result: StepResult, live: bool) {
+    fn powered(&mut self, book: &Rulebook, step: &PowerStep, result: StepResult) {
         self.tally.minutes += book.power().words(step.kind).minutes + step.wait.unwrap_or(0.0);
-        if !live && result == StepResult::Failed {
-            // A failure that was a slip of the tongue: the routine starts over.
-            self.power.forget();
-            return;
-        }
         let basis = self.basis(book);
         let resets: Vec<FactId> = match step.kind {
             PowerStepKind::ResetTrippedDevice => hold_off::to_reset(book, &self.ledger).collect(),
@@ -168,22 +139,11 @@ impl State {
         }
     }
 
-    fn deed(
-        &mut self,
-        book: &Rulebook,
-        id: EventId,
-        ending: EndingId,
-        deed: DeedId,
-        result: DeedResult,
-    ) {
+    fn deed(&mut self, book: &Rulebook, id: EventId, ending: EndingId, deed: DeedId, result: DeedResult) {
         match result {
             DeedResult::Now => self.repair = Some(Repair { ending, done: 0 }),
             DeedResult::Later | DeedResult::NotPossible => {
-                let outcome = if result == DeedResult::Later {
-                    Outcome::Later
-                } else {
-                    Outcome::NotPossible
-                };
+                let outcome = if result == DeedResult::Later { Outcome::Later } else { Outcome::NotPossible };
                 self.repair = None;
                 self.closed = Some(Reached { ending, outcome });
             }
@@ -212,11 +172,7 @@ impl State {
             );
         }
         // What proves a repair has to be read after it.
-        for fact in self
-            .proof(book, ending)
-            .map(|(fact, _)| fact)
-            .collect::<Vec<_>>()
-        {
+        for fact in proof(book, ending).map(|(fact, _)| fact).collect::<Vec<_>>() {
             self.ledger.stale_by_deed(fact, id);
         }
         self.power.after_deed();
@@ -237,16 +193,13 @@ impl State {
     fn resumed(&mut self, book: &Rulebook) {
         self.leaving = Leaving::No;
         self.power.resume();
-        for fact in book
-            .fact_ids()
-            .filter(|fact| book.fact(*fact).lasts == Lasts::Now)
-        {
+        for fact in book.fact_ids().filter(|fact| book.fact(*fact).lasts == Lasts::Now) {
             self.ledger.stale(fact);
         }
     }
 
     /// What follows from an event by itself: a lock-out on other supplies than were told, a proof that came out.
-    fn settle(&mut self, book: &Rulebook) {
+    pub(super) fn settle(&mut self, book: &Rulebook) {
         let sources = self.sources(book);
         self.power.hold_to_sources(sources);
         if let Some(ending) = self.being_proved(book) {
@@ -266,10 +219,7 @@ impl State {
     /// The repair did not mend it: what is wrong now is asked anew, from the intake.
     fn fail(&mut self, book: &Rulebook, ending: EndingId) {
         self.repair = None;
-        self.failed.push(Reached {
-            ending,
-            outcome: Outcome::Failed,
-        });
+        self.failed.push(Reached { ending, outcome: Outcome::Failed });
         self.ledger.stale(book.roles().complaint);
         self.ledger.stale(book.roles().gone.0);
     }
@@ -282,116 +232,21 @@ impl State {
             .map(|repair| repair.ending)
     }
 
-    /// What must be found after a repair: what its ending says, and that the complaint is gone.
-    pub(super) fn proof<'r>(
-        &self,
-        book: &'r Rulebook,
-        ending: EndingId,
-    ) -> impl Iterator<Item = (FactId, Condition)> + use<'r> {
-        let (gone, yes) = book.roles().gone;
-        book.ending(ending)
-            .proof
-            .iter()
-            .copied()
-            .chain([(gone, Condition::Is(yes))])
-    }
-
     pub(super) fn proof_so_far(&self, book: &Rulebook, ending: EndingId) -> Proof {
         if matches!(hold_off::held(book, &self.ledger), Held::Yes(_)) {
             return Proof::Failed;
         }
-        let mut proof = Proof::Held;
-        for (fact, wanted) in self.proof(book, ending) {
+        let mut stands = Proof::Held;
+        for (fact, wanted) in proof(book, ending) {
             match self.get(book, fact) {
                 Got::Known(value) if wanted.holds(&value) => {}
                 Got::Known(_) => return Proof::Failed,
-                Got::Ask(_) => proof = Proof::Open,
-                Got::Cannot if proof == Proof::Held => proof = Proof::Unreadable,
+                Got::Ask(_) => stands = Proof::Open,
+                Got::Cannot if stands == Proof::Held => stands = Proof::Unreadable,
                 Got::Cannot => {}
             }
         }
-        proof
-    }
-
-    /// What the power routines are planned on.
-    pub(super) fn basis(&self, book: &Rulebook) -> Basis {
-        Basis {
-            sources: self.sources(book),
-            wait: self.wait(book),
-            reset: hold_off::to_reset(book, &self.ledger).next().is_some(),
-        }
-    }
-
-    fn sources(&self, book: &Rulebook) -> Sources {
-        match self.get(book, book.power().sources) {
-            Got::Known(Value::Quantity(count)) => Sources::Counted(whole(count.base())),
-            _ => Sources::Unknown,
-        }
-    }
-
-    fn wait(&self, book: &Rulebook) -> f64 {
-        match self.get(book, book.power().stored_charge) {
-            Got::Known(Value::Quantity(wait)) => wait.base() / SECONDS_A_MINUTE,
-            _ => book.power().longest_wait,
-        }
-    }
-
-    /// What is known of a fact: told, or with other facts, or to be asked for.
-    pub(super) fn get(&self, book: &Rulebook, fact: FactId) -> Got {
-        let rule = book.fact(fact);
-        if let Some(version) = self.ledger.current(fact) {
-            return match (version.answer, rule.cannot_means) {
-                (Answer::Value(value), _) | (Answer::Cannot, Some(value)) => Got::Known(value),
-                (Answer::Cannot, None) => Got::Cannot,
-            };
-        }
-        for given in &rule.given {
-            match self.given(book, &given.when) {
-                Given::Holds => return Got::Known(given.is),
-                Given::Not => {}
-                Given::Ask(fact) => return Got::Ask(fact),
-            }
-        }
-        match &rule.asking {
-            Some(_) if !self.out_of_reach(book, fact) => Got::Ask(fact),
-            _ => Got::Cannot,
-        }
-    }
-
-    fn given(&self, book: &Rulebook, when: &[(FactId, Value)]) -> Given {
-        for (fact, wanted) in when {
-            match self.get(book, *fact) {
-                Got::Known(value) if same_value(&value, wanted) => {}
-                Got::Known(_) | Got::Cannot => return Given::Not,
-                Got::Ask(fact) => return Given::Ask(fact),
-            }
-        }
-        Given::Holds
-    }
-
-    /// Whether a live reading cannot be had as the unit stands.
-    fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
-        let rule = book.fact(fact);
-        rule.power == crate::rulebook::PowerNeed::Live
-            && (self.power.restore_failed()
-                || matches!(hold_off::held(book, &self.ledger), Held::Yes(_))
-                || rule.is_inside_live()
-                    && self.power.no_leads_for(fact)
-                    && !self.live_work_allowed(book))
-    }
-
-    fn live_work_allowed(&self, book: &Rulebook) -> bool {
-        let (fact, yes) = book.power().live_work;
-        matches!(self.get(book, fact), Got::Known(Value::Choices(set)) if set.within(yes))
-    }
-
-    /// What was seen of danger, if anything was.
-    pub(super) fn danger(&self, book: &Rulebook) -> Option<Answer> {
-        let (fact, safe) = book.roles().danger;
-        self.ledger
-            .current(fact)
-            .map(|version| version.answer)
-            .filter(|answer| !matches!(answer, Answer::Value(Value::Choices(set)) if set.within(safe) && *set != ChoiceSet::default()))
+        stands
     }
 }
 
@@ -408,48 +263,17 @@ pub(super) enum Proof {
     Failed,
 }
 
-enum Given {
-    Holds,
-    Not,
-    Ask(FactId),
-}
-
-/// A state together with the rules it is about: what a walk asks.
-#[derive(Clone, Copy)]
-pub(super) struct Known<'c> {
-    pub(super) book: &'c Rulebook,
-    pub(super) state: &'c State,
-}
-
-impl Facts for Known<'_> {
-    fn get(&self, fact: FactId) -> Got {
-        self.state.get(self.book, fact)
-    }
-}
-
-fn same_value(left: &Value, right: &Value) -> bool {
-    match (left, right) {
-        (Value::Choices(left), Value::Choices(right)) => left == right,
-        (Value::Quantity(left), Value::Quantity(right)) => {
-            (left.base() - right.base()).abs() <= 1e-9 * left.base().abs().max(right.base().abs())
-        }
-        _ => false,
-    }
+/// What must be found after a repair: what its ending says, and that the complaint is gone.
+pub(super) fn proof(
+    book: &Rulebook,
+    ending: EndingId,
+) -> impl Iterator<Item = (FactId, Condition)> + use<'_> {
+    let (gone, yes) = book.roles().gone;
+    book.ending(ending).proof.iter().copied().chain([(gone, Condition::Is(yes))])
 }
 
 fn sorted(deeds: &[DeedId]) -> Vec<DeedId> {
     let mut deeds = deeds.to_vec();
     deeds.sort_unstable();
     deeds
-}
-
-/// A count as a number of supplies: at least one, at most what a person would lock.
-fn whole(count: f64) -> u32 {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped to 1..=9 first"
-    )]
-    let whole = count.clamp(1.0, 9.0) as u32;
-    whole
 }

@@ -4,8 +4,7 @@
 //! it came to an end. What a fact is, it is told by whoever walks: the call, or a check that walks all calls at once.
 
 use crate::rulebook::{
-    ChoiceSet, Edge, EndingId, EndingKind, FactId, Line, Rulebook, Step, StepId, Upper, Value, Way,
-    Ways,
+    ChoiceSet, Edge, EndingId, EndingKind, FactId, Line, Rulebook, Step, StepId, Upper, Value, Way, Ways,
 };
 
 /// What is known of a fact.
@@ -79,23 +78,17 @@ pub fn walk(book: &Rulebook, facts: &impl Facts) -> Walked {
                 back_to.push(then);
                 at = book.tree(tree).start;
             }
-            Way::End(ending) if book.ending(ending).kind == EndingKind::InOrder => {
-                match back_to.pop() {
-                    Some(then) => {
-                        checked.push(ending);
-                        at = then;
-                    }
-                    None => break Stop::End(ending),
+            Way::End(ending) if book.ending(ending).kind == EndingKind::InOrder => match back_to.pop() {
+                Some(then) => {
+                    checked.push(ending);
+                    at = then;
                 }
-            }
+                None => break Stop::End(ending),
+            },
             Way::End(ending) => break Stop::End(ending),
         }
     };
-    Walked {
-        trail,
-        checked,
-        stop,
-    }
+    Walked { trail, checked, stop }
 }
 
 /// Which line of a step the facts take, or which fact it waits for.
@@ -104,7 +97,9 @@ fn line_taken(step: &Step, facts: &impl Facts) -> Result<Line, FactId> {
         (Got::Ask(fact), _) if step.asks => Err(fact),
         (Got::Known(Value::Choices(set)), Ways::Answers(_)) => Ok(answer_line(step, set)),
         (Got::Known(Value::Quantity(quantity)), Ways::Bands(_)) => {
+            // A step that only looks up asks for nothing, the facts of its edges neither.
             band_line(step, quantity.base(), facts)
+                .or_else(|fact| if step.asks { Err(fact) } else { Ok(Line::Otherwise) })
         }
         _ => Ok(Line::Otherwise),
     }
@@ -114,10 +109,7 @@ fn answer_line(step: &Step, set: ChoiceSet) -> Line {
     let Ways::Answers(lines) = &step.ways else {
         return Line::Otherwise;
     };
-    lines
-        .iter()
-        .position(|line| line.is.meets(set))
-        .map_or(Line::Otherwise, Line::Value)
+    lines.iter().position(|line| line.is.meets(set)).map_or(Line::Otherwise, Line::Value)
 }
 
 /// The first band that the value lies in. Where an edge cannot be had, neither can the answer.

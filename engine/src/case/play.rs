@@ -2,8 +2,8 @@
 
 use super::{Case, Layer};
 use crate::call::{
-    Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply,
-    StepResult, Wants, drive,
+    Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply, StepResult,
+    Wants, drive,
 };
 use crate::rulebook::{Answer, EndingId, FactId, PowerStepKind, Rulebook, Value};
 use std::collections::{BTreeMap, VecDeque};
@@ -38,11 +38,10 @@ impl<'c> Player<'c> {
         for (fact, answer) in layer.facts() {
             let rule = book.fact(fact);
             match answer {
-                Answer::Value(Value::Choices(what)) if fact == danger => {
-                    if danger_too && !what.within(safe) {
-                        self.unasked.push_front(Reply::Danger(what));
-                    }
+                Answer::Value(Value::Choices(what)) if fact == danger && danger_too && !what.within(safe) => {
+                    self.unasked.push_front(Reply::Danger(what));
                 }
+                _ if fact == danger => {}
                 _ if fact == book.power().proved_dead => {}
                 _ if rule.asking.is_none() || !rule.given.is_empty() => {
                     self.unasked.push_back(Reply::Tell(fact, answer));
@@ -75,11 +74,7 @@ impl<'c> Player<'c> {
         if kind != PowerStepKind::TestDead {
             return StepResult::Done;
         }
-        let said = self
-            .laid
-            .iter()
-            .rev()
-            .find_map(|(_, layer)| layer.reading(proved_dead, 0));
+        let said = self.laid.iter().rev().find_map(|(_, layer)| layer.reading(proved_dead, 0));
         let yes = call.book().fact(proved_dead).choice("yes");
         match said {
             None => StepResult::Done,
@@ -102,9 +97,7 @@ fn at_first(book: &Rulebook, fact: FactId) -> Answer {
 /// What the proof under way expects of a fact.
 fn expected(call: &Call, fact: FactId) -> Option<Answer> {
     let ending = call.being_proved()?;
-    call.expected_in_proof(ending, fact)
-        .and_then(|condition| condition.example())
-        .map(Answer::Value)
+    call.expected_in_proof(ending, fact).and_then(|condition| condition.example()).map(Answer::Value)
 }
 
 impl Answerer for Player<'_> {
@@ -125,12 +118,7 @@ impl Answerer for Player<'_> {
     }
 
     fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
-        let Event::Deed {
-            ending,
-            deed,
-            result: DeedResult::Done,
-        } = event
-        else {
+        let Event::Deed { ending, deed, result: DeedResult::Done } = event else {
             return Ok(());
         };
         let times = self.times.entry(*ending).or_default();
@@ -138,10 +126,7 @@ impl Answerer for Player<'_> {
             *times += 1;
         }
         let case = self.case;
-        let layer = case
-            .after
-            .get(ending)
-            .and_then(|layers| layers.get(times.saturating_sub(1)));
+        let layer = case.after.get(ending).and_then(|layers| layers.get(times.saturating_sub(1)));
         if let Some(layer) = layer {
             self.laid.push((Some(call.next_event()), layer));
             self.tell_unasked(call.book(), layer, true);
@@ -173,10 +158,7 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
     let mut call = Call::new(Arc::clone(book));
     let mut player = Player::new(book, case);
     let ended = drive(&mut call, &mut player)?;
-    let ok = ended
-        .all()
-        .map(|reached| reached.ending)
-        .eq(case.ends.iter().copied());
+    let ok = ended.all().map(|reached| reached.ending).eq(case.ends.iter().copied());
     Ok(Verdict {
         ended,
         ok,

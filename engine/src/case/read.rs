@@ -22,10 +22,7 @@ impl Case {
     pub fn read(book: &Rulebook, source: Source) -> Result<Self, Reported> {
         let gated = Gated::check(source)?;
         let doc: CaseDoc = gated.read()?;
-        let mut reader = Reader {
-            book,
-            findings: Findings::new(),
-        };
+        let mut reader = Reader { book, findings: Findings::new() };
         let top = At::top(&gated);
         let case = reader.case(&doc, &top);
         reader.findings.finish().map(|()| case)
@@ -51,22 +48,13 @@ impl Reader<'_> {
             };
             let many = layers.as_slice().len() > 1;
             let layers = layers.as_slice().iter().enumerate().map(|(index, layer)| {
-                if many {
-                    self.layer(layer, &at.index(index))
-                } else {
-                    self.layer(layer, &at)
-                }
+                if many { self.layer(layer, &at.index(index)) } else { self.layer(layer, &at) }
             });
             let layers = layers.collect();
             after.insert(ending, layers);
         }
-        let case = Case {
-            name: doc.case.as_str().to_owned(),
-            about: doc.about.clone(),
-            answers,
-            ends,
-            after,
-        };
+        let case =
+            Case { name: doc.case.as_str().to_owned(), about: doc.about.clone(), answers, ends, after };
         self.proofs_that_fail(&case, &top.key("ends"));
         case
     }
@@ -108,8 +96,7 @@ impl Reader<'_> {
         }
         let title = format!("nothing is done to the unit in `{name}`, so nothing comes after it");
         let draft = at.draft_key(Code::BadValue, title);
-        self.findings
-            .push(draft.help("delete these readings, or name a repair or reset"));
+        self.findings.push(draft.help("delete these readings, or name a repair or reset"));
         None
     }
 
@@ -140,21 +127,12 @@ impl Reader<'_> {
     }
 
     /// A list is a first and a second reading; of a fact that allows several choices, all that were found at once.
-    fn readings(
-        &mut self,
-        fact: FactId,
-        words: &OneOrMany<Word>,
-        at: &At<'_>,
-    ) -> Option<Vec<Answer>> {
+    fn readings(&mut self, fact: FactId, words: &OneOrMany<Word>, at: &At<'_>) -> Option<Vec<Answer>> {
         let rule = self.book.fact(fact);
         let words = words.as_slice();
         let mut readings = Vec::new();
         for (index, word) in words.iter().enumerate() {
-            let place = if words.len() > 1 {
-                at.index(index)
-            } else {
-                *at
-            };
+            let place = if words.len() > 1 { at.index(index) } else { *at };
             readings.push(self.answer(rule, word.as_str(), &place)?);
         }
         if rule.allows_several() {
@@ -176,13 +154,12 @@ impl Reader<'_> {
         }
         let read = match &rule.kind {
             // A case is written as people type: the usual unit is assumed, and a value no meter would show is refused.
-            Kind::Quantity { expected, .. } => Quantity::parse(word, expected)
-                .map(Value::Quantity)
-                .map_err(|misread| {
-                    let help =
-                        format!("write what the meter showed for `{}`, or `cannot`", rule.id);
+            Kind::Quantity { expected, .. } => {
+                Quantity::parse(word, expected).map(Value::Quantity).map_err(|misread| {
+                    let help = format!("write what the meter showed for `{}`, or `cannot`", rule.id);
                     (Code::WrongQuantity, misread.to_string(), help)
-                }),
+                })
+            }
             Kind::Choice { .. } => crate::resolve::value_of(rule, word),
         };
         match read {
@@ -200,19 +177,13 @@ impl Reader<'_> {
             return;
         };
         for (index, &ending) in before.iter().enumerate() {
-            let times = before[..index]
-                .iter()
-                .filter(|other| **other == ending)
-                .count();
+            let times = before[..index].iter().filter(|other| **other == ending).count();
             if self.fails(case, ending, times) {
                 continue;
             }
             let rule = self.book.ending(ending);
             let title = if rule.is_repair() {
-                format!(
-                    "`{}` is not the last ending, yet nothing after it fails its proof",
-                    rule.id
-                )
+                format!("`{}` is not the last ending, yet nothing after it fails its proof", rule.id)
             } else {
                 format!("a call that ends in `{}` does not go on", rule.id)
             };
@@ -225,11 +196,7 @@ impl Reader<'_> {
             } else {
                 "put it last".to_owned()
             };
-            self.findings.push(
-                at.index(index)
-                    .draft(Code::ProofNotFailed, title)
-                    .help(help),
-            );
+            self.findings.push(at.index(index).draft(Code::ProofNotFailed, title).help(help));
         }
     }
 
@@ -242,23 +209,11 @@ impl Reader<'_> {
             return false;
         };
         let proof = &self.book.ending(ending).proof;
-        let expected = proof
-            .iter()
-            .copied()
-            .chain([(gone, crate::rulebook::Condition::Is(yes))]);
-        let held_off = self
-            .book
-            .power()
-            .hold_offs
-            .iter()
-            .flat_map(|hold_off| &hold_off.when);
+        let expected = proof.iter().copied().chain([(gone, crate::rulebook::Condition::Is(yes))]);
+        let held_off = self.book.power().hold_offs.iter().flat_map(|hold_off| &hold_off.when);
         let contrary = |fact: FactId, wanted: bool, condition: &crate::rulebook::Condition| matches!(layer.reading(fact, 0), Some(Answer::Value(value)) if condition.holds(&value) == wanted);
-        expected
-            .into_iter()
-            .any(|(fact, condition)| contrary(fact, false, &condition))
-            || held_off
-                .into_iter()
-                .any(|(fact, condition)| contrary(*fact, true, condition))
+        expected.into_iter().any(|(fact, condition)| contrary(fact, false, &condition))
+            || held_off.into_iter().any(|(fact, condition)| contrary(*fact, true, condition))
     }
 
     fn example(&self, ending: EndingId) -> String {
@@ -272,9 +227,7 @@ impl Reader<'_> {
             .unwrap_or((gone, crate::rulebook::Condition::Is(yes)));
         let rule = self.book.fact(fact);
         let other = match condition {
-            crate::rulebook::Condition::Is(set) => {
-                rule.every_choice().without(set).positions().next()
-            }
+            crate::rulebook::Condition::Is(set) => rule.every_choice().without(set).positions().next(),
             crate::rulebook::Condition::Within { .. } => None,
         };
         match other.and_then(|position| rule.choices().get(position)) {

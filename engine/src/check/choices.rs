@@ -18,10 +18,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             if line.is.meets(covered) {
                 let twice = names(fact, line.is.without(line.is.without(covered)));
                 let draft = at_line(resolved, id, Line::Value(index), |at| {
-                    at.key("is").draft(
-                        Code::ChoiceCoveredTwice,
-                        format!("{twice} already has a line"),
-                    )
+                    at.key("is").draft(Code::ChoiceCoveredTwice, format!("{twice} already has a line"))
                 });
                 findings.push(draft.help("leave it to one of the two lines"));
             }
@@ -30,13 +27,9 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         let missing = fact.every_choice().without(covered);
         if !missing.is_empty() {
             let title = format!("no line for {}", names(fact, missing));
-            let draft = at_step(resolved, id, |at| {
-                at.key("answers").draft_key(Code::ChoiceNotCovered, title)
-            });
-            findings.push(draft.help(format!(
-                "`{}` may be any of its choices: give each a line",
-                fact.id
-            )));
+            let draft =
+                at_step(resolved, id, |at| at.key("answers").draft_key(Code::ChoiceNotCovered, title));
+            findings.push(draft.help(format!("`{}` may be any of its choices: give each a line", fact.id)));
         }
     }
 }

@@ -14,10 +14,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         let draft = at_step(resolved, start, |at| {
             at.draft_key(
                 Code::DangerNotFirst,
-                format!(
-                    "a call starts here, and does not ask of `{}`",
-                    rules.fact(danger).id
-                ),
+                format!("a call starts here, and does not ask of `{}`", rules.fact(danger).id),
             )
         });
         findings.push(draft.help("make the first step of the start tree ask for danger"));

@@ -18,35 +18,19 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
     }
 }
 
-fn last_takes_the_rest(
-    resolved: &Resolved,
-    id: StepId,
-    lines: &[BandWay],
-    findings: &mut Findings,
-) {
+fn last_takes_the_rest(resolved: &Resolved, id: StepId, lines: &[BandWay], findings: &mut Findings) {
     let last = lines.len().saturating_sub(1);
-    if !lines
-        .get(last)
-        .is_some_and(|line| line.upper == Upper::Last)
-    {
+    if !lines.get(last).is_some_and(|line| line.upper == Upper::Last) {
         let draft = at_step(resolved, id, |at| {
-            at.key("bands").draft_key(
-                Code::EdgesNotAscending,
-                "no band takes the values above the last edge",
-            )
+            at.key("bands").draft_key(Code::EdgesNotAscending, "no band takes the values above the last edge")
         });
         findings.push(draft.help("end the bands with `above: the last`"));
     }
-    for (index, _) in lines
-        .iter()
-        .enumerate()
-        .filter(|(index, line)| *index < last && line.upper == Upper::Last)
+    for (index, _) in
+        lines.iter().enumerate().filter(|(index, line)| *index < last && line.upper == Upper::Last)
     {
         let draft = at_line(resolved, id, Line::Value(index), |at| {
-            at.key("above").draft(
-                Code::EdgesNotAscending,
-                "`above: the last` stands before the last band",
-            )
+            at.key("above").draft(Code::EdgesNotAscending, "`above: the last` stands before the last band")
         });
         findings.push(draft.help("move this band to the end"));
     }
@@ -59,8 +43,7 @@ fn ascending(resolved: &Resolved, id: StepId, lines: &[BandWay], findings: &mut 
         else {
             continue;
         };
-        let Some(example) =
-            not_ascending(&resolved.rules, below, above, !below_closed && above_closed)
+        let Some(example) = not_ascending(&resolved.rules, below, above, !below_closed && above_closed)
         else {
             continue;
         };
@@ -71,17 +54,11 @@ fn ascending(resolved: &Resolved, id: StepId, lines: &[BandWay], findings: &mut 
                 format!("this edge does not lie above the one before{example}"),
             )
         });
-        let (file, pointer) = at_line(resolved, id, Line::Value(index), |at| {
-            (at.gated().clone(), at.pointer())
-        });
+        let (file, pointer) =
+            at_line(resolved, id, Line::Value(index), |at| (at.gated().clone(), at.pointer()));
         findings.push(
             draft
-                .also(
-                    &file,
-                    &pointer,
-                    crate::finding::On::Value,
-                    "the band before",
-                )
+                .also(&file, &pointer, crate::finding::On::Value, "the band before")
                 .help("put the bands in ascending order, or mend the edge"),
         );
     }
@@ -103,16 +80,7 @@ fn not_ascending(rules: &Rules, below: &Edge, above: &Edge, may_touch: bool) -> 
         (Edge::Plain(low), Edge::Plain(high)) => {
             wrong(low.base(), high.base()).then(|| format!(": {high} after {low}"))
         }
-        (
-            Edge::Share {
-                of: low,
-                share: less,
-            },
-            Edge::Share {
-                of: high,
-                share: more,
-            },
-        ) if low == high => {
+        (Edge::Share { of: low, share: less }, Edge::Share { of: high, share: more }) if low == high => {
             wrong(*less, *more).then(|| format!(": both stand on `{}`", rules.fact(*low).id))
         }
         _ => listed(rules, below, above)
@@ -129,22 +97,14 @@ fn listed<'r>(
     let low = values(rules, below);
     let high = values(rules, above);
     low.into_iter().flat_map(move |(low, low_when)| {
-        high.clone()
-            .into_iter()
-            .filter_map(move |(high, high_when)| {
-                let clash = low_when.iter().any(|(fact, value)| {
-                    high_when
-                        .iter()
-                        .any(|(other, against)| fact == other && value != against)
-                });
-                let mut when = low_when.clone();
-                when.extend(
-                    high_when
-                        .into_iter()
-                        .filter(|pair| !low_when.contains(pair)),
-                );
-                (!clash).then(|| (low, high, told(rules, &when)))
-            })
+        high.clone().into_iter().filter_map(move |(high, high_when)| {
+            let clash = low_when.iter().any(|(fact, value)| {
+                high_when.iter().any(|(other, against)| fact == other && value != against)
+            });
+            let mut when = low_when.clone();
+            when.extend(high_when.into_iter().filter(|pair| !low_when.contains(pair)));
+            (!clash).then(|| (low, high, told(rules, &when)))
+        })
     })
 }
 
@@ -157,25 +117,14 @@ fn values(rules: &Rules, edge: &Edge) -> Vec<(f64, When)> {
             .fact(*of)
             .given
             .iter()
-            .filter_map(|given| {
-                given
-                    .is
-                    .quantity()
-                    .map(|is| (is.base() * share, given.when.clone()))
-            })
+            .filter_map(|given| given.is.quantity().map(|is| (is.base() * share, given.when.clone())))
             .collect(),
     }
 }
 
 fn told(rules: &Rules, when: &When) -> String {
     when.iter()
-        .map(|(fact, value)| {
-            format!(
-                "`{}` is `{}`",
-                rules.fact(*fact).id,
-                rules.fact(*fact).show(value)
-            )
-        })
+        .map(|(fact, value)| format!("`{}` is `{}`", rules.fact(*fact).id, rules.fact(*fact).show(value)))
         .collect::<Vec<_>>()
         .join(" and ")
 }

@@ -17,20 +17,14 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             graph.add_edge(NodeIndex::new(index), NodeIndex::new(key.index()), ());
         }
     }
-    let round = |nodes: &[NodeIndex]| {
-        nodes.len() > 1 || nodes.iter().any(|node| graph.contains_edge(*node, *node))
-    };
-    for nodes in kosaraju_scc(&graph)
-        .into_iter()
-        .filter(|nodes| round(nodes))
-    {
+    let round =
+        |nodes: &[NodeIndex]| nodes.len() > 1 || nodes.iter().any(|node| graph.contains_edge(*node, *node));
+    for nodes in kosaraju_scc(&graph).into_iter().filter(|nodes| round(nodes)) {
         let Some(first) = nodes.iter().min() else {
             continue;
         };
-        let mut names: Vec<String> = nodes
-            .iter()
-            .map(|node| format!("`{}`", facts[node.index()].id))
-            .collect();
+        let mut names: Vec<String> =
+            nodes.iter().map(|node| format!("`{}`", facts[node.index()].id)).collect();
         names.sort_unstable();
         let spot = &resolved.spots.facts[first.index()];
         findings.push(
@@ -39,10 +33,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
                 &spot.file,
                 &spot.pointer,
                 On::Key,
-                format!(
-                    "facts that come with each other in a circle: {}",
-                    names.join(", ")
-                ),
+                format!("facts that come with each other in a circle: {}", names.join(", ")),
             )
             .help("let one of them be asked for"),
         );

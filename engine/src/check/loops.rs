@@ -12,11 +12,9 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
             .chain(lines.first())
             .map(|(step, _)| format!("`{}`", resolved.rules.step(*step).id))
             .collect();
-        let mut places = lines.iter().map(|(step, line)| {
-            at_line(resolved, *step, *line, |at| {
-                (at.gated().clone(), at.pointer())
-            })
-        });
+        let mut places = lines
+            .iter()
+            .map(|(step, line)| at_line(resolved, *step, *line, |at| (at.gated().clone(), at.pointer())));
         let Some((file, pointer)) = places.next() else {
             continue;
         };

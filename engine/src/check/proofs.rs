@@ -15,10 +15,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
                     spot.draft(
                         &format!("proof/{}", rule.id),
                         Code::ProofBehindPanel,
-                        format!(
-                            "`{}` cannot be read with the panel on and the power on",
-                            rule.id
-                        ),
+                        format!("`{}` cannot be read with the panel on and the power on", rule.id),
                     )
                     .help("prove a repair by what can be read from outside"),
                 );
@@ -28,10 +25,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
     for (hold_off, spot) in rules.power.hold_offs.iter().zip(&resolved.spots.hold_offs) {
         let when = hold_off.when.iter().map(|(fact, _)| ("when", *fact));
         let until = hold_off.until.iter().map(|(fact, _)| ("until", *fact));
-        for (list, fact) in when
-            .chain(until)
-            .filter(|(_, fact)| needs_power(rules, *fact))
-        {
+        for (list, fact) in when.chain(until).filter(|(_, fact)| needs_power(rules, *fact)) {
             let name = &rules.fact(fact).id;
             findings.push(
                 spot.draft(
@@ -55,7 +49,7 @@ impl Spot {
         crate::finding::Draft::new(
             code,
             &self.file,
-            &format!("{}/{under}", self.pointer),
+            format!("{}/{under}", self.pointer),
             crate::finding::On::Key,
             title,
         )

@@ -11,10 +11,7 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
     for id in steps(resolved).filter(|id| !reached.contains(id)) {
         let name = &resolved.rules.step(id).id;
         let draft = at_step(resolved, id, |at| {
-            at.draft_key(
-                Code::UnreachableStep,
-                format!("nothing leads to the step `{name}`"),
-            )
+            at.draft_key(Code::UnreachableStep, format!("nothing leads to the step `{name}`"))
         });
         findings.push(draft.help("send a line of an earlier step here, or delete it"));
     }

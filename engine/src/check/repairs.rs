@@ -24,25 +24,18 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
             let draft = at_line(resolved, id, line, |at| {
                 at.key("end").draft(
                     Code::RepairChangesNothing,
-                    format!(
-                        "`{}` neither sets nor makes stale what decided for it",
-                        rule.id
-                    ),
+                    format!("`{}` neither sets nor makes stale what decided for it", rule.id),
                 )
             });
-            findings.push(draft.help(format!(
-                "let one of its deeds make `{fact}` stale, or a fact of a step before"
-            )));
+            findings.push(
+                draft.help(format!("let one of its deeds make `{fact}` stale, or a fact of a step before")),
+            );
         }
     }
 }
 
 /// The facts that every call has gone by when it takes a line of this step.
-fn decided_by(
-    rules: &Rules,
-    always_before: &impl Fn(StepId) -> Vec<StepId>,
-    step: StepId,
-) -> Vec<FactId> {
+fn decided_by(rules: &Rules, always_before: &impl Fn(StepId) -> Vec<StepId>, step: StepId) -> Vec<FactId> {
     always_before(step)
         .into_iter()
         .map(|step| rules.step(step).fact)
@@ -52,8 +45,5 @@ fn decided_by(
 }
 
 fn changes(rules: &Rules, ending: EndingId, fact: FactId) -> bool {
-    rules.endings[ending.index()]
-        .deeds
-        .iter()
-        .any(|deed| rules.deeds[deed.index()].changes(fact))
+    rules.endings[ending.index()].deeds.iter().any(|deed| rules.deeds[deed.index()].changes(fact))
 }

@@ -114,11 +114,7 @@ mod tests {
     fn every_code_is_found_by_its_own_name_in_small_letters_and_dashes() {
         for &code in Code::ALL {
             assert_eq!(Code::from_word(code.as_str()), Some(code));
-            assert!(
-                code.as_str()
-                    .chars()
-                    .all(|c| c.is_ascii_lowercase() || c == '-')
-            );
+            assert!(code.as_str().chars().all(|c| c.is_ascii_lowercase() || c == '-'));
         }
         assert_eq!(Code::from_word("nothing"), None);
     }

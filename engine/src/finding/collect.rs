@@ -40,15 +40,7 @@ impl Draft {
     /// Starts a finding at a place already known.
     pub fn at(code: Code, place: Place, title: impl Into<String>) -> Self {
         let title = sentence(&title.into());
-        Self {
-            finding: Finding {
-                code,
-                title,
-                help: None,
-                place,
-                more: Vec::new(),
-            },
-        }
+        Self { finding: Finding { code, title, help: None, place, more: Vec::new() } }
     }
 
     /// Says how to mend it.
@@ -58,13 +50,7 @@ impl Draft {
     }
 
     /// Adds another entry that has a part in it, with what it is.
-    pub fn also(
-        self,
-        gated: &Gated,
-        pointer: impl AsRef<str>,
-        on: On,
-        text: impl Into<String>,
-    ) -> Self {
+    pub fn also(self, gated: &Gated, pointer: impl AsRef<str>, on: On, text: impl Into<String>) -> Self {
         self.also_at(gated.place(pointer.as_ref(), on), text)
     }
 
@@ -136,11 +122,7 @@ impl Findings {
     /// [`Reported`] when anything was found: files in the order their first finding came in,
     /// each file's findings from its top to its bottom.
     pub fn finish(self) -> Result<(), Reported> {
-        if self.found.is_empty() {
-            Ok(())
-        } else {
-            Err(Reported(in_order(self.found)))
-        }
+        if self.found.is_empty() { Ok(()) } else { Err(Reported(in_order(self.found))) }
     }
 
     /// Ends the collecting where something is known to have been said to this very collector.
@@ -174,11 +156,7 @@ impl Reported {
 }
 
 fn plain(found: &[Finding]) -> String {
-    found
-        .iter()
-        .map(Finding::plain)
-        .collect::<Vec<_>>()
-        .join("\n")
+    found.iter().map(Finding::plain).collect::<Vec<_>>().join("\n")
 }
 
 fn in_order(found: Vec<Finding>) -> Vec<Finding> {
@@ -186,13 +164,10 @@ fn in_order(found: Vec<Finding>) -> Vec<Finding> {
     let mut ranked: Vec<(usize, Finding)> = Vec::with_capacity(found.len());
     for finding in found {
         let source = finding.place.source();
-        let rank = files
-            .iter()
-            .position(|file| file.is(source))
-            .unwrap_or_else(|| {
-                files.push(source.clone());
-                files.len() - 1
-            });
+        let rank = files.iter().position(|file| file.is(source)).unwrap_or_else(|| {
+            files.push(source.clone());
+            files.len() - 1
+        });
         ranked.push((rank, finding));
     }
     ranked.sort_by_key(|(rank, finding)| (*rank, finding.place.span.start));
@@ -212,11 +187,7 @@ mod tests {
         let (late, early) = (source("z.yaml"), source("a.yaml"));
         let mut findings = Findings::new();
         for (file, at) in [(&late, 8), (&early, 4), (&late, 0), (&early, 0)] {
-            findings.push(Draft::at(
-                Code::Loop,
-                Place::new(file.clone(), at..at + 3),
-                "here",
-            ));
+            findings.push(Draft::at(Code::Loop, Place::new(file.clone(), at..at + 3), "here"));
         }
         assert_eq!(findings.len(), 4);
         let reported = findings.finish().unwrap_err();
@@ -225,10 +196,7 @@ mod tests {
             .iter()
             .map(|finding| (finding.place().source().name(), finding.place().column()))
             .collect();
-        assert_eq!(
-            order,
-            [("z.yaml", 1), ("z.yaml", 9), ("a.yaml", 1), ("a.yaml", 5)]
-        );
+        assert_eq!(order, [("z.yaml", 1), ("z.yaml", 9), ("a.yaml", 1), ("a.yaml", 5)]);
     }
 
     #[test]
@@ -242,12 +210,6 @@ mod tests {
         let mut findings = Findings::new();
         assert!(findings.keep(Source::new("a.yaml", "a")).is_some());
         assert!(findings.keep(Source::new("b.yaml", [0xff])).is_none());
-        assert!(
-            findings
-                .finish()
-                .unwrap_err()
-                .to_string()
-                .starts_with("b.yaml:1:1: not-text")
-        );
+        assert!(findings.finish().unwrap_err().to_string().starts_with("b.yaml:1:1: not-text"));
     }
 }

@@ -19,8 +19,7 @@ where
         .filter_map(|candidate| {
             let candidate = candidate.as_ref();
             let distance = strsim::osa_distance(&word, &folded(candidate)?);
-            (distance <= allowed && distance < candidate.chars().count())
-                .then_some((distance, candidate))
+            (distance <= allowed && distance < candidate.chars().count()).then_some((distance, candidate))
         })
         .min_by_key(|&(distance, _)| distance)
         .map(|(_, candidate)| candidate)

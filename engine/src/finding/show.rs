@@ -38,10 +38,7 @@ impl Finding {
     #[must_use]
     pub fn with_source(&self) -> String {
         let places = std::iter::once(&self.place).chain(self.more.iter().map(|(place, _)| place));
-        let widest = places
-            .map(|place| place.line().to_string().len())
-            .max()
-            .unwrap_or(1);
+        let widest = places.map(|place| place.line().to_string().len()).max().unwrap_or(1);
         let mut out = self.heading();
         out.push('\n');
         push_excerpt(&mut out, &self.place, widest);
@@ -71,10 +68,7 @@ fn push_excerpt(out: &mut String, place: &Place, widest: usize) {
     let (shown, marked) = excerpt(place.source().line_text(line), within(&place.span, &span));
     let (space, marks) = (" ".repeat(marked.start), "^".repeat(marked.len()));
     let gutter = " ".repeat(widest);
-    let _ = writeln!(
-        out,
-        "{gutter} |\n{line:>widest$} | {shown}\n{gutter} | {space}{marks}"
-    );
+    let _ = writeln!(out, "{gutter} |\n{line:>widest$} | {shown}\n{gutter} | {space}{marks}");
 }
 
 /// The part of a span on a line, counted from the line's start.
@@ -109,15 +103,8 @@ fn excerpt(text: &str, span: Range<usize>) -> (String, Range<usize>) {
 /// costs no more than another.
 fn near_by(text: &str, at: usize) -> Range<usize> {
     let (before, after) = text.split_at_checked(at).unwrap_or((text, ""));
-    let start = before
-        .char_indices()
-        .rev()
-        .nth(2 * MOST_SHOWN)
-        .map_or(0, |(start, _)| start);
-    let end = after
-        .char_indices()
-        .nth(2 * MOST_SHOWN)
-        .map_or(text.len(), |(end, _)| at + end);
+    let start = before.char_indices().rev().nth(2 * MOST_SHOWN).map_or(0, |(start, _)| start);
+    let end = after.char_indices().nth(2 * MOST_SHOWN).map_or(text.len(), |(end, _)| at + end);
     start..end
 }
 
@@ -135,10 +122,7 @@ fn window(cells: &str, width: usize, marked: Range<usize>) -> (String, Range<usi
     let kept: String = cells.chars().skip(start).take(room).collect();
     let first = marked.start - start + left.len();
     let last = marked.end.min(end) + left.len();
-    (
-        format!("{left}{kept}{right}"),
-        first..last.saturating_sub(start).max(first + 1),
-    )
+    (format!("{left}{kept}{right}"), first..last.saturating_sub(start).max(first + 1))
 }
 
 #[cfg(test)]
@@ -151,26 +135,17 @@ mod tests {
         let source = Source::new("rules/x.yaml", text).unwrap();
         let at = text.find(word).unwrap();
         let place = Place::new(source.clone(), at..at + word.len());
-        (
-            source,
-            Draft::at(Code::UnknownId, place, "unknown reading `foo`"),
-        )
+        (source, Draft::at(Code::UnknownId, place, "unknown reading `foo`"))
     }
 
     fn shown(draft: Draft) -> String {
-        Reported::one(draft)
-            .findings()
-            .iter()
-            .map(Finding::with_source)
-            .collect()
+        Reported::one(draft).findings().iter().map(Finding::with_source).collect()
     }
 
     #[test]
     fn plain_text_has_place_code_title_other_places_and_help() {
         let (source, draft) = draft("a: 1\nask: foo\n", "foo");
-        let draft = draft
-            .help("did you mean `fop`?")
-            .also_at(Place::new(source, 0..1), "asked here");
+        let draft = draft.help("did you mean `fop`?").also_at(Place::new(source, 0..1), "asked here");
         assert_eq!(
             Reported::one(draft).to_string(),
             "rules/x.yaml:2:6: unknown-id: unknown reading `foo`\n  rules/x.yaml:1:1: asked here\n  help: did you mean `fop`?"
@@ -181,9 +156,7 @@ mod tests {
     fn every_place_is_underlined_below_its_line() {
         let text = "a: 1\n\n\n\n\n\n\n\n\nask: foo # Ω\n";
         let (source, draft) = draft(text, "foo");
-        let draft = draft
-            .help("mend it")
-            .also_at(Place::new(source, 0..1), "first here");
+        let draft = draft.help("mend it").also_at(Place::new(source, 0..1), "first here");
         let expected = "\
 rules/x.yaml:10:6: unknown-id: unknown reading `foo`
    |
@@ -210,10 +183,7 @@ help: mend it
         let out = shown(draft(&text, "foo").1);
         let lines: Vec<_> = out.lines().collect();
         assert_eq!(lines[2].chars().count(), 120 + 4);
-        assert!(
-            lines[2].starts_with("1 | ...a") && lines[2].ends_with("b..."),
-            "{out}"
-        );
+        assert!(lines[2].starts_with("1 | ...a") && lines[2].ends_with("b..."), "{out}");
         let mark = lines[3].find("^^^").unwrap();
         assert_eq!(lines[2].get(mark..mark + 3), Some("foo"), "{out}");
     }
@@ -228,11 +198,7 @@ help: mend it
         let place = Place::new(source, long.len()..long.len());
         let out = shown(Draft::at(Code::Loop, place, "end"));
         let lines: Vec<_> = out.lines().collect();
-        assert_eq!(
-            lines[2].chars().count() + 1,
-            lines[3].chars().count(),
-            "{out}"
-        );
+        assert_eq!(lines[2].chars().count() + 1, lines[3].chars().count(), "{out}");
     }
 
     #[test]
@@ -244,16 +210,9 @@ help: mend it
     #[test]
     fn nothing_raw_reaches_a_terminal() {
         let refused = Source::new("x\u{1b}.yaml", "a: \u{1b}[31m\u{202e}b").unwrap_err();
-        let out: String = refused
-            .findings()
-            .iter()
-            .map(Finding::with_source)
-            .collect();
+        let out: String = refused.findings().iter().map(Finding::with_source).collect();
         assert!(out.contains("x\\u{1b}.yaml:1:4"), "{out}");
-        assert!(
-            out.contains("1 | a: \\u{1b}[31m\\u{202e}b\n  |    ^^^^^^\n"),
-            "{out}"
-        );
+        assert!(out.contains("1 | a: \\u{1b}[31m\\u{202e}b\n  |    ^^^^^^\n"), "{out}");
         assert!(!out.chars().any(|c| c != '\n' && c.is_control()));
     }
 }

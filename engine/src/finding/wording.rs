@@ -77,10 +77,7 @@ mod tests {
 
     #[test]
     fn a_word_is_shown_short_and_safe() {
-        assert_eq!(
-            quoted("a\u{1b}[31m\nb\u{202e}"),
-            "`a\\u{1b}[31m\\nb\\u{202e}`"
-        );
+        assert_eq!(quoted("a\u{1b}[31m\nb\u{202e}"), "`a\\u{1b}[31m\\nb\\u{202e}`");
         assert_eq!(quoted(&"Ω".repeat(100)), format!("`{}...`", "Ω".repeat(60)));
     }
 

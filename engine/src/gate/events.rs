@@ -3,9 +3,7 @@
 use std::borrow::Cow;
 use std::ops::Range;
 
-use granit_parser::{
-    Event, Parser, ScalarStyle, ScanError, Span, StrInput, StructureStyle, options,
-};
+use granit_parser::{Event, Parser, ScalarStyle, ScanError, Span, StrInput, StructureStyle, options};
 
 use super::MOST_DEEP;
 use super::syntax::Broken;
@@ -26,10 +24,7 @@ pub(crate) enum Kind<'s> {
     /// A document begins.
     Document,
     /// A value without parts.
-    Scalar {
-        text: Cow<'s, str>,
-        written: Written,
-    },
+    Scalar { text: Cow<'s, str>, written: Written },
     /// A list begins.
     List { block: bool },
     /// A mapping begins.
@@ -70,11 +65,7 @@ impl<'s> Events<'s> {
             flow_nesting_limit: MOST_DEEP,
             block_nesting_limit: MOST_DEEP,
         };
-        Self {
-            text,
-            parser: Parser::new_from_str_with_options(text, options),
-            ended: false,
-        }
+        Self { text, parser: Parser::new_from_str_with_options(text, options), ended: false }
     }
 
     fn tick(&self, event: Event<'s>, span: &Span) -> Option<Tick<'s>> {
@@ -83,40 +74,25 @@ impl<'s> Events<'s> {
         let kind = match event {
             Event::DocumentStart(..) => Kind::Document,
             // Where nothing is written the parser makes a null up.
-            Event::Scalar(_, ScalarStyle::Plain, ..) if bytes.is_empty() => Kind::Scalar {
-                text: Cow::Borrowed(""),
-                written: Written::Plain,
-            },
-            Event::Scalar(text, style, ..) => Kind::Scalar {
-                text,
-                written: written(style),
-            },
-            Event::SequenceStart(style, ..) => Kind::List {
-                block: style == StructureStyle::Block,
-            },
-            Event::MappingStart(style, ..) => Kind::Mapping {
-                block: style == StructureStyle::Block,
-            },
+            Event::Scalar(_, ScalarStyle::Plain, ..) if bytes.is_empty() => {
+                Kind::Scalar { text: Cow::Borrowed(""), written: Written::Plain }
+            }
+            Event::Scalar(text, style, ..) => Kind::Scalar { text, written: written(style) },
+            Event::SequenceStart(style, ..) => Kind::List { block: style == StructureStyle::Block },
+            Event::MappingStart(style, ..) => Kind::Mapping { block: style == StructureStyle::Block },
             Event::SequenceEnd | Event::MappingEnd => Kind::Close,
             Event::Anchor(..) => Kind::Anchor,
             Event::Alias(_) | Event::UnresolvedAlias(_) => Kind::Alias,
             _ => return None,
         };
-        Some(Tick {
-            kind,
-            span: bytes,
-            tag,
-        })
+        Some(Tick { kind, span: bytes, tag })
     }
 
     fn tag_span(&self, span: &Span) -> Range<usize> {
         let start = span.tag_start().and_then(|mark| mark.byte_offset());
-        let start = start
-            .or_else(|| span.byte_range().map(|range| range.start))
-            .unwrap_or_default();
+        let start = start.or_else(|| span.byte_range().map(|range| range.start)).unwrap_or_default();
         let rest = self.text.get(start..).unwrap_or_default();
-        let length =
-            rest.find(|c: char| c.is_whitespace() || matches!(c, ',' | '[' | ']' | '{' | '}'));
+        let length = rest.find(|c: char| c.is_whitespace() || matches!(c, ',' | '[' | ']' | '{' | '}'));
         start..start + length.unwrap_or(rest.len())
     }
 }

@@ -2,9 +2,7 @@
 
 use std::fmt;
 
-use serde::de::{
-    Deserialize, DeserializeOwned, Deserializer, Error, MapAccess, SeqAccess, Visitor,
-};
+use serde::de::{Deserialize, DeserializeOwned, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 use serde_path_to_error::{Path, Segment};
 use serde_yaml::{Mapping, Number, Value};
 
@@ -14,16 +12,10 @@ use crate::places::join;
 
 /// Reads a gated document; its first fault becomes a finding.
 pub(super) fn read<T: DeserializeOwned>(gated: &Gated) -> Result<T, Reported> {
-    let tree: Tree =
-        serde_yaml::from_str(gated.source().text()).map_err(|error| two_minds(gated, &error))?;
+    let tree: Tree = serde_yaml::from_str(gated.source().text()).map_err(|error| two_minds(gated, &error))?;
     serde_path_to_error::deserialize(tree.0).map_err(|error| {
         let (pointer, last) = pointer(error.path());
-        Reported::one(wording::draft(
-            gated,
-            &pointer,
-            last,
-            &error.inner().to_string(),
-        ))
+        Reported::one(wording::draft(gated, &pointer, last, &error.inner().to_string()))
     })
 }
 
@@ -51,23 +43,15 @@ fn pointer(path: &Path) -> (String, Option<&str>) {
 /// The gate and the data library disagree about a text: the stricter wins.
 fn two_minds(gated: &Gated, error: &serde_yaml::Error) -> Reported {
     let source = gated.source();
-    let at = error
-        .location()
-        .map_or(0, |at| source.offset(at.line(), at.column()));
-    let tab = source
-        .text()
-        .get(at..)
-        .is_some_and(|rest| rest.starts_with('\t'));
+    let at = error.location().map_or(0, |at| source.offset(at.line(), at.column()));
+    let tab = source.text().get(at..).is_some_and(|rest| rest.starts_with('\t'));
     let (title, help) = if tab {
         (syntax::TAB.to_owned(), syntax::NO_TAB)
     } else {
         // The place is shown already; what is left of the message is the matter.
         let message = error.to_string();
         let matter = message.split(" at line ").next().unwrap_or_default();
-        (
-            format!("not plain YAML here: {matter}"),
-            "write it more plainly, or put the text in quotes",
-        )
+        (format!("not plain YAML here: {matter}"), "write it more plainly, or put the text in quotes")
     };
     let draft = Draft::at(Code::BadYaml, Place::new(source.clone(), at..at + 1), title);
     Reported::one(draft.help(help))
@@ -108,18 +92,12 @@ impl<'de> Visitor<'de> for TreeVisitor {
 
     fn visit_i128<E: Error>(self, value: i128) -> Result<Value, E> {
         // Past 64 bits a whole number is only ever a measure of size.
-        #[expect(
-            clippy::cast_precision_loss,
-            reason = "as any decimal number of that size"
-        )]
+        #[expect(clippy::cast_precision_loss, reason = "as any decimal number of that size")]
         Ok(Value::Number(Number::from(value as f64)))
     }
 
     fn visit_u128<E: Error>(self, value: u128) -> Result<Value, E> {
-        #[expect(
-            clippy::cast_precision_loss,
-            reason = "as any decimal number of that size"
-        )]
+        #[expect(clippy::cast_precision_loss, reason = "as any decimal number of that size")]
         Ok(Value::Number(Number::from(value as f64)))
     }
 

@@ -54,10 +54,7 @@ enum Flow {
 /// What is open around the present event.
 enum Frame<'s> {
     List,
-    Mapping {
-        keys: HashMap<Cow<'s, str>, Range<usize>>,
-        turn: Turn,
-    },
+    Mapping { keys: HashMap<Cow<'s, str>, Range<usize>>, turn: Turn },
 }
 
 /// What a mapping waits for.
@@ -92,36 +89,18 @@ struct Walk<'s> {
 impl<'s> Walk<'s> {
     fn of(source: &'s Source) -> Self {
         let (findings, frames, brackets) = (Findings::new(), Vec::new(), Vec::new());
-        Self {
-            source,
-            findings,
-            frames,
-            brackets,
-            top: Vec::new(),
-            begun: false,
-            last: 0,
-        }
+        Self { source, findings, frames, brackets, top: Vec::new(), begun: false, last: 0 }
     }
 
     fn step(&mut self, tick: Tick<'s>) -> Flow {
         self.last = tick.span.start;
         if let Some(tag) = tick.tag {
-            self.tell(
-                Code::ForbiddenYaml,
-                tag,
-                "a tag: nothing here starts with `!`",
-                syntax::QUOTE_IT,
-            );
+            self.tell(Code::ForbiddenYaml, tag, "a tag: nothing here starts with `!`", syntax::QUOTE_IT);
         }
         match tick.kind {
             Kind::Document if self.begun => {
                 let help = "put each document in a file of its own";
-                self.tell(
-                    Code::TwoDocuments,
-                    tick.span,
-                    "a second document begins here",
-                    help,
-                );
+                self.tell(Code::TwoDocuments, tick.span, "a second document begins here", help);
                 return Flow::Stop;
             }
             Kind::Document => self.begun = true,
@@ -133,10 +112,7 @@ impl<'s> Walk<'s> {
             Kind::Scalar { text, written } => self.scalar(text, written, tick.span),
             Kind::List { block } => return self.open(Frame::List, block, tick.span),
             Kind::Mapping { block } => {
-                let frame = Frame::Mapping {
-                    keys: HashMap::new(),
-                    turn: Turn::Key,
-                };
+                let frame = Frame::Mapping { keys: HashMap::new(), turn: Turn::Key };
                 return self.open(frame, block, tick.span);
             }
             Kind::Close => {
@@ -164,16 +140,10 @@ impl<'s> Walk<'s> {
 
     fn open(&mut self, frame: Frame<'s>, block: bool, span: Range<usize>) -> Flow {
         if self.frames.len() >= MOST_DEEP {
-            self.tell(
-                Code::TooDeep,
-                first_character(span),
-                &syntax::too_deep(),
-                syntax::SPLIT_UP,
-            );
+            self.tell(Code::TooDeep, first_character(span), &syntax::too_deep(), syntax::SPLIT_UP);
             return Flow::Stop;
         }
-        self.brackets
-            .push((!block).then(|| first_character(span.clone())));
+        self.brackets.push((!block).then(|| first_character(span.clone())));
         match (self.role(&span), &frame) {
             (Role::Top, Frame::List) => self.tell_top("a list", span),
             (Role::Key, Frame::List) => self.odd_key(span, block, "a list"),
@@ -197,59 +167,31 @@ impl<'s> Walk<'s> {
 
     fn alias(&mut self, span: Range<usize>) {
         self.role(&span);
-        let title = format!(
-            "another value's name in place of a value: {}",
-            self.written(&span)
-        );
+        let title = format!("another value's name in place of a value: {}", self.written(&span));
         self.tell(Code::ForbiddenYaml, span, &title, syntax::WRITE_OUT);
     }
 
     fn scalar(&mut self, text: Cow<'s, str>, written: Written, span: Range<usize>) {
         let nothing = written != Written::Quoted && text.trim().is_empty();
         if let Some(unseen) = text.chars().find(|&c| is_unseen(c)) {
-            let title = format!(
-                "a character that cannot be seen, U+{:04X}",
-                u32::from(unseen)
-            );
+            let title = format!("a character that cannot be seen, U+{:04X}", u32::from(unseen));
             self.tell(Code::NotText, span.clone(), &title, "take the escape out");
         }
         match self.role(&span) {
             Role::Top if nothing => {
-                self.tell(
-                    Code::EmptyFile,
-                    span,
-                    "there is nothing in this document",
-                    "write the rules",
-                );
+                self.tell(Code::EmptyFile, span, "there is nothing in this document", "write the rules");
             }
             Role::Top => self.tell_top("a single value", span),
             Role::Key => self.key(text, written, span),
             Role::Value(key) if nothing => {
-                let title = format!(
-                    "expected a value after {}, found nothing",
-                    self.written(&key)
-                );
-                self.tell(
-                    Code::EmptyValue,
-                    key,
-                    &title,
-                    "write the value, or take the key out",
-                );
+                let title = format!("expected a value after {}, found nothing", self.written(&key));
+                self.tell(Code::EmptyValue, key, &title, "write the value, or take the key out");
             }
             Role::Item if nothing => {
-                let dash = self
-                    .source
-                    .text()
-                    .get(..span.start)
-                    .and_then(|before| before.rfind('-'));
+                let dash = self.source.text().get(..span.start).and_then(|before| before.rfind('-'));
                 let at = dash.unwrap_or(span.start);
                 let help = "write the item, or take the dash out";
-                self.tell(
-                    Code::EmptyValue,
-                    at..at + 1,
-                    "expected an item, found nothing",
-                    help,
-                );
+                self.tell(Code::EmptyValue, at..at + 1, "expected an item, found nothing", help);
             }
             Role::Value(_) | Role::Item => {}
         }

@@ -11,8 +11,7 @@ use crate::finding::{Code, clean};
 pub(super) const QUOTE_IT: &str = "put the text in quotes";
 
 /// The mend for anything that stands for something written elsewhere.
-pub(super) const WRITE_OUT: &str =
-    "write the value out where it is used, or put the text in quotes";
+pub(super) const WRITE_OUT: &str = "write the value out where it is used, or put the text in quotes";
 
 /// The mend for a nest without bottom.
 pub(super) const SPLIT_UP: &str = "split it up";
@@ -42,12 +41,7 @@ impl Broken {
         // The parser tells of a tab at what stands behind it.
         let behind = is_tab(kind) && text.get(..at).is_some_and(|before| before.ends_with('\t'));
         let at = if behind { at - 1 } else { at };
-        Self {
-            code,
-            span: shown_at(text, at),
-            title,
-            help,
-        }
+        Self { code, span: shown_at(text, at), title, help }
     }
 }
 
@@ -75,12 +69,8 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
     let forbidden = |title: &str, help| (Code::ForbiddenYaml, title.to_owned(), help);
     match kind {
         ErrorKind::RecursionLimitExceeded => (Code::TooDeep, too_deep(), SPLIT_UP),
-        ErrorKind::DirectiveDisallowed => {
-            forbidden("a line that starts with `%`", "take the line out")
-        }
-        ErrorKind::MissingAnchorOrAliasName => {
-            forbidden("plain text cannot start with `*` or `&`", QUOTE_IT)
-        }
+        ErrorKind::DirectiveDisallowed => forbidden("a line that starts with `%`", "take the line out"),
+        ErrorKind::MissingAnchorOrAliasName => forbidden("plain text cannot start with `*` or `&`", QUOTE_IT),
         kind if is_tag(kind) => forbidden("plain text cannot start with `!`", QUOTE_IT),
         kind if is_tab(kind) => bad(TAB, NO_TAB),
         ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement => bad(
@@ -91,32 +81,24 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
             "expected a key with a colon, found text",
             "write `key: value`; or set the text in under its key",
         ),
-        kind if is_indentation(kind) => bad(
-            "this line does not line up with the lines before it",
-            LINE_UP,
-        ),
+        kind if is_indentation(kind) => bad("this line does not line up with the lines before it", LINE_UP),
         ErrorKind::UnclosedQuotedScalar | ErrorKind::DocumentIndicatorInQuotedScalar => bad(
             "a quote is opened and never closed",
             "close the quote; or double it where it is an apostrophe",
         ),
-        ErrorKind::InvalidTrailingSingleQuotedScalar
-        | ErrorKind::InvalidTrailingDoubleQuotedScalar => bad(
-            "text after a closing quote",
-            "put the whole text in one pair of quotes",
-        ),
-        ErrorKind::UnknownQuotedScalarEscape => bad(
-            "a backslash with a letter that means nothing",
-            "use single quotes, or double the backslash",
-        ),
+        ErrorKind::InvalidTrailingSingleQuotedScalar | ErrorKind::InvalidTrailingDoubleQuotedScalar => {
+            bad("text after a closing quote", "put the whole text in one pair of quotes")
+        }
+        ErrorKind::UnknownQuotedScalarEscape => {
+            bad("a backslash with a letter that means nothing", "use single quotes, or double the backslash")
+        }
         ErrorKind::UnclosedFlowCollection { open } => {
             bad(&format!("`{open}` is opened and never closed"), CLOSE_IT)
         }
         ErrorKind::MismatchedFlowCollectionEnd { open, close } => {
             bad(&format!("`{open}` is opened, `{close}` closes"), CLOSE_IT)
         }
-        ErrorKind::MisplacedFlowCollectionEnd => {
-            bad("a closing bracket without its opening one", QUOTE_IT)
-        }
+        ErrorKind::MisplacedFlowCollectionEnd => bad("a closing bracket without its opening one", QUOTE_IT),
         ErrorKind::ExpectedFlowSequenceSeparator | ErrorKind::UnexpectedEofFlowSequence => {
             bad("expected a comma or `]` in a list", CLOSE_IT)
         }
@@ -125,21 +107,13 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
         | ErrorKind::UnexpectedEofImplicitFlowMapping => {
             bad("expected a comma or `}` in a mapping", CLOSE_IT)
         }
-        ErrorKind::UnexpectedCharacter { character } => bad(
-            &format!(
-                "plain text cannot start with `{}`",
-                clean(&character.to_string())
-            ),
-            QUOTE_IT,
-        ),
-        ErrorKind::CommentNotSeparated => bad(
-            "a `#` right after a value",
-            "put a space before the `#`, or quotes round the text",
-        ),
-        other => bad(
-            &format!("not YAML here: {}", clean(&other.to_string())),
-            QUOTE_IT,
-        ),
+        ErrorKind::UnexpectedCharacter { character } => {
+            bad(&format!("plain text cannot start with `{}`", clean(&character.to_string())), QUOTE_IT)
+        }
+        ErrorKind::CommentNotSeparated => {
+            bad("a `#` right after a value", "put a space before the `#`, or quotes round the text")
+        }
+        other => bad(&format!("not YAML here: {}", clean(&other.to_string())), QUOTE_IT),
     }
 }
 

@@ -11,31 +11,24 @@ pub(super) fn draft(gated: &Gated, pointer: &str, last: Option<&str>, message: &
         return Draft::new(Code::MissingKey, gated, pointer, On::Key, title).help(help);
     }
     if let Some(key) = ticked(message, "duplicate field ") {
-        let title = format!(
-            "the key {} stands here twice under two spellings",
-            quoted(key)
-        );
-        return Draft::new(Code::DuplicateKey, gated, pointer, On::Key, title)
-            .help("keep one of the two");
+        let title = format!("the key {} stands here twice under two spellings", quoted(key));
+        return Draft::new(Code::DuplicateKey, gated, pointer, On::Key, title).help("keep one of the two");
     }
     if let Some((key, known)) = unknown(message, "unknown field ") {
         let title = format!("unknown key {}", quoted(key));
-        return Draft::new(Code::UnknownKey, gated, pointer, On::Key, title)
-            .help(meant(key, &known));
+        return Draft::new(Code::UnknownKey, gated, pointer, On::Key, title).help(meant(key, &known));
     }
     if let Some((word, known)) = unknown(message, "unknown variant ") {
         let title = format!("unknown word {}", quoted(word));
-        return Draft::new(Code::BadValue, gated, pointer, On::Value, title)
-            .help(meant(word, &known));
+        return Draft::new(Code::BadValue, gated, pointer, On::Value, title).help(meant(word, &known));
     }
     for (start, code) in [
         ("invalid type: ", Code::WrongType),
         ("invalid value: ", Code::BadValue),
         ("invalid length ", Code::BadValue),
     ] {
-        if let Some((found, expected)) = message
-            .strip_prefix(start)
-            .and_then(|rest| rest.rsplit_once(", expected "))
+        if let Some((found, expected)) =
+            message.strip_prefix(start).and_then(|rest| rest.rsplit_once(", expected "))
         {
             return mismatch(gated, pointer, code, found, expected);
         }
@@ -72,10 +65,7 @@ fn meant(word: &str, known: &[&str]) -> String {
 
 /// The word in backticks after a message's start.
 fn ticked<'m>(message: &'m str, start: &str) -> Option<&'m str> {
-    message
-        .strip_prefix(start)?
-        .strip_prefix('`')?
-        .strip_suffix('`')
+    message.strip_prefix(start)?.strip_prefix('`')?.strip_suffix('`')
 }
 
 /// The unknown word and the known ones. The known ones are names of ours, the unknown one may
@@ -119,8 +109,9 @@ fn plain_expected(expected: &str) -> String {
         "f32" | "f64" => "a number",
         "u8" | "u16" | "u32" | "u64" | "u128" | "usize" => "a whole number, zero or more",
         "i8" | "i16" | "i32" | "i64" | "i128" | "isize" => "a whole number",
-        "a nonzero u8" | "a nonzero u16" | "a nonzero u32" | "a nonzero u64"
-        | "a nonzero usize" => "a whole number, one or more",
+        "a nonzero u8" | "a nonzero u16" | "a nonzero u32" | "a nonzero u64" | "a nonzero usize" => {
+            "a whole number, one or more"
+        }
         "a map" | "map" => "a mapping",
         "a sequence" | "sequence" => "a list",
         "unit" | "null" => "nothing",
@@ -137,8 +128,6 @@ fn plain_expected(expected: &str) -> String {
 }
 
 fn tuple(expected: &str) -> String {
-    let count = expected
-        .split_whitespace()
-        .find(|word| word.parse::<usize>().is_ok());
+    let count = expected.split_whitespace().find(|word| word.parse::<usize>().is_ok());
     count.map_or_else(|| "a list".to_owned(), |count| format!("a list of {count}"))
 }

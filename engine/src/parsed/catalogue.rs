@@ -175,10 +175,7 @@ pub(crate) struct ProfilesDoc {
 #[derive(Deserialize, Debug)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct ProfileDoc {
-    #[expect(
-        dead_code,
-        reason = "for the trainer; shown by later faces of the program"
-    )]
+    #[expect(dead_code, reason = "for the trainer; shown by later faces of the program")]
     pub(crate) about: Option<String>,
     #[serde(default)]
     pub(crate) gives: IndexMap<String, Word>,

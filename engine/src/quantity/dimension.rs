@@ -60,9 +60,7 @@ impl Dimension {
     /// ```
     #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL
-            .into_iter()
-            .find(|dimension| dimension.word() == word)
+        Self::ALL.into_iter().find(|dimension| dimension.word() == word)
     }
 
     /// The word for this dimension in a rule file: `temperature-difference`.
@@ -110,9 +108,6 @@ impl Dimension {
 
     /// Whether a value below zero in the base unit (for a temperature, below absolute zero) means nothing.
     pub(super) const fn starts_at_zero(self) -> bool {
-        matches!(
-            self,
-            Self::Resistance | Self::Temperature | Self::Length | Self::Time | Self::Count
-        )
+        matches!(self, Self::Resistance | Self::Temperature | Self::Length | Self::Time | Self::Count)
     }
 }

@@ -28,11 +28,7 @@ impl Expected {
     /// A reading in `unit` (taken where none is typed), of any size, over range refused.
     #[must_use]
     pub fn new(unit: Unit) -> Self {
-        Self {
-            unit,
-            range: None,
-            over_range: false,
-        }
+        Self { unit, range: None, over_range: false }
     }
 
     /// The same, plausible from `low` to `high`, both included.
@@ -40,22 +36,14 @@ impl Expected {
     /// `None` where either is of another dimension or over range, or where `low` is above `high`.
     #[must_use]
     pub fn within(self, low: Quantity, high: Quantity) -> Option<Self> {
-        let fits = [low, high]
-            .iter()
-            .all(|end| end.dimension() == self.dimension() && !end.is_over_range());
-        (fits && low.base() <= high.base()).then_some(Self {
-            range: Some((low, high)),
-            ..self
-        })
+        let fits = [low, high].iter().all(|end| end.dimension() == self.dimension() && !end.is_over_range());
+        (fits && low.base() <= high.base()).then_some(Self { range: Some((low, high)), ..self })
     }
 
     /// The same, with a meter's `OL` understood too.
     #[must_use]
     pub fn or_over_range(self) -> Self {
-        Self {
-            over_range: true,
-            ..self
-        }
+        Self { over_range: true, ..self }
     }
 
     /// What kind of quantity is asked for.

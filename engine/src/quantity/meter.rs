@@ -56,13 +56,7 @@ impl Meter {
             return Ok(Self::EXACT);
         }
         let (percent, rest) = match text.split_once('+') {
-            Some((percent, rest)) => (
-                percent
-                    .trim()
-                    .strip_suffix('%')
-                    .ok_or(MisreadMeter::Shape)?,
-                rest,
-            ),
+            Some((percent, rest)) => (percent.trim().strip_suffix('%').ok_or(MisreadMeter::Shape)?, rest),
             None => ("0", text),
         };
         let (counts, resolution) = rest
@@ -73,11 +67,7 @@ impl Meter {
         if resolution.is_over_range() || resolution.number() <= 0.0 {
             return Err(MisreadMeter::NoResolution);
         }
-        Ok(Self(Some(Accuracy {
-            percent: size(percent)?,
-            counts: size(counts)?,
-            resolution,
-        })))
+        Ok(Self(Some(Accuracy { percent: size(percent)?, counts: size(counts)?, resolution })))
     }
 
     /// Whether readings are taken as they stand.
@@ -94,11 +84,7 @@ impl Meter {
     /// `reading` is of the dimension the statement was read for.
     #[must_use]
     pub fn half_width(self, reading: Quantity) -> f64 {
-        let Some(Accuracy {
-            percent,
-            counts,
-            resolution,
-        }) = self.0.filter(|_| !reading.is_over_range())
+        let Some(Accuracy { percent, counts, resolution }) = self.0.filter(|_| !reading.is_over_range())
         else {
             return 0.0;
         };
@@ -117,9 +103,7 @@ impl Meter {
 
 fn size(text: &str) -> Result<f64, MisreadMeter> {
     let number: f64 = text.trim().parse().map_err(|_| MisreadMeter::Shape)?;
-    (number.is_finite() && number >= 0.0)
-        .then_some(number)
-        .ok_or(MisreadMeter::Shape)
+    (number.is_finite() && number >= 0.0).then_some(number).ok_or(MisreadMeter::Shape)
 }
 
 #[cfg(test)]
@@ -136,23 +120,12 @@ mod tests {
 
     #[test]
     fn a_statement_that_says_nothing_is_refused() {
-        for text in [
-            "",
-            "1 %",
-            "1 + 3 counts of 0.1 V",
-            "x % + 3 counts of 0.1 V",
-            "-1 % + 3 counts of 0.1 V",
-        ] {
-            assert_eq!(
-                Meter::parse(text, Dimension::Voltage),
-                Err(MisreadMeter::Shape),
-                "{text}"
-            );
+        for text in
+            ["", "1 %", "1 + 3 counts of 0.1 V", "x % + 3 counts of 0.1 V", "-1 % + 3 counts of 0.1 V"]
+        {
+            assert_eq!(Meter::parse(text, Dimension::Voltage), Err(MisreadMeter::Shape), "{text}");
         }
-        assert_eq!(
-            Meter::parse("1 % + 1 count of 0 V", Dimension::Voltage),
-            Err(MisreadMeter::NoResolution)
-        );
+        assert_eq!(Meter::parse("1 % + 1 count of 0 V", Dimension::Voltage), Err(MisreadMeter::NoResolution));
         let other = Meter::parse("1 % + 1 count of 0.1 A", Dimension::Voltage);
         assert!(matches!(other, Err(MisreadMeter::Resolution(_))));
     }

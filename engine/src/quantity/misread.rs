@@ -144,6 +144,5 @@ pub enum Misread {
 }
 
 fn did_you_mean(near: Option<&str>) -> String {
-    near.map(|unit| format!(", did you mean `{unit}`"))
-        .unwrap_or_default()
+    near.map(|unit| format!(", did you mean `{unit}`")).unwrap_or_default()
 }

@@ -4,11 +4,7 @@
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Head<'a> {
     /// A number, and what follows it.
-    Number {
-        value: f64,
-        text: &'a str,
-        rest: &'a str,
-    },
+    Number { value: f64, text: &'a str, rest: &'a str },
     /// A comma for a decimal point; the text as it should be.
     CommaDecimal(String),
     /// Commas between thousands; the text as it should be.
@@ -37,35 +33,24 @@ pub(super) fn head(text: &str) -> Head<'_> {
     };
     let rest = &body[length..];
     // A second number, or a range, is not ours to choose from.
-    if rest
-        .trim_start()
-        .starts_with(|next: char| next.is_ascii_digit() || "+-/,".contains(next))
+    if rest.trim_start().starts_with(|next: char| next.is_ascii_digit() || "+-/,".contains(next))
         || rest.starts_with('.') && digits(&rest[1..]) > 0
     {
         return Head::Nothing;
     }
     let value = if sign == "-" { -size } else { size };
-    Head::Number {
-        value,
-        text: &text[..sign.len() + length],
-        rest: rest.trim_start(),
-    }
+    Head::Number { value, text: &text[..sign.len() + length], rest: rest.trim_start() }
 }
 
 fn is_infinite(body: &str) -> bool {
-    let word = body
-        .split_whitespace()
-        .next()
-        .unwrap_or_default()
-        .to_lowercase();
+    let word = body.split_whitespace().next().unwrap_or_default().to_lowercase();
     matches!(word.as_str(), "inf" | "infinity" | "infinite" | "∞")
 }
 
 /// `118,4` or `64,000` at the head of the body; a comma anywhere else is left to be refused as it stands.
 fn comma<'a>(sign: &str, body: &str) -> Option<Head<'a>> {
-    let length = body
-        .find(|next: char| !next.is_ascii_digit() && next != ',' && next != '.')
-        .unwrap_or(body.len());
+    let length =
+        body.find(|next: char| !next.is_ascii_digit() && next != ',' && next != '.').unwrap_or(body.len());
     let (number, rest) = body.split_at(length);
     let groups: Vec<&str> = number.split('.').next()?.split(',').collect();
     let [first, later @ ..] = groups.as_slice() else {
@@ -75,8 +60,7 @@ fn comma<'a>(sign: &str, body: &str) -> Option<Head<'a>> {
         return None;
     }
     let plain = number.replace(',', "");
-    if (1..=3).contains(&first.len()) && *first != "0" && later.iter().all(|group| group.len() == 3)
-    {
+    if (1..=3).contains(&first.len()) && *first != "0" && later.iter().all(|group| group.len() == 3) {
         return Some(Head::CommaThousands(format!("{sign}{plain}{rest}")));
     }
     (later.len() == 1 && !number.contains('.'))
@@ -90,11 +74,7 @@ fn fraction(body: &str) -> Option<(f64, usize)> {
     let (whole, above) = if first > 0 && after.starts_with('/') {
         (0.0, 0)
     } else {
-        let gap = after.len()
-            - after
-                .strip_prefix('-')
-                .unwrap_or_else(|| after.trim_start())
-                .len();
+        let gap = after.len() - after.strip_prefix('-').unwrap_or_else(|| after.trim_start()).len();
         if first == 0 || gap == 0 {
             return None;
         }
@@ -167,10 +147,8 @@ mod tests {
         ] {
             assert_eq!(value(text), Some(expected), "{text}");
         }
-        for text in [
-            "", "-", ".", "abc", "1.2.3", "118 119", "118-119", "3/0", "1/2/3", "--5", "3/",
-            "1,2,3",
-        ] {
+        for text in ["", "-", ".", "abc", "1.2.3", "118 119", "118-119", "3/0", "1/2/3", "--5", "3/", "1,2,3"]
+        {
             assert_eq!(head(text), Head::Nothing, "{text}");
         }
     }
@@ -179,13 +157,7 @@ mod tests {
     fn a_comma_is_told_as_what_it_is() {
         assert_eq!(head("118,4 V"), Head::CommaDecimal("118.4 V".into()));
         assert_eq!(head("-0,250"), Head::CommaDecimal("-0.250".into()));
-        assert_eq!(
-            head("64,000 Btu/h"),
-            Head::CommaThousands("64000 Btu/h".into())
-        );
-        assert_eq!(
-            head("1,064,000.5"),
-            Head::CommaThousands("1064000.5".into())
-        );
+        assert_eq!(head("64,000 Btu/h"), Head::CommaThousands("64000 Btu/h".into()));
+        assert_eq!(head("1,064,000.5"), Head::CommaThousands("1064000.5".into()));
     }
 }

@@ -50,13 +50,7 @@ impl Quantity {
     /// # Errors
     /// [`Misread`]; also where no unit is written.
     pub fn parse_exact(text: &str) -> Result<Self, Misread> {
-        Wanted {
-            dimension: None,
-            usual: None,
-            range: None,
-            over_range: true,
-        }
-        .read(text)
+        Wanted { dimension: None, usual: None, range: None, over_range: true }.read(text)
     }
 
     /// A quantity of a rule file where the dimension is known: `5 °F` as a temperature difference, a plain
@@ -66,13 +60,8 @@ impl Quantity {
     /// [`Misread`]; also where no unit is written, except for a count.
     pub fn parse_as(text: &str, dimension: Dimension) -> Result<Self, Misread> {
         let usual = (dimension == Dimension::Count).then(|| dimension.base_unit());
-        Wanted {
-            dimension: Some(dimension),
-            usual,
-            range: None,
-            over_range: dimension != Dimension::Count,
-        }
-        .read(text)
+        Wanted { dimension: Some(dimension), usual, range: None, over_range: dimension != Dimension::Count }
+            .read(text)
     }
 }
 
@@ -86,37 +75,22 @@ impl Wanted {
         let (value, number, rest) = match head(&clean) {
             Head::Number { value, text, rest } => (value, text, rest),
             Head::CommaDecimal(instead) => {
-                return Err(Misread::CommaDecimal {
-                    typed,
-                    instead: echo(&instead),
-                });
+                return Err(Misread::CommaDecimal { typed, instead: echo(&instead) });
             }
             Head::CommaThousands(instead) => {
-                return Err(Misread::CommaThousands {
-                    typed,
-                    instead: echo(&instead),
-                });
+                return Err(Misread::CommaThousands { typed, instead: echo(&instead) });
             }
             Head::Infinite => {
-                return Err(Misread::NotFinite {
-                    typed,
-                    hint: self.hint(),
-                });
+                return Err(Misread::NotFinite { typed, hint: self.hint() });
             }
             Head::Nothing => {
-                return Err(Misread::NotANumber {
-                    typed,
-                    hint: self.hint(),
-                });
+                return Err(Misread::NotANumber { typed, hint: self.hint() });
             }
         };
         let (times, unit) = self.unit(&typed, number, rest)?;
         let quantity = Quantity::new(value * times, unit)
             .filter(|quantity| quantity.base().is_finite())
-            .ok_or_else(|| Misread::NotFinite {
-                typed: typed.clone(),
-                hint: self.hint(),
-            })?;
+            .ok_or_else(|| Misread::NotFinite { typed: typed.clone(), hint: self.hint() })?;
         self.check(typed, quantity)
     }
 
@@ -127,16 +101,10 @@ impl Wanted {
             return Err(Misread::Empty { hint: self.hint() });
         }
         if text.chars().nth(LONGEST).is_some() {
-            return Err(Misread::TooLong {
-                typed: echo(text),
-                hint: self.hint(),
-            });
+            return Err(Misread::TooLong { typed: echo(text), hint: self.hint() });
         }
         if text.chars().any(|sign| acts_unseen(sign) && sign != '\t') {
-            return Err(Misread::Unprintable {
-                typed: echo(text),
-                hint: self.hint(),
-            });
+            return Err(Misread::Unprintable { typed: echo(text), hint: self.hint() });
         }
         Ok(plain_signs(text))
     }
@@ -145,24 +113,16 @@ impl Wanted {
     fn read_over_range(&self, clean: &str) -> Option<Result<Quantity, Misread>> {
         let name = compact(clean);
         let lower = name.to_ascii_lowercase();
-        let rest = OVER_RANGE
-            .iter()
-            .find_map(|word| lower.starts_with(word).then(|| &name[word.len()..]))?;
+        let rest = OVER_RANGE.iter().find_map(|word| lower.starts_with(word).then(|| &name[word.len()..]))?;
         let known = rest.is_empty() || Unit::parse(rest).is_some() || self.prefixed(rest).is_some();
         if !known {
             return None;
         }
         let typed = echo(clean);
         if !self.over_range {
-            return Some(Err(Misread::OverRangeNotAllowed {
-                typed,
-                hint: self.hint(),
-            }));
+            return Some(Err(Misread::OverRangeNotAllowed { typed, hint: self.hint() }));
         }
-        Some(
-            self.unit(&typed, "OL", rest)
-                .map(|(_, unit)| Quantity::over_range(unit)),
-        )
+        Some(self.unit(&typed, "OL", rest).map(|(_, unit)| Quantity::over_range(unit)))
     }
 
     /// The unit that `rest` names, and what the number is multiplied by (for a bare prefix).
@@ -173,15 +133,10 @@ impl Wanted {
             return self
                 .usual
                 .map(|unit| (1.0, unit))
-                .ok_or_else(|| Misread::MissingUnit {
-                    typed,
-                    hint: hint(),
-                });
+                .ok_or_else(|| Misread::MissingUnit { typed, hint: hint() });
         }
-        let named = self.dimension.map_or_else(
-            || Unit::parse(rest),
-            |dimension| Unit::parse_in(rest, dimension),
-        );
+        let named =
+            self.dimension.map_or_else(|| Unit::parse(rest), |dimension| Unit::parse_in(rest, dimension));
         if let Some(unit) = named {
             return Ok((1.0, unit));
         }
@@ -189,34 +144,19 @@ impl Wanted {
             return Ok(scaled);
         }
         if self.is_milli_or_mega(rest) {
-            return Err(Misread::MilliOrMega {
-                typed,
-                number: number.to_owned(),
-            });
+            return Err(Misread::MilliOrMega { typed, number: number.to_owned() });
         }
         if let (Some(other), Some(expected)) = (Unit::parse(rest), self.dimension) {
-            return Err(Misread::WrongQuantity {
-                typed,
-                found: other.dimension(),
-                expected,
-                hint: hint(),
-            });
+            return Err(Misread::WrongQuantity { typed, found: other.dimension(), expected, hint: hint() });
         }
         let near = Unit::near(rest, self.dimension).map(|unit| unit.typed().to_owned());
-        Err(Misread::UnknownUnit {
-            unit: echo(rest),
-            near,
-            hint: hint(),
-        })
+        Err(Misread::UnknownUnit { unit: echo(rest), near, hint: hint() })
     }
 
     /// A bare prefix, or bare degrees, beside the usual unit.
     fn prefixed(&self, rest: &str) -> Option<(f64, Unit)> {
         let usual = self.usual?;
-        let degrees = matches!(
-            usual.dimension(),
-            Dimension::Temperature | Dimension::TemperatureDifference
-        );
+        let degrees = matches!(usual.dimension(), Dimension::Temperature | Dimension::TemperatureDifference);
         if degrees && DEGREES.contains(&compact(rest).to_lowercase().as_str()) {
             return Some((1.0, usual));
         }
@@ -229,23 +169,16 @@ impl Wanted {
             return false;
         };
         let resistance = self.dimension == Some(Dimension::Resistance);
-        matches!(unit.to_lowercase().as_str(), "ohm" | "ohms" | "ω")
-            || unit.is_empty() && resistance
+        matches!(unit.to_lowercase().as_str(), "ohm" | "ohms" | "ω") || unit.is_empty() && resistance
     }
 
     fn check(&self, typed: String, quantity: Quantity) -> Result<Quantity, Misread> {
         let dimension = quantity.dimension();
-        if dimension == Dimension::Count
-            && (quantity.number() < 0.0 || quantity.number().fract() != 0.0)
-        {
+        if dimension == Dimension::Count && (quantity.number() < 0.0 || quantity.number().fract() != 0.0) {
             return Err(Misread::NotACount { typed });
         }
         if dimension.starts_at_zero() && quantity.base() < 0.0 {
-            return Err(Misread::BelowZero {
-                typed,
-                dimension,
-                hint: self.hint(),
-            });
+            return Err(Misread::BelowZero { typed, dimension, hint: self.hint() });
         }
         if let Some((low, high)) = self.range {
             let slack = ROUNDING * quantity.base().abs();

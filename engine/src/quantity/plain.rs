@@ -20,10 +20,7 @@ pub(super) fn plain_signs(text: &str) -> String {
     }
     // `-½` has become `- 1/2`: the sign belongs to the number.
     let plain = plain.trim();
-    plain.strip_prefix('-').map_or_else(
-        || plain.to_owned(),
-        |size| format!("-{}", size.trim_start()),
-    )
+    plain.strip_prefix('-').map_or_else(|| plain.to_owned(), |size| format!("-{}", size.trim_start()))
 }
 
 fn vulgar(sign: char) -> Option<&'static str> {

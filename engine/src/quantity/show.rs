@@ -23,8 +23,8 @@ impl fmt::Display for Quantity {
         if self.is_over_range() {
             return out.pad("OL");
         }
-        let number = fraction(self.number(), self.unit().row().fractions)
-            .unwrap_or_else(|| six_digits(self.number()));
+        let number =
+            fraction(self.number(), self.unit().row().fractions).unwrap_or_else(|| six_digits(self.number()));
         out.pad(with_unit(number, self.unit().symbol()).as_str())
     }
 }
@@ -40,30 +40,18 @@ impl Quantity {
     /// ```
     #[must_use]
     pub fn written(self) -> String {
-        let number = if self.is_over_range() {
-            "OL".to_owned()
-        } else {
-            shortest(self.number())
-        };
+        let number = if self.is_over_range() { "OL".to_owned() } else { shortest(self.number()) };
         with_unit(number, self.unit().typed())
     }
 }
 
 fn with_unit(number: String, unit: &str) -> String {
-    if unit.is_empty() {
-        number
-    } else {
-        format!("{number} {unit}")
-    }
+    if unit.is_empty() { number } else { format!("{number} {unit}") }
 }
 
 /// The shortest text that is read back as the same number.
 fn shortest(number: f64) -> String {
-    if number == 0.0 || PLAIN.contains(&number.abs()) {
-        number.to_string()
-    } else {
-        format!("{number:e}")
-    }
+    if number == 0.0 || PLAIN.contains(&number.abs()) { number.to_string() } else { format!("{number:e}") }
 }
 
 fn six_digits(number: f64) -> String {
@@ -84,19 +72,12 @@ fn fraction(number: f64, fractions: Fractions) -> Option<String> {
         Fractions::No => None,
         Fractions::Rule => RULE.into_iter().find_map(near),
         Fractions::Horsepower => HORSEPOWER.into_iter().find_map(near).or_else(|| {
-            SMALL_HORSEPOWER
-                .into_iter()
-                .find_map(near)
-                .filter(|&(above, _)| whole == 0.0 && above < 1.5)
+            SMALL_HORSEPOWER.into_iter().find_map(near).filter(|&(above, _)| whole == 0.0 && above < 1.5)
         }),
     };
     let (above, below) = found.filter(|&(above, below)| above > 0.0 && above < below)?;
     let sign = if number < 0.0 { "-" } else { "" };
-    let whole = if whole > 0.0 {
-        format!("{whole} ")
-    } else {
-        String::new()
-    };
+    let whole = if whole > 0.0 { format!("{whole} ") } else { String::new() };
     Some(format!("{sign}{whole}{above}/{below}"))
 }
 
@@ -135,15 +116,10 @@ mod tests {
     fn a_conversion_shows_no_false_digits() -> Result<(), Misread> {
         let shown = |from: &str, to: &str| -> Result<Option<String>, Misread> {
             let target = Quantity::parse_exact(to)?.unit();
-            Ok(Quantity::parse_exact(from)?
-                .in_unit(target)
-                .map(|quantity| quantity.to_string()))
+            Ok(Quantity::parse_exact(from)?.in_unit(target).map(|quantity| quantity.to_string()))
         };
         assert_eq!(shown("1/2 hp", "1 W")?.as_deref(), Some("372.85 W"));
-        assert_eq!(
-            shown("372.84993579113511 W", "1 hp")?.as_deref(),
-            Some("1/2 hp")
-        );
+        assert_eq!(shown("372.84993579113511 W", "1 hp")?.as_deref(), Some("1/2 hp"));
         assert_eq!(shown("32 F", "0 C")?.as_deref(), Some("0 °C"));
         assert_eq!(shown("OL kohm", "1 Mohm")?.as_deref(), Some("OL"));
         assert_eq!(shown("1 hp", "1 V")?, None);

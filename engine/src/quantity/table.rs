@@ -45,16 +45,7 @@ const fn row(
     factor: f64,
     spelled: &'static [&'static str],
 ) -> Row {
-    Row {
-        symbol,
-        typed,
-        spoken,
-        factor,
-        shift: 0.0,
-        spelled,
-        prefixed: &[],
-        fractions: Fractions::No,
-    }
+    Row { symbol, typed, spoken, factor, shift: 0.0, spelled, prefixed: &[], fractions: Fractions::No }
 }
 
 impl Row {

@@ -28,9 +28,7 @@ impl Unit {
     /// ```
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        Dimension::ALL
-            .into_iter()
-            .find_map(|dimension| Self::parse_in(text, dimension))
+        Dimension::ALL.into_iter().find_map(|dimension| Self::parse_in(text, dimension))
     }
 
     /// The unit of `dimension` that `text` names.
@@ -40,11 +38,7 @@ impl Unit {
         let lower = name.to_lowercase();
         let place = rows(dimension).iter().position(|row| {
             row.spelled.iter().any(|&spelling| {
-                if spelling.contains(char::is_uppercase) {
-                    spelling == name
-                } else {
-                    spelling == lower
-                }
+                if spelling.contains(char::is_uppercase) { spelling == name } else { spelling == lower }
             })
         })?;
         Some(Self { dimension, place })
@@ -57,10 +51,7 @@ impl Unit {
 
     /// The base unit of a dimension.
     pub(super) const fn base_of(dimension: Dimension) -> Self {
-        Self {
-            dimension,
-            place: 0,
-        }
+        Self { dimension, place: 0 }
     }
 
     /// What a bare prefix means where this is the usual unit: the multiplier, and its unit.
@@ -69,11 +60,7 @@ impl Unit {
             "K" => "k".to_owned(),
             other => other.to_owned(),
         };
-        let (_, times, symbol) = self
-            .row()
-            .prefixed
-            .iter()
-            .find(|(known, ..)| *known == prefix)?;
+        let (_, times, symbol) = self.row().prefixed.iter().find(|(known, ..)| *known == prefix)?;
         Some((*times, Self::parse_in(symbol, self.dimension)?))
     }
 
@@ -85,19 +72,9 @@ impl Unit {
             .into_iter()
             .filter(|&one| dimension.is_none_or(|wanted| wanted == one))
             .flat_map(Self::all)
-            .flat_map(|unit| {
-                unit.row()
-                    .spelled
-                    .iter()
-                    .map(move |spelling| (spelling, unit))
-            })
+            .flat_map(|unit| unit.row().spelled.iter().map(move |spelling| (spelling, unit)))
             .filter(|(spelling, _)| spelling.chars().count() > 1)
-            .map(|(spelling, unit)| {
-                (
-                    strsim::damerau_levenshtein(&lower, &spelling.to_lowercase()),
-                    unit,
-                )
-            })
+            .map(|(spelling, unit)| (strsim::damerau_levenshtein(&lower, &spelling.to_lowercase()), unit))
             .filter(|&(distance, _)| distance <= allowed)
             .min_by_key(|&(distance, _)| distance)
             .map(|(_, unit)| unit)
@@ -139,11 +116,7 @@ impl Unit {
     #[must_use]
     pub fn from_base(self, base: f64) -> f64 {
         let number = base / self.row().factor - self.row().shift;
-        if self.row().shift > 0.0 && number.abs() < 1e6 {
-            (number * 1e9).round() / 1e9
-        } else {
-            number
-        }
+        if self.row().shift > 0.0 && number.abs() < 1e6 { (number * 1e9).round() / 1e9 } else { number }
     }
 
     /// A difference of `number` of this unit, in the base unit: no offset even for a temperature.
@@ -179,11 +152,7 @@ pub(super) fn compact(text: &str) -> String {
             other => name.push(other),
         }
     }
-    if name.starts_with("''") {
-        name.replacen("''", "\"", 1)
-    } else {
-        name
-    }
+    if name.starts_with("''") { name.replacen("''", "\"", 1) } else { name }
 }
 
 #[cfg(test)]
@@ -192,11 +161,7 @@ mod tests {
 
     #[test]
     fn every_symbol_and_typed_form_names_its_own_unit() {
-        for unit in Dimension::ALL
-            .into_iter()
-            .filter(|&one| one != Dimension::Count)
-            .flat_map(Unit::all)
-        {
+        for unit in Dimension::ALL.into_iter().filter(|&one| one != Dimension::Count).flat_map(Unit::all) {
             for form in [unit.symbol(), unit.typed(), unit.spoken()] {
                 assert_eq!(Unit::parse_in(form, unit.dimension()), Some(unit), "{form}");
             }
@@ -208,10 +173,8 @@ mod tests {
         for unit in Dimension::ALL.into_iter().flat_map(Unit::all) {
             for spelling in unit.row().spelled {
                 assert_eq!(compact(spelling), *spelling);
-                let mut meant: Vec<_> = Dimension::ALL
-                    .into_iter()
-                    .filter_map(|one| Unit::parse_in(spelling, one))
-                    .collect();
+                let mut meant: Vec<_> =
+                    Dimension::ALL.into_iter().filter_map(|one| Unit::parse_in(spelling, one)).collect();
                 meant.retain(|one| one.dimension() != Dimension::TemperatureDifference);
                 assert!(meant.len() <= 1, "{spelling}: {meant:?}");
             }

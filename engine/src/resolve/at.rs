@@ -20,27 +20,15 @@ enum Seg<'a> {
 
 impl<'a> At<'a> {
     pub(crate) const fn top(gated: &'a Gated) -> Self {
-        Self {
-            gated,
-            up: None,
-            seg: Seg::Top,
-        }
+        Self { gated, up: None, seg: Seg::Top }
     }
 
     pub(crate) const fn key(&'a self, key: &'a str) -> At<'a> {
-        At {
-            gated: self.gated,
-            up: Some(self),
-            seg: Seg::Key(key),
-        }
+        At { gated: self.gated, up: Some(self), seg: Seg::Key(key) }
     }
 
     pub(crate) const fn index(&'a self, index: usize) -> At<'a> {
-        At {
-            gated: self.gated,
-            up: Some(self),
-            seg: Seg::Index(index),
-        }
+        At { gated: self.gated, up: Some(self), seg: Seg::Index(index) }
     }
 
     pub(crate) const fn gated(&self) -> &'a Gated {
@@ -66,11 +54,11 @@ impl<'a> At<'a> {
 
     /// A finding about the value here.
     pub(crate) fn draft(&self, code: Code, title: impl Into<String>) -> Draft {
-        Draft::new(code, self.gated, &self.pointer(), On::Value, title)
+        Draft::new(code, self.gated, self.pointer(), On::Value, title)
     }
 
     /// A finding about the key here.
     pub(crate) fn draft_key(&self, code: Code, title: impl Into<String>) -> Draft {
-        Draft::new(code, self.gated, &self.pointer(), On::Key, title)
+        Draft::new(code, self.gated, self.pointer(), On::Key, title)
     }
 }

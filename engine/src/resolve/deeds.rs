@@ -27,10 +27,7 @@ impl Resolver<'_> {
             .iter()
             .flat_map(|doc| {
                 let gated = &doc.gated;
-                doc.body
-                    .deeds
-                    .iter()
-                    .map(move |(id, deed)| (gated, id, deed))
+                doc.body.deeds.iter().map(move |(id, deed)| (gated, id, deed))
             })
             .map(|(gated, id, deed)| {
                 let top = At::top(gated);
@@ -73,10 +70,7 @@ impl Resolver<'_> {
             .iter()
             .flat_map(|doc| {
                 let gated = &doc.gated;
-                doc.body
-                    .endings
-                    .iter()
-                    .map(move |(id, ending)| (gated, id, ending))
+                doc.body.endings.iter().map(move |(id, ending)| (gated, id, ending))
             })
             .map(|(gated, id, ending)| {
                 let top = At::top(gated);
@@ -90,24 +84,15 @@ impl Resolver<'_> {
         let is_repair = matches!(kind, EndingKind::Repair | EndingKind::Reset);
         if is_repair == doc.deeds.is_empty() {
             let (title, help) = if is_repair {
-                (
-                    "a repair or reset without `deeds`",
-                    "say which deeds mend it",
-                )
+                ("a repair or reset without `deeds`", "say which deeds mend it")
             } else {
-                (
-                    "`deeds` on an ending that mends nothing",
-                    "make it a repair, or delete its deeds",
-                )
+                ("`deeds` on an ending that mends nothing", "make it a repair, or delete its deeds")
             };
             self.say(at.draft_key(Code::MissingKey, title).help(help));
         }
         let deeds_at = at.key("deeds");
-        let deeds = all(doc
-            .deeds
-            .iter()
-            .enumerate()
-            .map(|(index, name)| self.deed_id(name, &deeds_at.index(index))));
+        let deeds =
+            all(doc.deeds.iter().enumerate().map(|(index, name)| self.deed_id(name, &deeds_at.index(index))));
         let cautions = self.cautions(&doc.cautions, &at.key("cautions"));
         let proof = self.conditions(&doc.proof, &at.key("proof"));
         let answers = self.complaints(&doc.answers_complaint, &at.key("answers complaint"));
@@ -136,8 +121,7 @@ impl Resolver<'_> {
         all(docs.iter().map(|(name, doc)| {
             let at = at.key(name);
             let fact = self.fact_id(name, &at)?;
-            self.condition(fact, doc, &at)
-                .map(|condition| (fact, condition))
+            self.condition(fact, doc, &at).map(|condition| (fact, condition))
         }))
     }
 
@@ -153,8 +137,6 @@ impl Resolver<'_> {
             .iter()
             .enumerate()
             .map(|(index, word)| self.choice(complaint, word, &at.index(index))))?;
-        Ok(choices
-            .into_iter()
-            .fold(ChoiceSet::default(), ChoiceSet::with))
+        Ok(choices.into_iter().fold(ChoiceSet::default(), ChoiceSet::with))
     }
 }

@@ -2,12 +2,9 @@
 
 use super::{At, Resolver};
 use crate::finding::{Code, Said};
-use crate::parsed::catalogue::{LastsDoc, PanelDoc, PowerDoc, ProfileDoc, ReadingDoc, TableDoc};
+use crate::parsed::catalogue::{LastsDoc, PanelDoc, PowerDoc, ReadingDoc};
 use crate::quantity::{Dimension, Expected, Meter, Quantity, Unit};
-use crate::rulebook::{
-    Asking, Choice, ChoiceSet, Fact, FactId, Given, Kind, Lasts, PanelNeed, PowerNeed, StationId,
-    Value,
-};
+use crate::rulebook::{Asking, Choice, ChoiceSet, Fact, Kind, Lasts, PanelNeed, PowerNeed, StationId};
 
 impl From<PowerDoc> for PowerNeed {
     fn from(doc: PowerDoc) -> Self {
@@ -79,11 +76,8 @@ impl Resolver<'_> {
             (Some(measures), None) => self.measured(measures, doc, at),
             (None, Some(choices)) => self.chosen(choices, doc, at),
             _ => Err(self.say(
-                at.draft_key(
-                    Code::MissingKey,
-                    format!("`{id}` is neither measured nor chosen, or both"),
-                )
-                .help("give it either `measures:` or `choices:`"),
+                at.draft_key(Code::MissingKey, format!("`{id}` is neither measured nor chosen, or both"))
+                    .help("give it either `measures:` or `choices:`"),
             )),
         };
         let asking = self.asking(doc, at);
@@ -110,19 +104,16 @@ impl Resolver<'_> {
 
     fn measured(&mut self, measures: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<Kind, Said> {
         let Some(dimension) = Dimension::from_word(measures) else {
-            let draft = at.key("measures").draft(
-                Code::WrongQuantity,
-                format!("unknown quantity `{measures}`"),
-            );
+            let draft =
+                at.key("measures").draft(Code::WrongQuantity, format!("unknown quantity `{measures}`"));
             return Err(self.say(draft.help(format!("expected one of: {}", dimension_words()))));
         };
         let unit = match &doc.unit {
             None => Ok(dimension.base_unit()),
             Some(unit) => Unit::parse_in(unit, dimension).ok_or_else(|| {
-                let draft = at.key("unit").draft(
-                    Code::WrongQuantity,
-                    format!("`{unit}` is not a unit of {}", dimension.plain()),
-                );
+                let draft = at
+                    .key("unit")
+                    .draft(Code::WrongQuantity, format!("`{unit}` is not a unit of {}", dimension.plain()));
                 self.say(draft.help("use a unit of what the reading measures"))
             }),
         };
@@ -130,19 +121,12 @@ impl Resolver<'_> {
             None => Ok(None),
             Some(range) => self.range(range, dimension, &at.key("range")).map(Some),
         };
-        let meter = match doc
-            .meter
-            .as_deref()
-            .map(|text| Meter::parse(text, dimension))
-        {
+        let meter = match doc.meter.as_deref().map(|text| Meter::parse(text, dimension)) {
             None => Ok(Meter::EXACT),
             Some(Ok(meter)) => Ok(meter),
             Some(Err(misread)) => Err(self.say(
                 at.key("meter")
-                    .draft(
-                        Code::BadValue,
-                        format!("cannot read this meter's accuracy: {misread}"),
-                    )
+                    .draft(Code::BadValue, format!("cannot read this meter's accuracy: {misread}"))
                     .help("write it like `1 % + 3 counts of 0.1 V`, or `exact`"),
             )),
         };
@@ -155,32 +139,18 @@ impl Resolver<'_> {
         if doc.over_range.is_some() {
             expected = expected.or_over_range();
         }
-        Ok(Kind::Quantity {
-            expected,
-            meter: meter?,
-        })
+        Ok(Kind::Quantity { expected, meter: meter? })
     }
 
-    fn range(
-        &mut self,
-        text: &str,
-        dimension: Dimension,
-        at: &At<'_>,
-    ) -> Result<(Quantity, Quantity), Said> {
+    fn range(&mut self, text: &str, dimension: Dimension, at: &At<'_>) -> Result<(Quantity, Quantity), Said> {
         let ends = text.split_once(" to ").map(|(low, high)| {
-            (
-                Quantity::parse_as(low.trim(), dimension),
-                Quantity::parse_as(high.trim(), dimension),
-            )
+            (Quantity::parse_as(low.trim(), dimension), Quantity::parse_as(high.trim(), dimension))
         });
         match ends {
             Some((Ok(low), Ok(high))) if low.base() < high.base() => Ok((low, high)),
             Some((Err(misread), _) | (_, Err(misread))) => Err(self.say(
-                at.draft(
-                    Code::WrongQuantity,
-                    format!("cannot read this range: {misread}"),
-                )
-                .help("write it like `0 V to 300 V`"),
+                at.draft(Code::WrongQuantity, format!("cannot read this range: {misread}"))
+                    .help("write it like `0 V to 300 V`"),
             )),
             _ => Err(self.say(
                 at.draft(Code::BadValue, "this range has no lower and higher end")
@@ -196,18 +166,13 @@ impl Resolver<'_> {
         at: &At<'_>,
     ) -> Result<Kind, Said> {
         if choices.is_empty() || choices.len() > ChoiceSet::MOST {
-            let draft = at
-                .key("choices")
-                .draft_key(Code::BadValue, "expected between 1 and 32 choices");
+            let draft = at.key("choices").draft_key(Code::BadValue, "expected between 1 and 32 choices");
             return Err(self.say(draft.help("split the reading in two")));
         }
         Ok(Kind::Choice {
             choices: choices
                 .iter()
-                .map(|(id, means)| Choice {
-                    id: id.clone(),
-                    means: means.clone(),
-                })
+                .map(|(id, means)| Choice { id: id.clone(), means: means.clone() })
                 .collect(),
             several: doc.several.is_some(),
         })
@@ -216,10 +181,7 @@ impl Resolver<'_> {
     fn asking(&mut self, doc: &ReadingDoc, at: &At<'_>) -> Result<Option<Asking>, Said> {
         match (&doc.say, &doc.how) {
             (None, None) => Ok(None),
-            (Some(say), Some(how)) => Ok(Some(Asking {
-                say: say.clone(),
-                how: how.clone(),
-            })),
+            (Some(say), Some(how)) => Ok(Some(Asking { say: say.clone(), how: how.clone() })),
             _ => Err(self.say(
                 at.draft_key(Code::MissingKey, "`say` and `how` go together")
                     .help("give both, or neither for a fact that is never asked"),
@@ -232,9 +194,7 @@ impl Resolver<'_> {
         match &doc.station {
             Some(name) => {
                 let powers = &self.parsed.powers;
-                let known = powers
-                    .first()
-                    .and_then(|doc| doc.body.power.stations.get_index_of(name));
+                let known = powers.first().and_then(|doc| doc.body.power.stations.get_index_of(name));
                 match known {
                     Some(index) => Ok(Some(StationId::at(index))),
                     None => Err(self.say(
@@ -245,133 +205,14 @@ impl Resolver<'_> {
                 }
             }
             None if inside => Err(self.say(
-                at.draft_key(
-                    Code::MissingKey,
-                    "a live reading behind the panel without a `station`",
-                )
-                .help("say where its leads would be fitted"),
+                at.draft_key(Code::MissingKey, "a live reading behind the panel without a `station`")
+                    .help("say where its leads would be fitted"),
             )),
             None => Ok(None),
-        }
-    }
-
-    fn fact_beside_others(&mut self, id: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<(), Said> {
-        let own = self.fact_id(id, at)?;
-        if let Some(word) = &doc.cannot_means {
-            let value = self.value(own, word, &at.key("cannot means"))?;
-            self.edit(own, |fact| fact.cannot_means = Some(value));
-        }
-        if let Some(word) = &doc.feeds {
-            let choice = self.choice(own, word, &at.key("feeds"))?;
-            self.edit(own, |fact| fact.feeds = Some(choice));
-        }
-        let gives = at.key("gives");
-        for (other, values) in &doc.gives {
-            let at = gives.key(other);
-            let Ok(target) = self.fact_id(other, &at) else {
-                continue;
-            };
-            for (choice, word) in values {
-                let at = at.key(choice);
-                let when = self.choice(own, choice, &at);
-                let is = self.value(target, word, &at);
-                if let (Ok(when), Ok(is)) = (when, is) {
-                    self.give(target, vec![(own, Value::Choices(when))], is);
-                }
-            }
-        }
-        Ok(())
-    }
-
-    fn profile(
-        &mut self,
-        of: FactId,
-        choice: &str,
-        doc: &ProfileDoc,
-        at: &At<'_>,
-    ) -> Result<(), Said> {
-        let model = Value::Choices(self.choice(of, choice, at)?);
-        let gives = at.key("gives");
-        for (other, word) in &doc.gives {
-            let at = gives.key(other);
-            let Ok(target) = self.fact_id(other, &at) else {
-                continue;
-            };
-            if let Ok(is) = self.value(target, word, &at) {
-                self.give(target, vec![(of, model)], is);
-            }
-        }
-        let tables = at.key("tables");
-        for (other, table) in &doc.tables {
-            let at = tables.key(other);
-            let Ok(target) = self.fact_id(other, &at) else {
-                continue;
-            };
-            let _ = self.table(target, (of, model), table, &at);
-        }
-        Ok(())
-    }
-
-    fn table(
-        &mut self,
-        target: FactId,
-        model: (FactId, Value),
-        doc: &TableDoc,
-        at: &At<'_>,
-    ) -> Result<(), Said> {
-        let by_at = at.key("by");
-        let keys = super::all(
-            doc.by
-                .iter()
-                .enumerate()
-                .map(|(index, name)| self.fact_id(name, &by_at.index(index))),
-        )?;
-        let rows = at.key("rows");
-        for (index, row) in doc.rows.iter().enumerate() {
-            let at = rows.index(index);
-            let Some((last, cells)) = row
-                .split_last()
-                .filter(|(_, cells)| cells.len() == keys.len())
-            else {
-                let draft = at.draft(
-                    Code::BadValue,
-                    format!(
-                        "expected {} cells in this row, found {}",
-                        keys.len() + 1,
-                        row.len()
-                    ),
-                );
-                self.say(draft.help("one cell for each fact under `by`, then the value"));
-                continue;
-            };
-            let mut when = vec![model];
-            for (column, (&key, word)) in keys.iter().zip(cells).enumerate() {
-                if let Ok(value) = self.value(key, word, &at.index(column)) {
-                    when.push((key, value));
-                }
-            }
-            if let Ok(is) = self.value(target, last, &at.index(keys.len())) {
-                self.give(target, when, is);
-            }
-        }
-        Ok(())
-    }
-
-    fn give(&mut self, target: FactId, when: Vec<(FactId, Value)>, is: Value) {
-        self.edit(target, |fact| fact.given.push(Given { when, is }));
-    }
-
-    fn edit(&mut self, fact: FactId, change: impl FnOnce(&mut Fact)) {
-        if let Some(Ok(fact)) = self.facts.get_mut(fact.index()) {
-            change(fact);
         }
     }
 }
 
 fn dimension_words() -> String {
-    Dimension::ALL
-        .iter()
-        .map(|dimension| dimension.word())
-        .collect::<Vec<_>>()
-        .join(", ")
+    Dimension::ALL.iter().map(|dimension| dimension.word()).collect::<Vec<_>>().join(", ")
 }

@@ -12,10 +12,7 @@ pub(super) struct Names<'p> {
 
 impl<'p> Names<'p> {
     pub(super) fn new(kind: &'static str) -> Self {
-        Self {
-            kind,
-            given: IndexMap::new(),
-        }
+        Self { kind, given: IndexMap::new() }
     }
 
     pub(super) fn add_all(
@@ -61,10 +58,7 @@ impl<'p> Names<'p> {
     pub(super) fn spots(&self) -> Vec<Spot> {
         self.given
             .values()
-            .map(|(gated, pointer, _)| Spot {
-                file: (*gated).clone(),
-                pointer: pointer.clone(),
-            })
+            .map(|(gated, pointer, _)| Spot { file: (*gated).clone(), pointer: pointer.clone() })
             .collect()
     }
 
@@ -74,20 +68,12 @@ impl<'p> Names<'p> {
     }
 
     /// Position of a name that is used at a place.
-    pub(super) fn find(
-        &self,
-        findings: &mut Findings,
-        name: &str,
-        at: &At<'_>,
-    ) -> Result<usize, Said> {
+    pub(super) fn find(&self, findings: &mut Findings, name: &str, at: &At<'_>) -> Result<usize, Said> {
         self.given.get_index_of(name).ok_or_else(|| {
             let draft = at.draft(Code::UnknownId, format!("unknown {} `{name}`", self.kind));
             let draft = match near(name, self.given.keys().copied()) {
                 Some(word) => draft.help(format!("did you mean `{word}`?")),
-                None => draft.help(format!(
-                    "give it, or use the name of a {} that is given",
-                    self.kind
-                )),
+                None => draft.help(format!("give it, or use the name of a {} that is given", self.kind)),
             };
             findings.push(draft)
         })

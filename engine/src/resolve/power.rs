@@ -17,23 +17,14 @@ impl Resolver<'_> {
         let at = top.key("power");
         let body = &doc.body.power;
         let proved_dead = self.fact_id(&body.proved_dead, &at.key("proved dead"));
-        let sources = self.fact_of(
-            &body.supply_sources,
-            Some(Dimension::Count),
-            &at.key("supply sources"),
-        );
-        let stored_charge = self.fact_of(
-            &body.stored_charge,
-            Some(Dimension::Time),
-            &at.key("stored charge"),
-        );
+        let sources = self.fact_of(&body.supply_sources, Some(Dimension::Count), &at.key("supply sources"));
+        let stored_charge =
+            self.fact_of(&body.stored_charge, Some(Dimension::Time), &at.key("stored charge"));
         let live_work = self.fact_is(&body.live_work, &at.key("live work"));
         let words = self.words(body, &at.key("words"));
         let hold_offs_at = at.key("hold offs");
-        let hold_offs = all(body
-            .hold_offs
-            .iter()
-            .map(|(id, doc)| self.hold_off(id, doc, &hold_offs_at.key(id))));
+        let hold_offs =
+            all(body.hold_offs.iter().map(|(id, doc)| self.hold_off(id, doc, &hold_offs_at.key(id))));
         let stored_charge = stored_charge?;
         Ok(PowerRules {
             proved_dead: proved_dead?,
@@ -44,33 +35,22 @@ impl Resolver<'_> {
             stations: body
                 .stations
                 .iter()
-                .map(|(id, name)| Station {
-                    id: id.clone(),
-                    name: name.clone(),
-                })
+                .map(|(id, name)| Station { id: id.clone(), name: name.clone() })
                 .collect(),
             words: words?,
             hold_offs: hold_offs?,
         })
     }
 
-    fn fact_of(
-        &mut self,
-        name: &str,
-        dimension: Option<Dimension>,
-        at: &At<'_>,
-    ) -> Result<FactId, Said> {
+    fn fact_of(&mut self, name: &str, dimension: Option<Dimension>, at: &At<'_>) -> Result<FactId, Said> {
         let fact = self.fact_id(name, at)?;
         if self.dimension(fact)? == dimension {
             return Ok(fact);
         }
         let wanted = dimension.map_or("choices", Dimension::plain);
         Err(self.say(
-            at.draft(
-                Code::WrongQuantity,
-                format!("`{name}` has the wrong kind of answer here"),
-            )
-            .help(format!("use a reading of {wanted}")),
+            at.draft(Code::WrongQuantity, format!("`{name}` has the wrong kind of answer here"))
+                .help(format!("use a reading of {wanted}")),
         ))
     }
 
@@ -93,14 +73,8 @@ impl Resolver<'_> {
 
     fn words(&mut self, body: &PowerBody, at: &At<'_>) -> Result<Vec<PowerWords>, Said> {
         let keys: Vec<&str> = PowerStepKind::ALL.iter().map(|kind| kind.key()).collect();
-        for name in body
-            .words
-            .keys()
-            .filter(|name| !keys.contains(&name.as_str()))
-        {
-            let draft = at
-                .key(name)
-                .draft_key(Code::UnknownKey, format!("no routine has a step `{name}`"));
+        for name in body.words.keys().filter(|name| !keys.contains(&name.as_str())) {
+            let draft = at.key(name).draft_key(Code::UnknownKey, format!("no routine has a step `{name}`"));
             self.say(match near(name, keys.iter().copied()) {
                 Some(key) => draft.help(format!("did you mean `{key}`?")),
                 None => draft.help(format!("expected one of: {}", keys.join(", "))),
@@ -108,32 +82,19 @@ impl Resolver<'_> {
         }
         all(PowerStepKind::ALL.into_iter().map(|kind| {
             let Some(doc) = body.words.get(kind.key()) else {
-                let draft = at.draft_key(
-                    Code::MissingKey,
-                    format!("no words for the step `{}`", kind.key()),
-                );
+                let draft = at.draft_key(Code::MissingKey, format!("no words for the step `{}`", kind.key()));
                 return Err(self.say(draft.help("give it `say` and `how`")));
             };
             let at = at.key(kind.key());
             let cautions = self.cautions(&doc.cautions, &at.key("cautions"))?;
-            Ok(PowerWords {
-                say: doc.say.clone(),
-                how: doc.how.clone(),
-                minutes: doc.minutes,
-                cautions,
-            })
+            Ok(PowerWords { say: doc.say.clone(), how: doc.how.clone(), minutes: doc.minutes, cautions })
         }))
     }
 
     fn hold_off(&mut self, id: &str, doc: &HoldOffDoc, at: &At<'_>) -> Result<HoldOff, Said> {
         let when = self.conditions(&doc.when, &at.key("when"));
         let until = self.conditions(&doc.until, &at.key("until"));
-        Ok(HoldOff {
-            id: id.to_owned(),
-            when: when?,
-            until: until?,
-            because: doc.because.clone(),
-        })
+        Ok(HoldOff { id: id.to_owned(), when: when?, until: until?, because: doc.because.clone() })
     }
 
     pub(super) fn roles(&mut self) -> Result<Roles, Said> {
@@ -145,16 +106,13 @@ impl Resolver<'_> {
         let complaint = self.fact_of(&body.complaint, None, &at.key("complaint"));
         let gone = self.fact_is(&body.complaint_gone, &at.key("complaint gone"));
         let danger_at = at.key("danger");
-        let danger = self
-            .fact_id(&body.danger.fact, &danger_at.key("fact"))
-            .and_then(|fact| {
-                let safe = self.choice(fact, &body.danger.safe, &danger_at.key("safe"))?;
-                Ok((fact, safe))
-            });
+        let danger = self.fact_id(&body.danger.fact, &danger_at.key("fact")).and_then(|fact| {
+            let safe = self.choice(fact, &body.danger.safe, &danger_at.key("safe"))?;
+            Ok((fact, safe))
+        });
         let endings_at = at.key("endings");
-        let mut ending = |name: &str, key: &str| -> Result<EndingId, Said> {
-            self.ending_id(name, &endings_at.key(key))
-        };
+        let mut ending =
+            |name: &str, key: &str| -> Result<EndingId, Said> { self.ending_id(name, &endings_at.key(key)) };
         let cannot_prove_dead = ending(&body.endings.cannot_prove_dead, "cannot prove dead");
         let same_fault_again = ending(&body.endings.same_fault_again, "same fault again");
         let not_enough_readings = ending(&body.endings.not_enough_readings, "not enough readings");

@@ -24,11 +24,7 @@ impl Resolver<'_> {
         let mut steps = Vec::new();
         let mut first = 0;
         for (index, doc) in parsed.trees.iter().enumerate() {
-            let scope = Scope {
-                tree: TreeId::at(index),
-                first,
-                doc: &doc.body,
-            };
+            let scope = Scope { tree: TreeId::at(index), first, doc: &doc.body };
             first += doc.body.steps.len();
             let top = At::top(&doc.gated);
             trees.push(self.tree(scope, index, &top));
@@ -64,49 +60,30 @@ impl Resolver<'_> {
         if let Some(index) = scope.doc.steps.get_index_of(name) {
             return Ok(StepId::at(scope.first + index));
         }
-        let draft = at.draft(
-            Code::UnknownTarget,
-            format!("no step `{name}` in the tree `{}`", scope.doc.tree),
-        );
-        Err(self.say(
-            match near(name, scope.doc.steps.keys().map(String::as_str)) {
-                Some(step) => draft.help(format!("did you mean `{step}`?")),
-                None => {
-                    draft.help("name a step of this tree, or use `continue in` for another tree")
-                }
-            },
-        ))
+        let draft =
+            at.draft(Code::UnknownTarget, format!("no step `{name}` in the tree `{}`", scope.doc.tree));
+        Err(self.say(match near(name, scope.doc.steps.keys().map(String::as_str)) {
+            Some(step) => draft.help(format!("did you mean `{step}`?")),
+            None => draft.help("name a step of this tree, or use `continue in` for another tree"),
+        }))
     }
 
-    fn step(
-        &mut self,
-        scope: Scope<'_>,
-        id: &str,
-        doc: &StepDoc,
-        at: &At<'_>,
-    ) -> Result<Step, Said> {
+    fn step(&mut self, scope: Scope<'_>, id: &str, doc: &StepDoc, at: &At<'_>) -> Result<Step, Said> {
         let (fact, asks) = self.step_fact(doc, at)?;
         let because = match (&doc.because, asks) {
             (None, true) => Err(self.say(
-                at.draft_key(
-                    Code::MissingKey,
-                    format!("the step `{id}` asks without saying why"),
-                )
-                .help("add `because:` with one sentence"),
+                at.draft_key(Code::MissingKey, format!("the step `{id}` asks without saying why"))
+                    .help("add `because:` with one sentence"),
             )),
             (because, _) => Ok(because.clone().unwrap_or_default()),
         };
         let ways = self.ways(scope, fact, doc, at);
         let otherwise = self.otherwise(scope, id, doc, asks, at);
-        let too_close = doc
-            .too_close
-            .as_ref()
-            .map(|line| self.way(scope, line.way(), &at.key("too close")))
-            .transpose();
+        let too_close =
+            doc.too_close.as_ref().map(|line| self.way(scope, line.way(), &at.key("too close"))).transpose();
         if doc.too_close.is_some() && doc.bands.is_none() {
-            let draft = at
-                .key("too close")
-                .draft_key(Code::UnknownKey, "`too close` on a step without bands");
+            let draft =
+                at.key("too close").draft_key(Code::UnknownKey, "`too close` on a step without bands");
             self.say(draft.help("delete it: choices are never too close"));
         }
         Ok(Step {
@@ -146,33 +123,21 @@ impl Resolver<'_> {
             (&doc.not_known, "not known", &doc.cannot, "cannot")
         };
         if other.is_some() {
-            let draft = at.key(other_key).draft_key(
-                Code::UnknownKey,
-                format!("`{other_key}` does not belong on this step"),
-            );
+            let draft = at
+                .key(other_key)
+                .draft_key(Code::UnknownKey, format!("`{other_key}` does not belong on this step"));
             self.say(draft.help(format!("use `{key}` here")));
         }
         match wanted {
             Some(line) => self.way(scope, line.way(), &at.key(key)),
             None => Err(self.say(
-                at.draft_key(
-                    Code::NoCannotRoute,
-                    format!("the step `{id}` has no `{key}` route"),
-                )
-                .help(format!(
-                    "add `{key}:` with where to go when the answer cannot be had"
-                )),
+                at.draft_key(Code::NoCannotRoute, format!("the step `{id}` has no `{key}` route"))
+                    .help(format!("add `{key}:` with where to go when the answer cannot be had")),
             )),
         }
     }
 
-    fn ways(
-        &mut self,
-        scope: Scope<'_>,
-        fact: FactId,
-        doc: &StepDoc,
-        at: &At<'_>,
-    ) -> Result<Ways, Said> {
+    fn ways(&mut self, scope: Scope<'_>, fact: FactId, doc: &StepDoc, at: &At<'_>) -> Result<Ways, Said> {
         let measured = self.dimension(fact)?.is_some();
         let name = self.fact(fact)?.id.clone();
         match (&doc.answers, &doc.bands) {
@@ -193,19 +158,13 @@ impl Resolver<'_> {
                 Ok(Ways::Bands(lines?))
             }
             _ => {
-                let (key, is) = if measured {
-                    ("bands", "measured")
-                } else {
-                    ("answers", "chosen")
-                };
+                let (key, is) = if measured { ("bands", "measured") } else { ("answers", "chosen") };
                 Err(self.say(
                     at.draft_key(
                         Code::WrongQuantity,
                         format!("`{name}` is {is}: expected exactly `{key}` here"),
                     )
-                    .help(format!(
-                        "give the step `{key}:` and nothing else of the kind"
-                    )),
+                    .help(format!("give the step `{key}:` and nothing else of the kind")),
                 ))
             }
         }
@@ -220,30 +179,15 @@ impl Resolver<'_> {
     ) -> Result<AnswerWay, Said> {
         let is = self.choices(fact, &line.is, &at.key("is"));
         let way = self.way(scope, line.way(), at);
-        Ok(AnswerWay {
-            is: is?,
-            means: line.means.clone(),
-            way: way?,
-        })
+        Ok(AnswerWay { is: is?, means: line.means.clone(), way: way? })
     }
 
-    fn choices(
-        &mut self,
-        fact: FactId,
-        words: &OneOrMany<Word>,
-        at: &At<'_>,
-    ) -> Result<ChoiceSet, Said> {
+    fn choices(&mut self, fact: FactId, words: &OneOrMany<Word>, at: &At<'_>) -> Result<ChoiceSet, Said> {
         let many = words.as_slice().len() > 1;
         let choices = all(words.as_slice().iter().enumerate().map(|(index, word)| {
-            if many {
-                self.choice(fact, word, &at.index(index))
-            } else {
-                self.choice(fact, word, at)
-            }
+            if many { self.choice(fact, word, &at.index(index)) } else { self.choice(fact, word, at) }
         }))?;
-        Ok(choices
-            .into_iter()
-            .fold(ChoiceSet::default(), ChoiceSet::with))
+        Ok(choices.into_iter().fold(ChoiceSet::default(), ChoiceSet::with))
     }
 
     fn band(
@@ -258,89 +202,50 @@ impl Resolver<'_> {
             (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
             (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
             _ => Err(self.say(
-                at.draft(
-                    Code::MissingKey,
-                    "expected exactly one upper end on this band",
-                )
-                .help("use `below: EDGE`, `up to: EDGE`, or `above: the last` on the last band"),
+                at.draft(Code::MissingKey, "expected exactly one upper end on this band")
+                    .help("use `below: EDGE`, `up to: EDGE`, or `above: the last` on the last band"),
             )),
         };
         let way = self.way(scope, line.way(), at);
-        Ok(BandWay {
-            upper: upper?,
-            means: line.means.clone(),
-            from: line.from.clone(),
-            way: way?,
-        })
+        Ok(BandWay { upper: upper?, means: line.means.clone(), from: line.from.clone(), way: way? })
     }
 
     /// `10 V`, `supply_low`, or `60 % of rated_voltage`.
     fn edge(&mut self, fact: FactId, word: &Word, at: &At<'_>) -> Result<Edge, Said> {
         let text = word.as_str().trim();
         let (share, name) = match text.split_once(" of ") {
-            Some((percent, name)) => {
-                match Quantity::parse_as(percent, crate::quantity::Dimension::Percent) {
-                    Ok(percent) => (percent.base(), name.trim()),
-                    Err(misread) => {
-                        let draft = at.draft(
-                            Code::WrongQuantity,
-                            format!("cannot read this share: {misread}"),
-                        );
-                        return Err(self.say(draft.help("write it like `60 % of rated_voltage`")));
-                    }
+            Some((percent, name)) => match Quantity::parse_as(percent, crate::quantity::Dimension::Percent) {
+                Ok(percent) => (percent.base(), name.trim()),
+                Err(misread) => {
+                    let draft = at.draft(Code::WrongQuantity, format!("cannot read this share: {misread}"));
+                    return Err(self.say(draft.help("write it like `60 % of rated_voltage`")));
                 }
-            }
-            None if text.starts_with(|first: char| first.is_ascii_lowercase() || first == '_') => {
-                (1.0, text)
-            }
+            },
+            None if text.starts_with(|first: char| first.is_ascii_lowercase() || first == '_') => (1.0, text),
             None => return self.quantity(fact, word, at).map(Edge::Plain),
         };
         let of = self.fact_id(name, at)?;
         if self.dimension(of)? == self.dimension(fact)? {
             return Ok(Edge::Share { of, share });
         }
-        let title = format!(
-            "`{name}` is another quantity than `{}`",
-            self.fact(fact)?.id
-        );
+        let title = format!("`{name}` is another quantity than `{}`", self.fact(fact)?.id);
         Err(self.say(
-            at.draft(Code::WrongQuantity, title)
-                .help("compare a reading with a fact of the same quantity"),
+            at.draft(Code::WrongQuantity, title).help("compare a reading with a fact of the same quantity"),
         ))
     }
 
     fn way(&mut self, scope: Scope<'_>, keys: WayKeys<'_>, at: &At<'_>) -> Result<Way, Said> {
         match keys {
-            WayKeys {
-                go: Some(step),
-                end: None,
-                continue_in: None,
-                visit: None,
-                then: None,
-            } => self.step_id(scope, step, &at.key("go")).map(Way::Go),
-            WayKeys {
-                go: None,
-                end: Some(ending),
-                continue_in: None,
-                visit: None,
-                then: None,
-            } => self.ending_id(ending, &at.key("end")).map(Way::End),
-            WayKeys {
-                go: None,
-                end: None,
-                continue_in: Some(tree),
-                visit: None,
-                then: None,
-            } => self
-                .tree_id(tree, &at.key("continue in"))
-                .map(Way::ContinueIn),
-            WayKeys {
-                go: None,
-                end: None,
-                continue_in: None,
-                visit: Some(tree),
-                then: Some(step),
-            } => {
+            WayKeys { go: Some(step), end: None, continue_in: None, visit: None, then: None } => {
+                self.step_id(scope, step, &at.key("go")).map(Way::Go)
+            }
+            WayKeys { go: None, end: Some(ending), continue_in: None, visit: None, then: None } => {
+                self.ending_id(ending, &at.key("end")).map(Way::End)
+            }
+            WayKeys { go: None, end: None, continue_in: Some(tree), visit: None, then: None } => {
+                self.tree_id(tree, &at.key("continue in")).map(Way::ContinueIn)
+            }
+            WayKeys { go: None, end: None, continue_in: None, visit: Some(tree), then: Some(step) } => {
                 let tree = self.tree_id(tree, &at.key("visit"));
                 let then = self.step_id(scope, step, &at.key("then"))?;
                 Ok(Way::Visit { tree: tree?, then })

@@ -14,12 +14,7 @@ impl Resolver<'_> {
     }
 
     /// One value of a fact.
-    pub(super) fn value(
-        &mut self,
-        fact: FactId,
-        word: impl AsRef<str>,
-        at: &At<'_>,
-    ) -> Result<Value, Said> {
+    pub(super) fn value(&mut self, fact: FactId, word: impl AsRef<str>, at: &At<'_>) -> Result<Value, Said> {
         let fact = self.fact(fact)?;
         match value_of(fact, word.as_ref()) {
             Ok(value) => Ok(value),
@@ -38,29 +33,18 @@ impl Resolver<'_> {
             Value::Choices(set) => Ok(set),
             Value::Quantity(_) => {
                 let title = format!("`{}` is measured, not chosen", self.fact(fact)?.id);
-                Err(self.say(
-                    at.draft(Code::WrongQuantity, title)
-                        .help("use a fact with choices here"),
-                ))
+                Err(self.say(at.draft(Code::WrongQuantity, title).help("use a fact with choices here")))
             }
         }
     }
 
     /// A quantity of the dimension of a fact.
-    pub(super) fn quantity(
-        &mut self,
-        fact: FactId,
-        word: &Word,
-        at: &At<'_>,
-    ) -> Result<Quantity, Said> {
+    pub(super) fn quantity(&mut self, fact: FactId, word: &Word, at: &At<'_>) -> Result<Quantity, Said> {
         match self.value(fact, word, at)? {
             Value::Quantity(quantity) => Ok(quantity),
             Value::Choices(_) => {
                 let title = format!("`{}` is chosen, not measured", self.fact(fact)?.id);
-                Err(self.say(
-                    at.draft(Code::WrongQuantity, title)
-                        .help("use `is:` with its choices here"),
-                ))
+                Err(self.say(at.draft(Code::WrongQuantity, title).help("use `is:` with its choices here")))
             }
         }
     }
@@ -98,28 +82,15 @@ impl Resolver<'_> {
         let at_least = self.edge_of(fact, doc.at_least.as_ref(), &at.key("at least"))?;
         let at_most = self.edge_of(fact, doc.at_most.as_ref(), &at.key("at most"))?;
         let below = self.edge_of(fact, doc.below.as_ref(), &at.key("below"))?;
-        Ok(Condition::Within {
-            at_least,
-            at_most,
-            below,
-        })
+        Ok(Condition::Within { at_least, at_most, below })
     }
 
-    fn edge_of(
-        &mut self,
-        fact: FactId,
-        word: Option<&Word>,
-        at: &At<'_>,
-    ) -> Result<Option<Quantity>, Said> {
+    fn edge_of(&mut self, fact: FactId, word: Option<&Word>, at: &At<'_>) -> Result<Option<Quantity>, Said> {
         word.map(|word| self.quantity(fact, word, at)).transpose()
     }
 
     /// Cautions, each with exactly one signal word.
-    pub(super) fn cautions(
-        &mut self,
-        docs: &[CautionDoc],
-        at: &At<'_>,
-    ) -> Result<Vec<Caution>, Said> {
+    pub(super) fn cautions(&mut self, docs: &[CautionDoc], at: &At<'_>) -> Result<Vec<Caution>, Said> {
         super::all(docs.iter().enumerate().map(|(index, doc)| {
             let words = [
                 (Signal::Danger, &doc.danger),
@@ -134,10 +105,7 @@ impl Resolver<'_> {
                 (Some(caution), None) => Ok(caution),
                 _ => Err(self.say(
                     at.index(index)
-                        .draft(
-                            Code::BadValue,
-                            "expected exactly one signal word on this line",
-                        )
+                        .draft(Code::BadValue, "expected exactly one signal word on this line")
                         .help("use one of `danger`, `warning`, `caution`, `notice`"),
                 )),
             }
@@ -154,24 +122,17 @@ pub(crate) fn value_of(fact: &Fact, word: &str) -> Result<Value, (Code, String, 
                 || format!("its choices are: {}", ids.join(", ")),
                 |near| format!("did you mean `{near}`?"),
             );
-            (
-                Code::UnknownChoice,
-                format!("`{word}` is not a choice of `{}`", fact.id),
-                help,
-            )
+            (Code::UnknownChoice, format!("`{word}` is not a choice of `{}`", fact.id), help)
         }),
-        Kind::Quantity { expected, .. } => Quantity::parse_as(word, expected.dimension())
-            .map(Value::Quantity)
-            .map_err(|misread| {
+        Kind::Quantity { expected, .. } => {
+            Quantity::parse_as(word, expected.dimension()).map(Value::Quantity).map_err(|misread| {
                 let unit = expected.unit().symbol();
                 (
                     Code::WrongQuantity,
                     format!("`{}` cannot be this: {misread}", fact.id),
-                    format!(
-                        "write a number and a unit of {}, such as {unit}",
-                        expected.dimension().plain()
-                    ),
+                    format!("write a number and a unit of {}, such as {unit}", expected.dimension().plain()),
                 )
-            }),
+            })
+        }
     }
 }

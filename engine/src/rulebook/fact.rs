@@ -175,18 +175,14 @@ impl Fact {
     /// All choices together; empty for a quantity.
     #[must_use]
     pub fn every_choice(&self) -> ChoiceSet {
-        (0..self.choices().len()).fold(ChoiceSet::default(), |set, position| {
-            set.with(ChoiceSet::only(position))
-        })
+        (0..self.choices().len())
+            .fold(ChoiceSet::default(), |set, position| set.with(ChoiceSet::only(position)))
     }
 
     /// The choice with this id.
     #[must_use]
     pub fn choice(&self, id: &str) -> Option<ChoiceSet> {
-        self.choices()
-            .iter()
-            .position(|choice| choice.id == id)
-            .map(ChoiceSet::only)
+        self.choices().iter().position(|choice| choice.id == id).map(ChoiceSet::only)
     }
 
     /// Whether several choices may hold at once.

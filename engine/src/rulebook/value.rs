@@ -120,14 +120,7 @@ impl Condition {
     pub fn holds(&self, value: &Value) -> bool {
         match (self, value) {
             (Self::Is(wanted), Value::Choices(found)) => !found.is_empty() && found.within(*wanted),
-            (
-                Self::Within {
-                    at_least,
-                    at_most,
-                    below,
-                },
-                Value::Quantity(found),
-            ) => {
+            (Self::Within { at_least, at_most, below }, Value::Quantity(found)) => {
                 let found = found.base();
                 at_least.is_none_or(|edge| found >= edge.base())
                     && at_most.is_none_or(|edge| found <= edge.base())
@@ -141,15 +134,10 @@ impl Condition {
     #[must_use]
     pub fn example(&self) -> Option<Value> {
         match self {
-            Self::Is(wanted) => wanted
-                .positions()
-                .next()
-                .map(|position| Value::Choices(ChoiceSet::only(position))),
-            Self::Within {
-                at_least,
-                at_most,
-                below,
-            } => {
+            Self::Is(wanted) => {
+                wanted.positions().next().map(|position| Value::Choices(ChoiceSet::only(position)))
+            }
+            Self::Within { at_least, at_most, below } => {
                 let upper = at_most.or(*below);
                 let middle = match (at_least, upper) {
                     (Some(low), Some(high)) => {

@@ -27,9 +27,7 @@ fn unit(text: &str, dimension: Dimension) -> Result<Unit, Unread> {
 
 fn convert(text: &str, to: &str, dimension: Dimension) -> Result<f64, Unread> {
     let quantity = Quantity::parse_as(text, dimension)?;
-    let converted = quantity
-        .in_unit(unit(to, dimension)?)
-        .ok_or_else(|| Unread::Table(to.to_owned()))?;
+    let converted = quantity.in_unit(unit(to, dimension)?).ok_or_else(|| Unread::Table(to.to_owned()))?;
     Ok(converted.number())
 }
 
@@ -40,26 +38,16 @@ fn close(found: f64, expected: f64, relative: f64, absolute: f64) -> bool {
 #[test]
 fn conversions_agree_with_pint() -> Result<(), Unread> {
     let mut rows = 0;
-    for line in include_str!("pint_units.tsv")
-        .lines()
-        .filter(|line| !line.starts_with('#'))
-    {
+    for line in include_str!("pint_units.tsv").lines().filter(|line| !line.starts_with('#')) {
         let bad = || Unread::Table(line.to_owned());
         let [dimension, value, from, to, pint] = line.split('\t').collect::<Vec<_>>()[..] else {
             return Err(bad());
         };
         let dimension = Dimension::from_word(dimension).ok_or_else(bad)?;
         let expected: f64 = pint.parse().map_err(|_| bad())?;
-        let absolute = if dimension == Dimension::Temperature {
-            DEGREE
-        } else {
-            0.0
-        };
+        let absolute = if dimension == Dimension::Temperature { DEGREE } else { 0.0 };
         let found = convert(&format!("{value} {from}"), to, dimension)?;
-        assert!(
-            close(found, expected, RELATIVE, absolute),
-            "{line}: {found}"
-        );
+        assert!(close(found, expected, RELATIVE, absolute), "{line}: {found}");
         rows += 1;
     }
     assert!(rows >= 100, "only {rows} rows");
@@ -71,73 +59,19 @@ fn conversions_agree_with_pint() -> Result<(), Unread> {
 #[test]
 fn factors_agree_with_nist_sp_811() -> Result<(), Unread> {
     for (dimension, from, to, published, exact) in [
-        (
-            Dimension::Airflow,
-            "1 ft3/min",
-            "m3/s",
-            4.719_474e-4,
-            0.000_471_947_443_2,
-        ),
-        (
-            Dimension::Pressure,
-            "1 in wc",
-            "Pa",
-            2.490_889e2,
-            249.088_91,
-        ),
-        (
-            Dimension::Power,
-            "1 hp",
-            "W",
-            7.456_999e2,
-            745.699_871_582_27,
-        ),
-        (
-            Dimension::Power,
-            "1 Btu/h",
-            "W",
-            2.930_711e-1,
-            0.293_071_070_172_22,
-        ),
-        (
-            Dimension::Power,
-            "1 ton",
-            "W",
-            3.516_853e3,
-            3_516.852_842_066_7,
-        ),
-        (
-            Dimension::TemperatureDifference,
-            "1 °F",
-            "K",
-            5.555_556e-1,
-            5.0 / 9.0,
-        ),
-        (
-            Dimension::Power,
-            "1 W",
-            "Btu/h",
-            3.412_142,
-            3.412_141_633_127_9,
-        ),
-        (
-            Dimension::Power,
-            "1 hp",
-            "Btu/h",
-            2_544.434,
-            2_544.433_577_6,
-        ),
+        (Dimension::Airflow, "1 ft3/min", "m3/s", 4.719_474e-4, 0.000_471_947_443_2),
+        (Dimension::Pressure, "1 in wc", "Pa", 2.490_889e2, 249.088_91),
+        (Dimension::Power, "1 hp", "W", 7.456_999e2, 745.699_871_582_27),
+        (Dimension::Power, "1 Btu/h", "W", 2.930_711e-1, 0.293_071_070_172_22),
+        (Dimension::Power, "1 ton", "W", 3.516_853e3, 3_516.852_842_066_7),
+        (Dimension::TemperatureDifference, "1 °F", "K", 5.555_556e-1, 5.0 / 9.0),
+        (Dimension::Power, "1 W", "Btu/h", 3.412_142, 3.412_141_633_127_9),
+        (Dimension::Power, "1 hp", "Btu/h", 2_544.434, 2_544.433_577_6),
     ] {
         let found = convert(from, to, dimension)?;
-        assert!(
-            close(found, published, 5e-7, 0.0),
-            "{from}: {found}, published {published}"
-        );
+        assert!(close(found, published, 5e-7, 0.0), "{from}: {found}, published {published}");
         // The exact values are given to eleven digits at least.
-        assert!(
-            close(found, exact, 5e-11, 0.0),
-            "{from}: {found}, exact {exact}"
-        );
+        assert!(close(found, exact, 5e-11, 0.0), "{from}: {found}, exact {exact}");
     }
     Ok(())
 }
@@ -147,10 +81,7 @@ fn an_interval_of_10_degrees_has_no_offset() -> Result<(), Unread> {
     let reading = convert("70 °F", "°C", Dimension::Temperature)?;
     assert!(close(reading, 21.111_111_111, 0.0, DEGREE), "{reading}");
     let interval = convert("10 °F", "K", Dimension::TemperatureDifference)?;
-    assert!(
-        close(interval, 5.555_555_555_555_556, RELATIVE, 0.0),
-        "{interval}"
-    );
+    assert!(close(interval, 5.555_555_555_555_556, RELATIVE, 0.0), "{interval}");
     Ok(())
 }
 
@@ -166,11 +97,7 @@ fn supply_bands_are_ten_percent_of_the_rated_voltage() -> Result<(), Unread> {
         let rated = Quantity::parse_exact(rated)?;
         for (share, edge) in [("90 %", low), ("110 %", high)] {
             let found = Quantity::parse_exact(share)?.share_of(rated);
-            assert_eq!(
-                found,
-                Some(Quantity::parse_exact(edge)?),
-                "{share} of {rated}"
-            );
+            assert_eq!(found, Some(Quantity::parse_exact(edge)?), "{share} of {rated}");
         }
     }
     Ok(())
@@ -208,11 +135,7 @@ fn shown_whole() -> impl Strategy<Value = Quantity> {
 }
 
 fn possible(number: f64, unit: Unit) -> Option<Quantity> {
-    let number = if unit.dimension() == Dimension::Count {
-        number.abs().round()
-    } else {
-        number
-    };
+    let number = if unit.dimension() == Dimension::Count { number.abs().round() } else { number };
     let quantity = Quantity::new(number, unit).filter(|quantity| quantity.base().is_finite())?;
     let least = matches!(
         unit.dimension(),

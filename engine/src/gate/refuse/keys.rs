@@ -11,11 +11,7 @@ use crate::gate::syntax;
 
 impl<'s> Walk<'s> {
     pub(super) fn key(&mut self, text: Cow<'s, str>, written: Written, span: Range<usize>) {
-        let broken = self
-            .source
-            .text()
-            .get(span.clone())
-            .is_some_and(|key| key.contains(['\n', '\r']));
+        let broken = self.source.text().get(span.clone()).is_some_and(|key| key.contains(['\n', '\r']));
         if text.is_empty() {
             let span = span.start..span.end.max(span.start + 1);
             self.tell(
@@ -26,19 +22,9 @@ impl<'s> Walk<'s> {
             );
         } else if written == Written::Block || broken || text.contains('\n') {
             let help = "write the key as one plain word or a few";
-            self.tell(
-                Code::ForbiddenYaml,
-                first_character(span),
-                "a key over several lines",
-                help,
-            );
+            self.tell(Code::ForbiddenYaml, first_character(span), "a key over several lines", help);
         } else if written == Written::Plain && text == "<<" {
-            self.tell(
-                Code::ForbiddenYaml,
-                span,
-                "a merge key, `<<`",
-                syntax::WRITE_OUT,
-            );
+            self.tell(Code::ForbiddenYaml, span, "a merge key, `<<`", syntax::WRITE_OUT);
         } else {
             self.plain_key(text, span);
         }
@@ -58,27 +44,15 @@ impl<'s> Walk<'s> {
             Entry::Occupied(taken) => {
                 let title = format!("the key {} stands here twice", quoted(taken.key()));
                 let first = Place::new(self.source.clone(), taken.get().clone());
-                let draft = Draft::at(
-                    Code::DuplicateKey,
-                    Place::new(self.source.clone(), span),
-                    title,
-                );
-                self.findings.push(
-                    draft
-                        .also_at(first, "first written here")
-                        .help("keep one of the two"),
-                );
+                let draft = Draft::at(Code::DuplicateKey, Place::new(self.source.clone(), span), title);
+                self.findings.push(draft.also_at(first, "first written here").help("keep one of the two"));
             }
         }
     }
 
     pub(super) fn odd_key(&mut self, span: Range<usize>, block: bool, found: &str) {
         let title = format!("expected a word as the key, found {found}");
-        let help = if block {
-            "write one word before the colon"
-        } else {
-            syntax::QUOTE_IT
-        };
+        let help = if block { "write one word before the colon" } else { syntax::QUOTE_IT };
         self.tell(Code::ForbiddenYaml, first_character(span), &title, help);
     }
 }

@@ -23,11 +23,7 @@ last: end
 #[track_caller]
 fn value(pointer: &str, expected: &str) {
     let (gated, on) = (gated(TEXT), On::Value);
-    assert_eq!(
-        &gated.source().text()[gated.place(pointer, on).span()],
-        expected,
-        "{pointer}"
-    );
+    assert_eq!(&gated.source().text()[gated.place(pointer, on).span()], expected, "{pointer}");
 }
 
 #[test]
@@ -43,10 +39,7 @@ fn a_value_is_found_by_its_pointer() {
 
 #[test]
 fn a_block_reaches_from_its_first_key_or_dash_to_its_last_value() {
-    value(
-        "/stufen/größe/answers",
-        "- is: on\n        end: x\n      - {is: [off, 'a b'], end: y}",
-    );
+    value("/stufen/größe/answers", "- is: on\n        end: x\n      - {is: [off, 'a b'], end: y}");
     value("/stufen/text", "two\n    lines");
     let whole = gated(TEXT).place("", On::Key).span();
     assert_eq!(&TEXT[whole.clone()][..12], "tree: no-run");
@@ -78,10 +71,7 @@ fn columns_are_characters_where_bytes_differ() {
 fn a_pointer_that_leads_nowhere_falls_back_to_what_is_around() {
     let places = Places::of(&gated(TEXT));
     assert_eq!(places.get("/tree/none/0"), places.get("/tree"));
-    assert_eq!(
-        places.get("/stufen/größe/answers/7/is"),
-        places.get("/stufen/größe/answers")
-    );
+    assert_eq!(places.get("/stufen/größe/answers/7/is"), places.get("/stufen/größe/answers"));
     assert_eq!(places.get("/none"), places.get(""));
 }
 

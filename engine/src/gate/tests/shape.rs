@@ -57,11 +57,7 @@ impl TryFrom<String> for Even {
     type Error = String;
 
     fn try_from(text: String) -> Result<Self, String> {
-        if text.len().is_multiple_of(2) {
-            Ok(Self(text))
-        } else {
-            Err(format!("the name `{text}` is odd"))
-        }
+        if text.len().is_multiple_of(2) { Ok(Self(text)) } else { Err(format!("the name `{text}` is odd")) }
     }
 }
 
@@ -82,19 +78,14 @@ fn an_unknown_key_is_told_at_the_key_with_the_near_one() {
         "x.yaml:2:1: unknown-key: unknown key `minuts`\n  help: did you mean `minutes`?",
     );
     let deep = "tree: x\nsteps:\n  a/b.c ~d:\n    ask: x\n    becuase: y\n";
-    check(
-        deep,
-        "x.yaml:5:5: unknown-key: unknown key `becuase`\n  help: did you mean `because`?",
-    );
+    check(deep, "x.yaml:5:5: unknown-key: unknown key `becuase`\n  help: did you mean `because`?");
     let far = "tree: x\nsteps: {a: {ask: x, colour: y}}\n";
     check(
         far,
         "x.yaml:2:21: unknown-key: unknown key `colour`\n  help: expected `ask`, `because`, `answers` or `only-here`",
     );
     let sly = "tree: x\n\"a`, expected `b`\": 1\n";
-    assert!(
-        fault::<Page>(sly).starts_with("x.yaml:2:1: unknown-key: unknown key `a`, expected `b`")
-    );
+    assert!(fault::<Page>(sly).starts_with("x.yaml:2:1: unknown-key: unknown key `a`, expected `b`"));
     let list = "tree: x\nsteps:\n  a: {ask: x, because: y, answers: [{is: x}, {was: y}]}\n";
     assert!(fault::<Page>(list).starts_with("x.yaml:3:47: unknown-key: unknown key `was`"));
 }
@@ -109,7 +100,8 @@ fn a_missing_key_is_told_at_the_key_above_it() {
         "tree: x\nsteps:\n  a b:\n    ask: x\n",
         "x.yaml:3:3: missing-key: missing key `because`\n  help: add a line that starts with `because:`",
     );
-    let item = "tree: x\nsteps:\n  a:\n    ask: x\n    because: y\n    answers:\n      - is: x\n      - end: live\n";
+    let item =
+        "tree: x\nsteps:\n  a:\n    ask: x\n    because: y\n    answers:\n      - is: x\n      - end: live\n";
     assert!(fault::<Page>(item).starts_with("x.yaml:8:9: missing-key: missing key `is`\n"));
 }
 
@@ -119,10 +111,7 @@ fn a_wrong_type_is_told_in_plain_words() {
         "tree: {a: 1}\n",
         "x.yaml:1:7: wrong-type: expected text, found a mapping\n  help: write text here",
     );
-    check(
-        "tree: [a]\n",
-        "x.yaml:1:7: wrong-type: expected text, found a list\n  help: write text here",
-    );
+    check("tree: [a]\n", "x.yaml:1:7: wrong-type: expected text, found a list\n  help: write text here");
     check(
         "tree: 115\n",
         "x.yaml:1:7: wrong-type: expected text, found the number `115`\n  help: put it in quotes",
@@ -131,10 +120,7 @@ fn a_wrong_type_is_told_in_plain_words() {
         "tree: true\n",
         "x.yaml:1:7: wrong-type: expected text, found the value `true`\n  help: put it in quotes",
     );
-    check(
-        "tree: ~\n",
-        "x.yaml:1:7: wrong-type: expected text, found nothing\n  help: write text here",
-    );
+    check("tree: ~\n", "x.yaml:1:7: wrong-type: expected text, found nothing\n  help: write text here");
     check(
         "tree: x\nminutes: soon\n",
         "x.yaml:2:10: wrong-type: expected a whole number, zero or more, found the text `soon`\n  help: write a whole number, zero or more here",
@@ -163,8 +149,7 @@ fn a_wrong_type_is_told_in_plain_words() {
 
 #[test]
 fn a_tab_only_the_data_library_minds_is_told_in_the_same_words() {
-    let told =
-        "bad-yaml: a tab where only spaces may stand\n  help: put spaces in place of the tab";
+    let told = "bad-yaml: a tab where only spaces may stand\n  help: put spaces in place of the tab";
     check("tree: x\nsteps:\n \ta: y\n", &format!("x.yaml:3:2: {told}"));
 }
 
@@ -191,10 +176,7 @@ fn a_bad_value_is_told_at_the_value() {
 
 #[test]
 fn a_fault_of_a_key_s_own_type_is_told_at_the_key() {
-    check(
-        "tree: x\ncounts:\n  ab: 1\n  abc: 2\n",
-        "x.yaml:4:3: bad-value: the name `abc` is odd",
-    );
+    check("tree: x\ncounts:\n  ab: 1\n  abc: 2\n", "x.yaml:4:3: bad-value: the name `abc` is odd");
 }
 
 #[test]
@@ -205,24 +187,17 @@ fn a_fault_inside_one_or_many_keeps_its_place_and_its_words() {
         fault::<Powers>("a: []\n"),
         "x.yaml:1:4: bad-value: expected at least one, found an empty list"
     );
-    assert_eq!(
-        fault::<Powers>("a: ~\n"),
-        "x.yaml:1:4: bad-value: expected a value, found nothing"
-    );
+    assert_eq!(fault::<Powers>("a: ~\n"), "x.yaml:1:4: bad-value: expected a value, found nothing");
     assert!(
-        fault::<Powers>("a: [live, ded]\n").starts_with(
-            "x.yaml:1:11: bad-value: unknown word `ded`\n  help: did you mean `dead`?"
-        )
+        fault::<Powers>("a: [live, ded]\n")
+            .starts_with("x.yaml:1:11: bad-value: unknown word `ded`\n  help: did you mean `dead`?")
     );
     assert!(fault::<Powers>("a: ded\n").starts_with("x.yaml:1:4: bad-value: unknown word `ded`"));
     assert!(
         fault::<Answers>("a: {iz: x}\n")
             .starts_with("x.yaml:1:5: unknown-key: unknown key `iz`\n  help: did you mean `is`?")
     );
-    assert!(
-        fault::<Answers>("a: {end: live}\n")
-            .starts_with("x.yaml:1:1: missing-key: missing key `is`")
-    );
+    assert!(fault::<Answers>("a: {end: live}\n").starts_with("x.yaml:1:1: missing-key: missing key `is`"));
     assert!(
         fault::<Answers>("a: x\n")
             .starts_with("x.yaml:1:4: wrong-type: expected a mapping, found the text `x`")

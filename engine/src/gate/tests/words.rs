@@ -33,23 +33,14 @@ fn a_number_or_a_word_of_yes_and_no_is_a_word() {
     ];
     assert_eq!(texts, expected);
     let plain: BTreeMap<String, String> = gated("a: yes\nb: no\nc: on\nd: off\n").read().unwrap();
-    assert_eq!(
-        plain.into_values().collect::<Vec<_>>(),
-        ["yes", "no", "on", "off"]
-    );
+    assert_eq!(plain.into_values().collect::<Vec<_>>(), ["yes", "no", "on", "off"]);
 }
 
 #[test]
 fn what_is_no_word_is_refused_with_the_mend() {
     type Words = BTreeMap<String, Word>;
-    assert_eq!(
-        fault::<Words>("a: true\n"),
-        "x.yaml:1:4: bad-value: write yes or no, not true"
-    );
-    assert_eq!(
-        fault::<Words>("a: null\n"),
-        "x.yaml:1:4: bad-value: expected a value, found nothing"
-    );
+    assert_eq!(fault::<Words>("a: true\n"), "x.yaml:1:4: bad-value: write yes or no, not true");
+    assert_eq!(fault::<Words>("a: null\n"), "x.yaml:1:4: bad-value: expected a value, found nothing");
     assert_eq!(
         fault::<Words>("a: .inf\n"),
         "x.yaml:1:4: bad-value: expected a number or text, found no finite number"
@@ -62,13 +53,8 @@ fn what_is_no_word_is_refused_with_the_mend() {
 
 #[test]
 fn keys_are_text_as_written_whatever_they_look_like() {
-    let keys: BTreeMap<String, Word> = gated("115: a\n1.10: b\ntrue: c\non: d\n~: e\n")
-        .read()
-        .unwrap();
-    assert_eq!(
-        keys.into_keys().collect::<Vec<_>>(),
-        ["1.10", "115", "on", "true", "~"]
-    );
+    let keys: BTreeMap<String, Word> = gated("115: a\n1.10: b\ntrue: c\non: d\n~: e\n").read().unwrap();
+    assert_eq!(keys.into_keys().collect::<Vec<_>>(), ["1.10", "115", "on", "true", "~"]);
     let fault = fault::<BTreeMap<String, Word>>("1.10: true\n");
     assert!(fault.starts_with("x.yaml:1:7: bad-value"), "{fault}");
 }
@@ -77,24 +63,16 @@ fn keys_are_text_as_written_whatever_they_look_like() {
 fn one_value_or_a_list_of_them() {
     #[derive(Debug, Deserialize, PartialEq)]
     struct Name(String);
-    let read: BTreeMap<String, OneOrMany<Word>> =
-        gated("a: x\nb: [y, 115, no]\nc: 1.5\n").read().unwrap();
+    let read: BTreeMap<String, OneOrMany<Word>> = gated("a: x\nb: [y, 115, no]\nc: 1.5\n").read().unwrap();
     let texts: Vec<Vec<String>> = read
         .into_values()
-        .map(|many| {
-            many.as_slice()
-                .iter()
-                .map(|word| word.as_str().to_owned())
-                .collect()
-        })
+        .map(|many| many.as_slice().iter().map(|word| word.as_str().to_owned()).collect())
         .collect();
     assert_eq!(texts, [vec!["x"], vec!["y", "115", "no"], vec!["1.5"]]);
     let names: BTreeMap<String, OneOrMany<Name>> = gated("a: x\nb: [y]\n").read().unwrap();
     assert_eq!(names["a"].as_slice(), [Name("x".to_owned())]);
-    let powers: BTreeMap<String, OneOrMany<Power>> =
-        gated("a: live\nb: [dead, any]\n").read().unwrap();
+    let powers: BTreeMap<String, OneOrMany<Power>> = gated("a: live\nb: [dead, any]\n").read().unwrap();
     assert_eq!(powers["b"].as_slice(), [Power::Dead, Power::Any]);
-    let answers: BTreeMap<String, OneOrMany<Answer>> =
-        gated("a: {is: x}\nb: [{is: y}]\n").read().unwrap();
+    let answers: BTreeMap<String, OneOrMany<Answer>> = gated("a: {is: x}\nb: [{is: y}]\n").read().unwrap();
     assert_eq!(answers["a"].as_slice().len(), 1);
 }

@@ -4,9 +4,7 @@ use std::fmt;
 use std::marker::PhantomData;
 
 use serde::de::value::{BoolDeserializer, MapAccessDeserializer};
-use serde::de::{
-    Deserialize, Deserializer, Error, IntoDeserializer, MapAccess, SeqAccess, Visitor,
-};
+use serde::de::{Deserialize, Deserializer, Error, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 use serde::forward_to_deserialize_any;
 
 /// One value, or a list of at least one. The messages are those of the value itself.
@@ -22,17 +20,13 @@ impl<T> OneOrMany<T> {
 
 impl<'de, T: Deserialize<'de>> Deserialize<'de> for OneOrMany<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer
-            .deserialize_any(ManyVisitor(PhantomData))
-            .map(Self)
+        deserializer.deserialize_any(ManyVisitor(PhantomData)).map(Self)
     }
 }
 
 struct ManyVisitor<T>(PhantomData<T>);
 
-fn one<'de, T: Deserialize<'de>, D: Deserializer<'de>>(
-    deserializer: D,
-) -> Result<Vec<T>, D::Error> {
+fn one<'de, T: Deserialize<'de>, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<T>, D::Error> {
     T::deserialize(Single(deserializer)).map(|value| vec![value])
 }
 
@@ -49,9 +43,7 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for ManyVisitor<T> {
             values.push(value);
         }
         if values.is_empty() {
-            return Err(A::Error::custom(
-                "expected at least one, found an empty list",
-            ));
+            return Err(A::Error::custom("expected at least one, found an empty list"));
         }
         Ok(values)
     }

@@ -64,9 +64,9 @@ impl Visitor<'_> for WordVisitor {
     fn visit_f64<E: Error>(self, number: f64) -> Result<String, E> {
         let size = number.abs();
         match number {
-            number if !number.is_finite() => Err(E::custom(
-                "expected a number or text, found no finite number",
-            )),
+            number if !number.is_finite() => {
+                Err(E::custom("expected a number or text, found no finite number"))
+            }
             number if size >= 1e15 || (size > 0.0 && size < 1e-5) => Ok(format!("{number:e}")),
             number => Ok(number.to_string()),
         }

@@ -3,9 +3,7 @@
 use crate::quantity::{Dimension, Expected, Misread, Quantity, Unit};
 
 fn asked(usual: &str, range: Option<(&str, &str)>) -> Option<Expected> {
-    let dimension = Quantity::parse_exact(&format!("1 {usual}"))
-        .ok()?
-        .dimension();
+    let dimension = Quantity::parse_exact(&format!("1 {usual}")).ok()?.dimension();
     let expected = Expected::new(Unit::parse_in(usual, dimension)?);
     let end = |text| Quantity::parse_as(text, dimension).ok();
     match range {
@@ -35,17 +33,7 @@ fn ohms(usual: &str) -> Option<Expected> {
 
 #[test]
 fn a_voltage_is_understood_however_it_is_typed() {
-    for text in [
-        "118",
-        "118v",
-        "118 volts",
-        "118.0 V",
-        " 118 V. ",
-        "0.118e3",
-        "118 VAC",
-        "+118",
-        "118\tV",
-    ] {
+    for text in ["118", "118v", "118 volts", "118.0 V", " 118 V. ", "0.118e3", "118 VAC", "+118", "118\tV"] {
         assert_eq!(told(text, volts()), "118 V", "{text}");
     }
     assert_eq!(told("0.12 kV", volts()), "0.12 kV");
@@ -115,16 +103,7 @@ fn a_resistance_keeps_milli_and_mega_apart() {
 
 #[test]
 fn over_range_is_understood_where_it_tells_something() {
-    for text in [
-        "OL",
-        "ol",
-        "O.L.",
-        "0L",
-        "over range",
-        "Over-Range",
-        "OL Mohm",
-        "overload",
-    ] {
+    for text in ["OL", "ol", "O.L.", "0L", "over range", "Over-Range", "OL Mohm", "overload"] {
         assert_eq!(told(text, ohms("ohm")), "OL", "{text}");
     }
     assert_eq!(
@@ -138,36 +117,12 @@ fn over_range_is_understood_where_it_tells_something() {
 #[test]
 fn another_quantity_is_refused_with_what_would_be_understood() {
     for (text, usual, message) in [
-        (
-            "118 A",
-            "V",
-            "`118 A` is a current; a voltage is asked for: type `118` or `118 V`",
-        ),
-        (
-            "0.5 in",
-            "in wc",
-            "`0.5 in` is a length; a pressure is asked for: type `0.5` or `0.5 in wc`",
-        ),
-        (
-            "5 m",
-            "min",
-            "`5 m` is a length; a time is asked for: type `5` or `5 min`",
-        ),
-        (
-            "400 V",
-            "cfm",
-            "`400 V` is a voltage; an airflow is asked for: type `400` or `400 cfm`",
-        ),
-        (
-            "118 voltz",
-            "V",
-            "`voltz` is not a unit that is known, did you mean `V`: type `118` or `118 V`",
-        ),
-        (
-            "5' 3\"",
-            "in",
-            "`' 3\"` is not a unit that is known: type `5` or `5 in`",
-        ),
+        ("118 A", "V", "`118 A` is a current; a voltage is asked for: type `118` or `118 V`"),
+        ("0.5 in", "in wc", "`0.5 in` is a length; a pressure is asked for: type `0.5` or `0.5 in wc`"),
+        ("5 m", "min", "`5 m` is a length; a time is asked for: type `5` or `5 min`"),
+        ("400 V", "cfm", "`400 V` is a voltage; an airflow is asked for: type `400` or `400 cfm`"),
+        ("118 voltz", "V", "`voltz` is not a unit that is known, did you mean `V`: type `118` or `118 V`"),
+        ("5' 3\"", "in", "`' 3\"` is not a unit that is known: type `5` or `5 in`"),
     ] {
         assert_eq!(told(text, asked(usual, None)), message, "{text}");
     }
@@ -205,31 +160,16 @@ fn nonsense_is_refused_and_never_shown_raw() {
         ("", "nothing was typed: type a number, in volts"),
         ("abc", "`abc` is not a number: type a number, in volts"),
         ("NaN", "`NaN` is not a number: type a number, in volts"),
-        (
-            "inf",
-            "`inf` is no value that can be read: type a number, in volts",
-        ),
-        (
-            "1e999",
-            "`1e999` is no value that can be read: type a number, in volts",
-        ),
+        ("inf", "`inf` is no value that can be read: type a number, in volts"),
+        ("1e999", "`1e999` is no value that can be read: type a number, in volts"),
         ("3/0", "`3/0` is not a number: type a number, in volts"),
-        (
-            "115-120 V",
-            "`115-120 V` is not a number: type a number, in volts",
-        ),
-        (
-            "118\u{1b}[2J",
-            "`118\u{fffd}[2J` holds a character that cannot be seen: type a number, in volts",
-        ),
+        ("115-120 V", "`115-120 V` is not a number: type a number, in volts"),
+        ("118\u{1b}[2J", "`118\u{fffd}[2J` holds a character that cannot be seen: type a number, in volts"),
     ] {
         assert_eq!(told(text, volts()), message, "{text:?}");
     }
     let long = told(&"9".repeat(10_000), volts());
-    assert!(
-        long.contains("is too long to be a value") && long.chars().count() < 120,
-        "{long}"
-    );
+    assert!(long.contains("is too long to be a value") && long.chars().count() < 120, "{long}");
 }
 
 #[test]
@@ -238,32 +178,20 @@ fn a_count_is_a_whole_number_without_a_unit() {
     assert_eq!(told("2", count), "2");
     assert_eq!(told("0", count), "0");
     for text in ["2.5", "-1", "1/2"] {
-        assert!(
-            told(text, count).contains("type a whole number from 0 up"),
-            "{text}"
-        );
+        assert!(told(text, count).contains("type a whole number from 0 up"), "{text}");
     }
-    assert_eq!(
-        told("2 V", count),
-        "`2 V` is a voltage; a count is asked for: type `2`"
-    );
+    assert_eq!(told("2 V", count), "`2 V` is a voltage; a count is asked for: type `2`");
 }
 
 #[test]
 fn a_rule_file_writes_its_units() -> Result<(), Misread> {
-    assert_eq!(
-        Quantity::parse_exact("5 °F")?.dimension(),
-        Dimension::Temperature
-    );
+    assert_eq!(Quantity::parse_exact("5 °F")?.dimension(), Dimension::Temperature);
     let interval = Quantity::parse_as("5 °F", Dimension::TemperatureDifference)?;
     assert!((interval.base() - 25.0 / 9.0).abs() < 1e-12);
     let told = |found: Result<Quantity, Misread>| {
         found.map_or_else(|misread| misread.to_string(), Quantity::written)
     };
-    assert_eq!(
-        told(Quantity::parse_exact("10")),
-        "`10` has no unit: write it as in `10 V`"
-    );
+    assert_eq!(told(Quantity::parse_exact("10")), "`10` has no unit: write it as in `10 V`");
     assert_eq!(
         told(Quantity::parse_as("10", Dimension::Resistance)),
         "`10` has no unit: write it as in `10 ohm`"

@@ -7,57 +7,17 @@ const AMPS: &[(&str, f64, &str)] = &[("m", 1.0, "mA"), ("u", 1.0, "µA")];
 const OHMS: &[(&str, f64, &str)] = &[("k", 1.0, "kΩ"), ("M", 1.0, "MΩ")];
 
 pub(super) static VOLTAGE: &[Row] = &[
-    row(
-        "V",
-        "V",
-        "volts",
-        1.0,
-        &["v", "volt", "volts", "vac", "voltac", "voltsac"],
-    )
-    .prefixed(VOLTS),
-    row(
-        "mV",
-        "mV",
-        "millivolts",
-        1e-3,
-        &["mv", "millivolt", "millivolts"],
-    )
-    .prefixed(VOLTS),
-    row(
-        "kV",
-        "kV",
-        "kilovolts",
-        1e3,
-        &["kv", "kilovolt", "kilovolts"],
-    )
-    .prefixed(VOLTS),
+    row("V", "V", "volts", 1.0, &["v", "volt", "volts", "vac", "voltac", "voltsac"]).prefixed(VOLTS),
+    row("mV", "mV", "millivolts", 1e-3, &["mv", "millivolt", "millivolts"]).prefixed(VOLTS),
+    row("kV", "kV", "kilovolts", 1e3, &["kv", "kilovolt", "kilovolts"]).prefixed(VOLTS),
 ];
 
 pub(super) static CURRENT: &[Row] = &[
-    row(
-        "A",
-        "A",
-        "amps",
-        1.0,
-        &["a", "amp", "amps", "ampere", "amperes", "aac", "ampsac"],
-    )
-    .prefixed(AMPS),
-    row(
-        "mA",
-        "mA",
-        "milliamps",
-        1e-3,
-        &["ma", "milliamp", "milliamps", "milliampere", "milliamperes"],
-    )
-    .prefixed(AMPS),
-    row(
-        "µA",
-        "uA",
-        "microamps",
-        1e-6,
-        &["ua", "microamp", "microamps", "microampere", "microamperes"],
-    )
-    .prefixed(AMPS),
+    row("A", "A", "amps", 1.0, &["a", "amp", "amps", "ampere", "amperes", "aac", "ampsac"]).prefixed(AMPS),
+    row("mA", "mA", "milliamps", 1e-3, &["ma", "milliamp", "milliamps", "milliampere", "milliamperes"])
+        .prefixed(AMPS),
+    row("µA", "uA", "microamps", 1e-6, &["ua", "microamp", "microamps", "microampere", "microamperes"])
+        .prefixed(AMPS),
 ];
 
 pub(super) static RESISTANCE: &[Row] = &[
@@ -67,9 +27,7 @@ pub(super) static RESISTANCE: &[Row] = &[
         "kohm",
         "kilohms",
         1e3,
-        &[
-            "kohm", "kohms", "kilohm", "kilohms", "kiloohm", "kiloohms", "kΩ", "KΩ",
-        ],
+        &["kohm", "kohms", "kilohm", "kilohms", "kiloohm", "kiloohms", "kΩ", "KΩ"],
     )
     .prefixed(OHMS),
     row(
@@ -78,8 +36,8 @@ pub(super) static RESISTANCE: &[Row] = &[
         "megohms",
         1e6,
         &[
-            "Mohm", "Mohms", "MOhm", "MOhms", "MOHM", "MOHMS", "MΩ", "meg", "megs", "megohm",
-            "megohms", "megaohm", "megaohms",
+            "Mohm", "Mohms", "MOhm", "MOhms", "MOHM", "MOHMS", "MΩ", "meg", "megs", "megohm", "megohms",
+            "megaohm", "megaohms",
         ],
     )
     .prefixed(OHMS),

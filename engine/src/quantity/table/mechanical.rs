@@ -8,14 +8,7 @@ const PASCALS: &[(&str, f64, &str)] = &[("k", 1.0, "kPa")];
 
 pub(super) static PRESSURE: &[Row] = &[
     row("Pa", "Pa", "pascals", 1.0, &["pa", "pascal", "pascals"]).prefixed(PASCALS),
-    row(
-        "kPa",
-        "kPa",
-        "kilopascals",
-        1e3,
-        &["kpa", "kilopascal", "kilopascals"],
-    )
-    .prefixed(PASCALS),
+    row("kPa", "kPa", "kilopascals", 1e3, &["kpa", "kilopascal", "kilopascals"]).prefixed(PASCALS),
     row(
         "in. w.c.",
         "in wc",
@@ -45,13 +38,7 @@ pub(super) static PRESSURE: &[Row] = &[
             "inwatercolumn",
         ],
     ),
-    row(
-        "mbar",
-        "mbar",
-        "millibars",
-        100.0,
-        &["mbar", "millibar", "millibars"],
-    ),
+    row("mbar", "mbar", "millibars", 100.0, &["mbar", "millibar", "millibars"]),
     row(
         "psi",
         "psi",
@@ -62,96 +49,27 @@ pub(super) static PRESSURE: &[Row] = &[
 ];
 
 pub(super) static LENGTH: &[Row] = &[
-    row(
-        "m",
-        "m",
-        "metres",
-        1.0,
-        &["m", "metre", "metres", "meter", "meters"],
-    ),
-    row(
-        "cm",
-        "cm",
-        "centimetres",
-        0.01,
-        &[
-            "cm",
-            "centimetre",
-            "centimetres",
-            "centimeter",
-            "centimeters",
-        ],
-    ),
-    row(
-        "mm",
-        "mm",
-        "millimetres",
-        1e-3,
-        &[
-            "mm",
-            "millimetre",
-            "millimetres",
-            "millimeter",
-            "millimeters",
-        ],
-    ),
-    row(
-        "in.",
-        "in",
-        "inches",
-        0.0254,
-        &["in", "inch", "inches", "\""],
-    )
-    .in_fractions(Fractions::Rule),
+    row("m", "m", "metres", 1.0, &["m", "metre", "metres", "meter", "meters"]),
+    row("cm", "cm", "centimetres", 0.01, &["cm", "centimetre", "centimetres", "centimeter", "centimeters"]),
+    row("mm", "mm", "millimetres", 1e-3, &["mm", "millimetre", "millimetres", "millimeter", "millimeters"]),
+    row("in.", "in", "inches", 0.0254, &["in", "inch", "inches", "\""]).in_fractions(Fractions::Rule),
     row("ft", "ft", "feet", 0.3048, &["ft", "foot", "feet", "'"]),
 ];
 
 pub(super) static TIME: &[Row] = &[
-    row(
-        "s",
-        "s",
-        "seconds",
-        1.0,
-        &["s", "sec", "secs", "second", "seconds"],
-    ),
-    row(
-        "min",
-        "min",
-        "minutes",
-        60.0,
-        &["min", "mins", "minute", "minutes"],
-    ),
-    row(
-        "h",
-        "h",
-        "hours",
-        3_600.0,
-        &["h", "hr", "hrs", "hour", "hours"],
-    ),
+    row("s", "s", "seconds", 1.0, &["s", "sec", "secs", "second", "seconds"]),
+    row("min", "min", "minutes", 60.0, &["min", "mins", "minute", "minutes"]),
+    row("h", "h", "hours", 3_600.0, &["h", "hr", "hrs", "hour", "hours"]),
 ];
 
 pub(super) static ROTATIONAL_SPEED: &[Row] = &[
-    row(
-        "rad/s",
-        "rad/s",
-        "radians per second",
-        1.0,
-        &["rad/s", "radianspersecond"],
-    ),
+    row("rad/s", "rad/s", "radians per second", 1.0, &["rad/s", "radianspersecond"]),
     row(
         "rpm",
         "rpm",
         "revolutions per minute",
         std::f64::consts::PI / 30.0,
-        &[
-            "rpm",
-            "rpms",
-            "r/min",
-            "rev/min",
-            "revs/min",
-            "revolutionsperminute",
-            "turnsperminute",
-        ],
+        &["rpm", "rpms", "r/min", "rev/min", "revs/min", "revolutionsperminute", "turnsperminute"],
     )
     .prefixed(&[("k", 1e3, "rpm")]),
 ];
@@ -169,36 +87,16 @@ pub(super) static AIRFLOW: &[Row] = &[
         "cfm",
         "cubic feet per minute",
         FT3 / 60.0,
-        &[
-            "cfm",
-            "cfms",
-            "ft3/min",
-            "cuft/min",
-            "cubicfeet/min",
-            "cubicfeetperminute",
-            "cubicfeetaminute",
-        ],
+        &["cfm", "cfms", "ft3/min", "cuft/min", "cubicfeet/min", "cubicfeetperminute", "cubicfeetaminute"],
     )
     .prefixed(&[("k", 1e3, "CFM")]),
-    row(
-        "L/s",
-        "L/s",
-        "litres per second",
-        1e-3,
-        &["l/s", "litrespersecond", "literspersecond"],
-    ),
+    row("L/s", "L/s", "litres per second", 1e-3, &["l/s", "litrespersecond", "literspersecond"]),
     row(
         "m³/h",
         "m3/h",
         "cubic metres per hour",
         1.0 / 3_600.0,
-        &[
-            "m3/h",
-            "m3/hr",
-            "cmh",
-            "cubicmetresperhour",
-            "cubicmetersperhour",
-        ],
+        &["m3/h", "m3/hr", "cmh", "cubicmetresperhour", "cubicmetersperhour"],
     ),
 ];
 

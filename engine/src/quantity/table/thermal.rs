@@ -33,38 +33,15 @@ const KELVIN: &[&str] = &["K", "kelvin", "kelvins"];
 
 pub(super) static POWER: &[Row] = &[
     row("W", "W", "watts", 1.0, &["w", "watt", "watts"]).prefixed(WATTS),
-    row(
-        "kW",
-        "kW",
-        "kilowatts",
-        1e3,
-        &["kw", "kilowatt", "kilowatts"],
-    )
-    .prefixed(WATTS),
-    row(
-        "hp",
-        "hp",
-        "horsepower",
-        745.699_871_582_270_2,
-        &["hp", "horse", "horses", "horsepower"],
-    )
-    .in_fractions(Fractions::Horsepower),
+    row("kW", "kW", "kilowatts", 1e3, &["kw", "kilowatt", "kilowatts"]).prefixed(WATTS),
+    row("hp", "hp", "horsepower", 745.699_871_582_270_2, &["hp", "horse", "horses", "horsepower"])
+        .in_fractions(Fractions::Horsepower),
     row(
         "Btu/h",
         "Btu/h",
         "Btu per hour",
         BTU_H,
-        &[
-            "btu/h",
-            "btuh",
-            "btu/hr",
-            "btu/hour",
-            "btuperhour",
-            "btusperhour",
-            "btuperhr",
-            "btu",
-            "btus",
-        ],
+        &["btu/h", "btuh", "btu/hr", "btu/hour", "btuperhour", "btusperhour", "btuperhr", "btu", "btus"],
     )
     .prefixed(BTUS),
     row(
@@ -72,15 +49,7 @@ pub(super) static POWER: &[Row] = &[
         "kBtu/h",
         "thousand Btu per hour",
         1e3 * BTU_H,
-        &[
-            "kbtu/h",
-            "kbtuh",
-            "kbtu/hr",
-            "kbtu",
-            "mbh",
-            "thousandbtu/h",
-            "thousandbtuperhour",
-        ],
+        &["kbtu/h", "kbtuh", "kbtu/hr", "kbtu", "mbh", "thousandbtu/h", "thousandbtuperhour"],
     )
     .prefixed(BTUS),
     row(

@@ -1,0 +1,326 @@
+//! Answers: from a typed line to what a fact is, and back to words.
+
+use super::said::Said;
+use engine::finding::near;
+use engine::quantity::Quantity;
+use engine::rulebook::{Answer, ChoiceSet, Fact, Value};
+
+/// Whether a choice may be named by its number: only where the numbers are on the screen.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Numbers {
+    /// They are.
+    Shown,
+    /// They are not.
+    NotShown,
+}
+
+/// What a fact is, from a typed line; else what was not understood and what would be.
+pub(crate) fn parse(fact: &Fact, text: &str, numbers: Numbers) -> Result<Answer, String> {
+    let text = text.trim();
+    if let Some(expected) = fact.expected() {
+        if Said::of(text) == Said::Cannot {
+            return Ok(Answer::Cannot);
+        }
+        return Quantity::parse(text, expected)
+            .map(|quantity| Answer::Value(Value::Quantity(quantity)))
+            .map_err(|misread| misread.to_string());
+    }
+    match choices(fact, text, numbers) {
+        Err(_) if Said::of(text) == Said::Cannot => Ok(Answer::Cannot),
+        found => found.map(|set| Answer::Value(Value::Choices(set))),
+    }
+}
+
+/// The choices that a line names: one, or several where the fact allows it.
+pub(crate) fn choices(fact: &Fact, text: &str, numbers: Numbers) -> Result<ChoiceSet, String> {
+    let whole = one(fact, text, numbers);
+    if whole.is_ok() || !fact.allows_several() {
+        return whole;
+    }
+    let parts = listed(text);
+    if parts.len() < 2 {
+        return whole;
+    }
+    parts.iter().try_fold(ChoiceSet::default(), |set, part| {
+        one(fact, part, numbers).map(|choice| set.with(choice))
+    })
+}
+
+/// The parts of a list: by commas, `+`, `and`, or blanks between numbers.
+fn listed(text: &str) -> Vec<String> {
+    let text = text.to_lowercase().replace(" and ", ",");
+    let only_numbers = text.chars().all(|sign| sign.is_ascii_digit() || sign == ' ' || sign == ',');
+    text.split(|sign: char| matches!(sign, ',' | '+' | ';') || only_numbers && sign == ' ')
+        .map(|part| part.trim().to_owned())
+        .filter(|part| !part.is_empty())
+        .collect()
+}
+
+/// Whether the line is a choice's id and nothing else: then it is meant, even where it is a command word too.
+pub(crate) fn is_choice_exactly(fact: &Fact, text: &str) -> bool {
+    fact.choice(text.trim()).is_some()
+}
+
+fn one(fact: &Fact, text: &str, numbers: Numbers) -> Result<ChoiceSet, String> {
+    if let Some(choice) = fact.choice(text.trim()) {
+        return Ok(choice);
+    }
+    if let Ok(number) = text.trim().parse::<usize>()
+        && numbers == Numbers::Shown
+        && (1..=fact.choices().len()).contains(&number)
+    {
+        return Ok(ChoiceSet::only(number - 1));
+    }
+    let wanted = plain(text);
+    let exact = matching(fact, |id| id == wanted);
+    if let [position] = exact[..] {
+        return Ok(ChoiceSet::only(position));
+    }
+    // The start of the id before the start of any later word of it.
+    for found in [
+        matching(fact, |id| starts(id, &wanted)),
+        matching(fact, |id| {
+            id.match_indices(' ').any(|(blank, _)| starts(&id[blank + 1..], &wanted))
+        }),
+    ] {
+        match found[..] {
+            [] => {}
+            [position] => return Ok(ChoiceSet::only(position)),
+            _ => return Err(ambiguous(fact, text, &found)),
+        }
+    }
+    Err(unknown(fact, text, numbers))
+}
+
+fn matching(fact: &Fact, fits: impl Fn(&str) -> bool) -> Vec<usize> {
+    let ids = fact.choices().iter().map(|choice| plain(&choice.id));
+    ids.enumerate()
+        .filter(|(_, id)| fits(id))
+        .map(|(position, _)| position)
+        .collect()
+}
+
+/// Whether a word starts so; a plural is taken for its singular.
+fn starts(id: &str, wanted: &str) -> bool {
+    let singular = wanted.strip_suffix('s').filter(|word| word.len() > 2);
+    !wanted.is_empty() && (id.starts_with(wanted) || singular.is_some_and(|word| id.starts_with(word)))
+}
+
+fn ambiguous(fact: &Fact, text: &str, found: &[usize]) -> String {
+    let names: Vec<String> = found
+        .iter()
+        .filter_map(|position| fact.choices().get(*position))
+        .map(|choice| word(&choice.id))
+        .collect();
+    format!("`{}` could be {}: type more of it", short(text), names.join(" or "))
+}
+
+fn unknown(fact: &Fact, text: &str, numbers: Numbers) -> String {
+    let ids: Vec<String> = fact.choices().iter().map(|choice| word(&choice.id)).collect();
+    let near = near(text, &ids).map_or(String::new(), |id| format!(", did you mean `{id}`?"));
+    let by_number = match numbers {
+        Numbers::Shown => format!("type 1 to {}, or ", ids.len()),
+        Numbers::NotShown => "type ".to_owned(),
+    };
+    let stop = if near.is_empty() { ":" } else { "" };
+    format!(
+        "`{}` is none of the choices{near}{stop} {by_number}{}",
+        short(text),
+        ids.join(", ")
+    )
+}
+
+/// An id as it is said: `gas_smell` is `gas smell`.
+pub(crate) fn word(id: &str) -> String {
+    id.replace('_', " ")
+}
+
+/// A text for comparing: small letters, one blank for any of blank, `-` and `_`, and one between number and unit.
+pub(crate) fn plain(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    let mut digit = false;
+    for sign in text.trim().chars().flat_map(char::to_lowercase) {
+        if sign.is_whitespace() || matches!(sign, '-' | '_' | ',') {
+            digit = false;
+            if !plain.ends_with(' ') {
+                plain.push(' ');
+            }
+            continue;
+        }
+        if digit && sign.is_alphabetic() {
+            plain.push(' ');
+        }
+        digit = sign.is_ascii_digit();
+        plain.push(sign);
+    }
+    plain.trim_end().to_owned()
+}
+
+/// What was typed, short enough to be shown back.
+pub(crate) fn short(text: &str) -> String {
+    let text = text.trim();
+    let mut shown: String = text.chars().take(40).collect();
+    if text.chars().nth(40).is_some() {
+        shown.push('…');
+    }
+    shown.replace('`', "'")
+}
+
+/// A value in words. A quantity in another than the usual unit is shown in both.
+pub(crate) fn value(fact: &Fact, value: &Value) -> String {
+    match value {
+        Value::Quantity(quantity) => {
+            let usual = fact.expected().map(engine::quantity::Expected::unit);
+            let as_usual = usual
+                .filter(|unit| *unit != quantity.unit())
+                .and_then(|unit| quantity.in_unit(unit))
+                .map(|usual| usual.to_string())
+                .filter(|usual| *usual != quantity.to_string());
+            as_usual.map_or_else(|| quantity.to_string(), |usual| format!("{quantity} = {usual}"))
+        }
+        Value::Choices(_) => word(&fact.show(value)),
+    }
+}
+
+/// What was understood of a fact, shown back: `118 V, line voltage at the board`, `breaker position: tripped`.
+pub(crate) fn shown_back(fact: &Fact, answer: &Answer) -> String {
+    match answer {
+        Answer::Cannot => format!("{}: cannot be told", fact.name),
+        Answer::Value(known @ Value::Quantity(_)) => format!("{}, {}", value(fact, known), fact.name),
+        Answer::Value(known @ Value::Choices(_)) => format!("{}: {}", fact.name, value(fact, known)),
+    }
+}
+
+/// The same in a list: the name first.
+pub(crate) fn listed_fact(fact: &Fact, answer: &Answer) -> String {
+    match answer {
+        Answer::Cannot => format!("{}: cannot be told", fact.name),
+        Answer::Value(known) => format!("{}: {}", fact.name, value(fact, known)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Numbers, choices, is_choice_exactly, parse, plain, shown_back};
+    use engine::quantity::{Expected, Meter, Unit};
+    use engine::rulebook::{Answer, Asking, Choice, ChoiceSet, Fact, Kind, Lasts, PanelNeed, PowerNeed};
+
+    fn fact(kind: Kind) -> Fact {
+        Fact {
+            id: "a_fact".to_owned(),
+            name: "a fact".to_owned(),
+            asking: Some(Asking {
+                say: "What is it?".to_owned(),
+                how: "Look.".to_owned(),
+            }),
+            kind,
+            power: PowerNeed::Any,
+            panel: PanelNeed::Any,
+            station: None,
+            lasts: Lasts::Now,
+            minutes: 1.0,
+            tools: Vec::new(),
+            cautions: Vec::new(),
+            cannot_means: None,
+            may_be_missing: false,
+            feeds: None,
+            given: Vec::new(),
+        }
+    }
+
+    fn of(ids: &[&str], several: bool) -> Fact {
+        let choices = ids
+            .iter()
+            .map(|id| Choice {
+                id: (*id).to_owned(),
+                means: "so it is".to_owned(),
+            })
+            .collect();
+        fact(Kind::Choice { choices, several })
+    }
+
+    fn volts() -> Fact {
+        let volt = Unit::parse("V").unwrap();
+        fact(Kind::Quantity {
+            expected: Expected::new(volt),
+            meter: Meter::exact(volt),
+        })
+    }
+
+    fn chosen(fact: &Fact, text: &str) -> Result<Vec<usize>, String> {
+        choices(fact, text, Numbers::Shown).map(|set| set.positions().collect())
+    }
+
+    #[test]
+    fn a_choice_is_named_by_number_id_or_shortest_word() {
+        let breaker = of(&["on", "off", "tripped"], false);
+        for text in ["3", "tripped", "Tri", " t "] {
+            assert_eq!(chosen(&breaker, text), Ok(vec![2]), "{text}");
+        }
+        assert_eq!(chosen(&breaker, "on"), Ok(vec![0]));
+        assert_eq!(
+            chosen(&breaker, "o"),
+            Err("`o` could be on or off: type more of it".to_owned())
+        );
+        assert_eq!(
+            chosen(&breaker, "4"),
+            Err("`4` is none of the choices: type 1 to 3, or on, off, tripped".to_owned())
+        );
+        assert_eq!(
+            chosen(&breaker, "trpped"),
+            Err("`trpped` is none of the choices, did you mean `tripped`? type 1 to 3, or on, off, tripped".to_owned())
+        );
+    }
+
+    #[test]
+    fn an_id_may_be_typed_with_blanks_or_by_a_later_word() {
+        let danger = of(&["none", "gas_smell", "smoke_or_burning", "shock_felt"], true);
+        for text in ["gas smell", "GAS-SMELL", "gas", "smell"] {
+            assert_eq!(chosen(&danger, text), Ok(vec![1]), "{text}");
+        }
+        let supply = of(&["115-volt", "208-volt", "230-volt"], false);
+        for text in ["230", "230 V", "230v", "230 volts", "3"] {
+            assert_eq!(chosen(&supply, text), Ok(vec![2]), "{text}");
+        }
+    }
+
+    #[test]
+    fn several_choices_only_where_they_may_hold_together() {
+        let danger = of(&["none", "gas_smell", "smoke_or_burning"], true);
+        for text in ["gas smell, smoke", "gas and smoke", "2 3", "2,3", "gas_smell + smoke_or_burning"] {
+            assert_eq!(chosen(&danger, text), Ok(vec![1, 2]), "{text}");
+        }
+        assert!(chosen(&of(&["on", "off"], false), "on, off").is_err());
+    }
+
+    #[test]
+    fn numbers_count_only_where_they_are_shown() {
+        let breaker = of(&["on", "off"], false);
+        assert!(choices(&breaker, "1", Numbers::NotShown).is_err());
+        assert_eq!(choices(&breaker, "1", Numbers::Shown), Ok(ChoiceSet::only(0)));
+    }
+
+    #[test]
+    fn a_value_is_shown_back_with_unit_and_name() {
+        let volts = volts();
+        let back = |text| parse(&volts, text, Numbers::Shown).map(|answer| shown_back(&volts, &answer));
+        assert_eq!(back("118").as_deref(), Ok("118 V, a fact"));
+        assert_eq!(back("0.12 kV").as_deref(), Ok("0.12 kV = 120 V, a fact"));
+        assert_eq!(back("can't").as_deref(), Ok("a fact: cannot be told"));
+        assert!(back("118 A").is_err_and(|why| why.contains("is a current; a voltage is asked for")));
+        assert!(back("118,4").is_err_and(|why| why.contains("118.4")));
+    }
+
+    #[test]
+    fn a_choice_wins_over_a_command_word_only_by_its_very_id() {
+        let waiting = of(&["back", "cannot"], false);
+        assert!(is_choice_exactly(&waiting, "back"));
+        assert!(!is_choice_exactly(&waiting, "bac"));
+        assert_eq!(
+            parse(&waiting, "can't", Numbers::Shown),
+            Ok(Answer::Cannot),
+            "only the very id is the choice"
+        );
+        assert_eq!(plain("115-Volt_x"), "115 volt x");
+    }
+}

@@ -1,0 +1,92 @@
+//! The routines, as lists of steps from where the unit stands now.
+
+use super::steps::{Basis, PowerStep, Routine, Target};
+use super::{Panel, Power, PowerState};
+use crate::rulebook::PowerStepKind;
+
+impl Power {
+    /// Whether the panel and the interlock are as this target has them.
+    pub(super) const fn is_placed(&self, target: Target) -> bool {
+        match target {
+            Target::Outside => matches!(self.panel, Panel::On) && !self.interlock_defeated(),
+            Target::Inside => matches!(self.panel, Panel::Off) && self.interlock_defeated(),
+        }
+    }
+
+    pub(super) fn lock_out(&self, Basis { sources, wait, .. }: Basis) -> Vec<PowerStep> {
+        let step = |kind| PowerStep::plain(Routine::LockOut, kind);
+        let each = |kind| {
+            (1..=sources.steps()).map(move |source| PowerStep {
+                source: Some((source, sources)),
+                ..PowerStep::plain(Routine::LockOut, kind)
+            })
+        };
+        let mut steps: Vec<_> = each(PowerStepKind::SwitchOffAndLock).collect();
+        steps.push(PowerStep { wait: Some(wait), ..step(PowerStepKind::WaitOutCharge) });
+        if self.panel != Panel::Off {
+            steps.push(step(PowerStepKind::TakePanelOff));
+        }
+        steps.push(step(PowerStepKind::ProveTester));
+        steps.extend(each(PowerStepKind::TestDead));
+        steps.push(step(PowerStepKind::ProveTesterAgain));
+        steps
+    }
+
+    pub(super) fn restore(&self, target: Target, basis: Basis) -> Vec<PowerStep> {
+        let step = |kind| PowerStep::plain(Routine::Restore(target), kind);
+        let mut steps = Vec::new();
+        match self.state {
+            PowerState::Dead { .. } | PowerState::LockingOut { .. } => {
+                steps.push(step(PowerStepKind::ToolsClear));
+            }
+            // Nobody moves the panel or the interlock of a unit that may be live.
+            _ if self.must_move(target) => steps.push(step(PowerStepKind::SwitchOff)),
+            _ => {}
+        }
+        match target {
+            Target::Outside => {
+                if self.interlock_defeated() {
+                    steps.push(step(PowerStepKind::RestoreInterlock));
+                }
+                if self.panel != Panel::On {
+                    steps.push(step(PowerStepKind::PutPanelOn));
+                }
+            }
+            Target::Inside => {
+                if self.panel != Panel::Off {
+                    steps.push(step(PowerStepKind::TakePanelOff));
+                }
+                if !self.interlock_defeated() {
+                    steps.push(step(PowerStepKind::DefeatInterlock));
+                }
+            }
+        }
+        steps.push(step(PowerStepKind::WarnPeople));
+        if basis.reset {
+            steps.push(step(PowerStepKind::ResetTrippedDevice));
+        }
+        steps.push(step(PowerStepKind::RestorePower));
+        steps
+    }
+
+    const fn must_move(&self, target: Target) -> bool {
+        match target {
+            Target::Outside => self.interlock_defeated() || matches!(self.panel, Panel::Off),
+            Target::Inside => !self.interlock_defeated() || !matches!(self.panel, Panel::Off),
+        }
+    }
+
+    pub(super) fn close_up(&self) -> Vec<PowerStep> {
+        if !self.interlock_defeated() {
+            return Vec::new();
+        }
+        let step = |kind| PowerStep::plain(Routine::CloseUp, kind);
+        let mut steps = Vec::new();
+        if !matches!(self.state, PowerState::Dead { .. }) {
+            steps.push(step(PowerStepKind::SwitchOff));
+        }
+        steps.push(step(PowerStepKind::RestoreInterlock));
+        steps.push(step(PowerStepKind::PutPanelOn));
+        steps
+    }
+}

@@ -1,0 +1,126 @@
+//! What is known of a fact, and from where: told, come with other facts, or still to be asked for.
+
+use super::State;
+use crate::call::hold_off::{self, Held};
+use crate::call::power::{Basis, Sources};
+use crate::call::walk::{Facts, Got};
+use crate::rulebook::{Answer, ChoiceSet, FactId, PowerNeed, Rulebook, Value};
+
+const SECONDS_A_MINUTE: f64 = 60.0;
+
+impl State {
+    /// What the power routines are planned on.
+    pub(in crate::call) fn basis(&self, book: &Rulebook) -> Basis {
+        Basis {
+            sources: self.sources(book),
+            wait: self.wait(book),
+            reset: hold_off::to_reset(book, &self.ledger).next().is_some(),
+        }
+    }
+
+    pub(super) fn sources(&self, book: &Rulebook) -> Sources {
+        match self.get(book, book.power().sources) {
+            Got::Known(Value::Quantity(count)) => Sources::Counted(whole(count.base())),
+            _ => Sources::Unknown,
+        }
+    }
+
+    fn wait(&self, book: &Rulebook) -> f64 {
+        match self.get(book, book.power().stored_charge) {
+            Got::Known(Value::Quantity(wait)) => wait.base() / SECONDS_A_MINUTE,
+            _ => book.power().longest_wait,
+        }
+    }
+
+    /// What is known of a fact: told, or with other facts, or to be asked for.
+    pub(in crate::call) fn get(&self, book: &Rulebook, fact: FactId) -> Got {
+        let rule = book.fact(fact);
+        if let Some(version) = self.ledger.current(fact) {
+            return match (version.answer, rule.cannot_means) {
+                (Answer::Value(value), _) | (Answer::Cannot, Some(value)) => Got::Known(value),
+                (Answer::Cannot, None) => Got::Cannot,
+            };
+        }
+        for given in &rule.given {
+            match self.given(book, &given.when) {
+                Given::Holds => return Got::Known(given.is),
+                Given::Not => {}
+                Given::Ask(fact) => return Got::Ask(fact),
+            }
+        }
+        match &rule.asking {
+            Some(_) if !self.out_of_reach(book, fact) => Got::Ask(fact),
+            _ => Got::Cannot,
+        }
+    }
+
+    fn given(&self, book: &Rulebook, when: &[(FactId, Value)]) -> Given {
+        for (fact, wanted) in when {
+            match self.get(book, *fact) {
+                Got::Known(value) if same_value(&value, wanted) => {}
+                Got::Known(_) | Got::Cannot => return Given::Not,
+                Got::Ask(fact) => return Given::Ask(fact),
+            }
+        }
+        Given::Holds
+    }
+
+    /// Whether a live reading cannot be had as the unit stands.
+    fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
+        let rule = book.fact(fact);
+        rule.power == PowerNeed::Live
+            && (self.power.restore_failed()
+                || matches!(hold_off::held(book, &self.ledger), Held::Yes(_))
+                || rule.is_inside_live() && self.power.no_leads_for(fact) && !self.live_work_allowed(book))
+    }
+
+    fn live_work_allowed(&self, book: &Rulebook) -> bool {
+        let (fact, yes) = book.power().live_work;
+        matches!(self.get(book, fact), Got::Known(Value::Choices(set)) if set.within(yes))
+    }
+
+    /// What was seen of danger, if anything was.
+    pub(in crate::call) fn danger(&self, book: &Rulebook) -> Option<Answer> {
+        let (fact, safe) = book.roles().danger;
+        self.ledger
+            .current(fact)
+            .map(|version| version.answer)
+            .filter(|answer| !matches!(answer, Answer::Value(Value::Choices(set)) if set.within(safe) && *set != ChoiceSet::default()))
+    }
+}
+
+enum Given {
+    Holds,
+    Not,
+    Ask(FactId),
+}
+
+/// A state together with the rules it is about: what a walk asks.
+#[derive(Clone, Copy)]
+pub(in crate::call) struct Known<'c> {
+    pub(in crate::call) book: &'c Rulebook,
+    pub(in crate::call) state: &'c State,
+}
+
+impl Facts for Known<'_> {
+    fn get(&self, fact: FactId) -> Got {
+        self.state.get(self.book, fact)
+    }
+}
+
+fn same_value(left: &Value, right: &Value) -> bool {
+    match (left, right) {
+        (Value::Choices(left), Value::Choices(right)) => left == right,
+        (Value::Quantity(left), Value::Quantity(right)) => {
+            (left.base() - right.base()).abs() <= 1e-9 * left.base().abs().max(right.base().abs())
+        }
+        _ => false,
+    }
+}
+
+/// A count as a number of supplies: at least one, at most what a person would lock.
+fn whole(count: f64) -> u32 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1..=9 first")]
+    let whole = count.clamp(1.0, 9.0) as u32;
+    whole
+}

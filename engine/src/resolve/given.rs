@@ -1,0 +1,110 @@
+//! What comes with a choice or with a motor's profile.
+
+use super::{At, Resolver};
+use crate::finding::{Code, Said};
+use crate::parsed::catalogue::{ProfileDoc, ReadingDoc, TableDoc};
+use crate::rulebook::{Fact, FactId, Given, Value};
+
+impl Resolver<'_> {
+    pub(super) fn fact_beside_others(&mut self, id: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<(), Said> {
+        let own = self.fact_id(id, at)?;
+        if let Some(word) = &doc.cannot_means {
+            let value = self.value(own, word, &at.key("cannot means"))?;
+            self.edit(own, |fact| fact.cannot_means = Some(value));
+        }
+        if let Some(word) = &doc.feeds {
+            let choice = self.choice(own, word, &at.key("feeds"))?;
+            self.edit(own, |fact| fact.feeds = Some(choice));
+        }
+        let gives = at.key("gives");
+        for (other, values) in &doc.gives {
+            let at = gives.key(other);
+            let Ok(target) = self.fact_id(other, &at) else {
+                continue;
+            };
+            for (choice, word) in values {
+                let at = at.key(choice);
+                let when = self.choice(own, choice, &at);
+                let is = self.value(target, word, &at);
+                if let (Ok(when), Ok(is)) = (when, is) {
+                    self.give(target, vec![(own, Value::Choices(when))], is);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn profile(
+        &mut self,
+        of: FactId,
+        choice: &str,
+        doc: &ProfileDoc,
+        at: &At<'_>,
+    ) -> Result<(), Said> {
+        let model = Value::Choices(self.choice(of, choice, at)?);
+        let gives = at.key("gives");
+        for (other, word) in &doc.gives {
+            let at = gives.key(other);
+            let Ok(target) = self.fact_id(other, &at) else {
+                continue;
+            };
+            if let Ok(is) = self.value(target, word, &at) {
+                self.give(target, vec![(of, model)], is);
+            }
+        }
+        let tables = at.key("tables");
+        for (other, table) in &doc.tables {
+            let at = tables.key(other);
+            let Ok(target) = self.fact_id(other, &at) else {
+                continue;
+            };
+            let _ = self.table(target, (of, model), table, &at);
+        }
+        Ok(())
+    }
+
+    fn table(
+        &mut self,
+        target: FactId,
+        model: (FactId, Value),
+        doc: &TableDoc,
+        at: &At<'_>,
+    ) -> Result<(), Said> {
+        let by_at = at.key("by");
+        let keys = super::all(
+            doc.by.iter().enumerate().map(|(index, name)| self.fact_id(name, &by_at.index(index))),
+        )?;
+        let rows = at.key("rows");
+        for (index, row) in doc.rows.iter().enumerate() {
+            let at = rows.index(index);
+            let Some((last, cells)) = row.split_last().filter(|(_, cells)| cells.len() == keys.len()) else {
+                let draft = at.draft(
+                    Code::BadValue,
+                    format!("expected {} cells in this row, found {}", keys.len() + 1, row.len()),
+                );
+                self.say(draft.help("one cell for each fact under `by`, then the value"));
+                continue;
+            };
+            let mut when = vec![model];
+            for (column, (&key, word)) in keys.iter().zip(cells).enumerate() {
+                if let Ok(value) = self.value(key, word, &at.index(column)) {
+                    when.push((key, value));
+                }
+            }
+            if let Ok(is) = self.value(target, last, &at.index(keys.len())) {
+                self.give(target, when, is);
+            }
+        }
+        Ok(())
+    }
+
+    fn give(&mut self, target: FactId, when: Vec<(FactId, Value)>, is: Value) {
+        self.edit(target, |fact| fact.given.push(Given { when, is }));
+    }
+
+    fn edit(&mut self, fact: FactId, change: impl FnOnce(&mut Fact)) {
+        if let Some(Ok(fact)) = self.facts.get_mut(fact.index()) {
+            change(fact);
+        }
+    }
+}

@@ -1,0 +1,51 @@
+//! What every test here starts from: the project's folders, its rulebook, its cases.
+
+use engine::case::Case;
+use engine::rulebook::Rulebook;
+use engine::source::Source;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, LazyLock};
+
+/// The project's root folder.
+pub(crate) fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+/// Every file with this ending below a folder of the project, in order.
+pub(crate) fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
+    fn collect(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                collect(&path, ending, found);
+            } else if path.extension().is_some_and(|other| other == ending) {
+                found.push(path);
+            }
+        }
+    }
+    let mut found = Vec::new();
+    collect(&root().join(folder), ending, &mut found);
+    found.sort();
+    found
+}
+
+/// A file as a source, named by its path from the root.
+pub(crate) fn source(path: &Path) -> Source {
+    let name = path.strip_prefix(root()).unwrap_or(path).display().to_string();
+    Source::new(name, fs::read(path).unwrap()).unwrap()
+}
+
+/// The rules that are shipped.
+pub(crate) static BOOK: LazyLock<Arc<Rulebook>> = LazyLock::new(|| {
+    let sources = files("rules", "yaml").iter().map(|path| source(path)).collect::<Vec<_>>();
+    Arc::new(engine::read_rules(sources).unwrap_or_else(|reported| panic!("{reported}")))
+});
+
+/// The cases that are shipped.
+pub(crate) static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
+    files("cases", "yaml")
+        .iter()
+        .map(|path| Case::read(&BOOK, source(path)).unwrap_or_else(|reported| panic!("{reported}")))
+        .collect()
+});

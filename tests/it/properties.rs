@@ -1,0 +1,101 @@
+//! Random calls: answers, corrections, things taken back, told unasked, routines that fail. Whatever a person says,
+//! no step is shown in the wrong state of power.
+
+mod oracle;
+mod person;
+
+use crate::house::BOOK;
+use engine::call::{Call, Event, Next, Purpose};
+use oracle::Oracle;
+use person::Person;
+use proptest::prelude::*;
+use std::sync::Arc;
+
+/// How long a random call may run before it is cut off.
+const MOST_PROMPTS: usize = 400;
+
+/// A call that a random person answers, watched all the way; and everything that happened in it.
+fn watched(person: &mut Person) -> Call {
+    let mut call = Call::new(Arc::clone(&BOOK));
+    let mut oracle = Oracle::default();
+    for _ in 0..MOST_PROMPTS {
+        let prompt = match call.next() {
+            Next::Prompt(prompt) => Some(prompt),
+            Next::Ended(_) => None,
+        };
+        if let Some(prompt) = &prompt {
+            oracle.check(&call, prompt);
+        }
+        let Some(events) = person.says(&call, prompt.as_ref()) else { break };
+        for event in events {
+            oracle.hears(&call, &event);
+            call.apply(event);
+            oracle.agrees(&call);
+        }
+    }
+    call
+}
+
+/// SEMANTICS: passes are at most repairs + 1, and between deeds a fact is asked at most three times. Each word that
+/// takes something back, or is told unasked, may have one fact asked once more.
+fn bound(call: &Call) -> usize {
+    let deeds = call.deeds_done().count();
+    let moved = call
+        .events()
+        .iter()
+        .filter(|event| {
+            matches!(
+                event,
+                Event::Retract { .. }
+                    | Event::Resumed
+                    | Event::Danger { .. }
+                    | Event::Told { purpose: Purpose::Unasked, .. }
+            )
+        })
+        .count();
+    3 * BOOK.facts().len() * (deeds + 1) + moved * BOOK.facts().len()
+}
+
+fn asked(call: &Call) -> usize {
+    call.events()
+        .iter()
+        .filter(|event| matches!(event, Event::Told { purpose, .. } if *purpose != Purpose::Unasked))
+        .count()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1_500, max_shrink_iters: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_step_is_shown_in_the_wrong_power_state(seed in any::<u64>(), unruly in 0..4_u8) {
+        watched(&mut Person::new(seed, unruly));
+    }
+
+    #[test]
+    fn a_call_cut_anywhere_goes_on_as_the_whole(seed in any::<u64>(), unruly in 0..4_u8, cut in any::<prop::sample::Index>()) {
+        let call = watched(&mut Person::new(seed, unruly));
+        let events = call.events().to_vec();
+        let at = cut.index(events.len() + 1);
+        let mut resumed = Call::fold(Arc::clone(&BOOK), events[..at].to_vec());
+        for event in &events[at..] {
+            resumed.apply(event.clone());
+        }
+        prop_assert_eq!(resumed.state(), call.state());
+        prop_assert_eq!(resumed.next(), call.next());
+        let whole = Call::fold(Arc::clone(&BOOK), events);
+        prop_assert_eq!(whole.state(), call.state());
+    }
+
+    #[test]
+    fn a_person_who_answers_comes_to_an_end_within_the_bound(seed in any::<u64>()) {
+        let call = watched(&mut Person::new(seed, 0));
+        prop_assert!(matches!(call.next(), Next::Ended(_)), "not at an end after {MOST_PROMPTS} prompts");
+        prop_assert!(asked(&call) <= bound(&call));
+    }
+
+    #[test]
+    fn an_unruly_person_is_asked_within_the_bound(seed in any::<u64>(), unruly in 1..4_u8) {
+        let call = watched(&mut Person::new(seed, unruly));
+        prop_assert!(asked(&call) <= bound(&call));
+    }
+}

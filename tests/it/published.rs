@@ -1,0 +1,3 @@
+//! The engine against values published outside the project; each source is named beside its check.
+
+mod units;

@@ -1,0 +1,254 @@
+//! Wrong rule files and wrong case files, and exactly what a trainer is told of each.
+//!
+//! The rules are of another machine than any that is shipped, so nothing here can lean on a name that the engine
+//! knows. A fixture marks every line that is to be told of with `# <- code`; its whole text is a snapshot.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on has failed"
+)]
+
+use engine::case::Case;
+use engine::finding::{Code, Finding, Place, Reported};
+use engine::read_rules;
+use engine::rulebook::Rulebook;
+use engine::source::Source;
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const MARK: &str = "# <- ";
+
+/// The first line of a fixture that takes the place of a file of the base; any other is added to the base.
+const IN_PLACE_OF: &str = "# in place of ";
+
+fn folder(name: &str) -> PathBuf {
+    Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/it/wrong")).join(name)
+}
+
+/// A file by its name and its text.
+#[derive(Clone)]
+struct File {
+    name: String,
+    bytes: Vec<u8>,
+}
+
+impl File {
+    fn new(name: &str, bytes: impl Into<Vec<u8>>) -> Self {
+        Self {
+            name: name.to_owned(),
+            bytes: bytes.into(),
+        }
+    }
+
+    fn text(&self) -> &str {
+        std::str::from_utf8(&self.bytes).unwrap()
+    }
+
+    fn source(&self) -> Result<Source, Reported> {
+        Source::new(&self.name, &self.bytes)
+    }
+
+    /// The lines that are to be told of, with their codes.
+    fn marks(&self) -> Vec<(usize, String)> {
+        let marked = (1..)
+            .zip(self.text().lines())
+            .filter_map(|(line, text)| Some((line, text.split_once(MARK)?.1)));
+        marked
+            .flat_map(|(line, codes)| codes.split(", ").map(move |code| (line, code.to_owned())))
+            .collect()
+    }
+}
+
+fn files(kind: &str) -> Vec<File> {
+    let mut files: Vec<File> = fs::read_dir(folder(kind))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|end| end == "yaml"))
+        .map(|path| {
+            let name = path.file_name().unwrap().to_str().unwrap();
+            File::new(name, fs::read(&path).unwrap())
+        })
+        .collect();
+    files.sort_by(|one, other| one.name.cmp(&other.name));
+    files
+}
+
+fn read(files: &[File]) -> Result<Rulebook, Reported> {
+    let sources: Result<Vec<_>, _> = files.iter().map(File::source).collect();
+    read_rules(sources?)
+}
+
+/// The base with a fixture in it.
+fn base_with(fixture: &File) -> Vec<File> {
+    let first = fixture.bytes.split(|&byte| byte == b'\n').next();
+    let replaced = std::str::from_utf8(first.unwrap_or_default())
+        .unwrap_or_default()
+        .strip_prefix(IN_PLACE_OF);
+    let mut all = files("base");
+    match replaced {
+        Some(name) => {
+            let place = all.iter().position(|file| file.name == name).unwrap();
+            all[place] = fixture.clone();
+        }
+        None => all.push(fixture.clone()),
+    }
+    all
+}
+
+fn base() -> Rulebook {
+    read(&files("base")).unwrap()
+}
+
+/// Everything that is said of a fixture's rules.
+fn said_of_rules(fixture: &File) -> Vec<Finding> {
+    let read = read(&base_with(fixture));
+    assert!(read.is_err(), "{} is read without a word", fixture.name);
+    read.unwrap_err().findings().to_vec()
+}
+
+/// Everything that is said of a fixture's case.
+fn said_of_case(book: &Rulebook, fixture: &File) -> Vec<Finding> {
+    let read = fixture.source().and_then(|source| Case::read(book, source));
+    assert!(read.is_err(), "{} is read without a word", fixture.name);
+    read.unwrap_err().findings().to_vec()
+}
+
+fn shown(found: &[Finding]) -> String {
+    let shown: Vec<_> = found.iter().map(Finding::with_source).collect();
+    shown.join("\n")
+}
+
+fn pin(kind: &str, fixture: &str, found: &[Finding]) {
+    let name = fixture.trim_end_matches(".yaml");
+    let mut settings = insta::Settings::clone_current();
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings.bind(|| insta::assert_snapshot!(format!("wrong_{kind}__{name}"), shown(found)));
+}
+
+/// The fixture's line that a finding tells of: its own place, or the first other place in the fixture.
+fn line_in(fixture: &File, finding: &Finding) -> Option<usize> {
+    std::iter::once(finding.place())
+        .chain(finding.more().iter().map(|(place, _)| place))
+        .find(|place| place.source().name() == fixture.name)
+        .map(Place::line)
+}
+
+/// Pins what is said of a fixture; gives it back where it is not what the marks say.
+fn check(kind: &str, fixture: &File, found: &[Finding]) -> Option<String> {
+    let told: Vec<_> = found
+        .iter()
+        .map(|finding| (line_in(fixture, finding), finding.code().to_string()))
+        .collect();
+    let marks = fixture.marks();
+    let marked = marks.into_iter().map(|(line, code)| (Some(line), code));
+    pin(kind, &fixture.name, found);
+    (!told.iter().cloned().eq(marked)).then(|| format!("{}: {told:?}\n{}", fixture.name, shown(found)))
+}
+
+/// Faults that no fixture can hold: bytes that are no text, sizes, files that are not there.
+fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
+    let of = |file: &File| said_of_rules(file);
+    let base_without = |name: &str| {
+        let mut files = files("base");
+        files.retain(|file| file.name != name);
+        read(&files).unwrap_err().findings().to_vec()
+    };
+    let long = format!("readings:\n  pond: {}\n", "deep ".repeat(5000));
+    vec![
+        (
+            "bytes_of_another_encoding",
+            Code::NotText,
+            of(&File::new("old.yaml", *b"tree: pond\nname: 70 \xb0F\n")),
+        ),
+        (
+            "a_line_without_end",
+            Code::TooLarge,
+            of(&File::new("long.yaml", long)),
+        ),
+        (
+            "no_power_file",
+            Code::MissingFile,
+            base_without("power.yaml"),
+        ),
+        (
+            "an_empty_folder",
+            Code::MissingFile,
+            read(&[]).unwrap_err().findings().to_vec(),
+        ),
+    ]
+}
+
+#[test]
+fn rules_of_another_machine_are_read() {
+    let book = base();
+    assert!(book.fact_named("volts_at_pump").is_some());
+    assert!(book.ending_named("clear-impeller").is_some());
+}
+
+#[test]
+fn every_wrong_rule_file_is_told_of_in_the_words_pinned() {
+    let fixtures = files("rules");
+    assert!(fixtures.len() >= 30, "only {}", fixtures.len());
+    let other: Vec<_> = fixtures
+        .iter()
+        .filter_map(|fixture| check("rules", fixture, &said_of_rules(fixture)))
+        .collect();
+    assert!(other.is_empty(), "{}", other.join("\n"));
+}
+
+#[test]
+fn every_wrong_case_file_is_told_of_in_the_words_pinned() {
+    let (book, fixtures) = (base(), files("cases"));
+    assert!(fixtures.len() >= 18, "only {}", fixtures.len());
+    let other: Vec<_> = fixtures
+        .iter()
+        .filter_map(|fixture| check("cases", fixture, &said_of_case(&book, fixture)))
+        .collect();
+    assert!(other.is_empty(), "{}", other.join("\n"));
+}
+
+#[test]
+fn what_no_fixture_can_hold_is_told_of_in_the_words_pinned() {
+    for (name, code, found) in made() {
+        assert_eq!(found[0].code(), code, "{name}\n{}", shown(&found));
+        pin("made", name, &found);
+    }
+}
+
+#[test]
+fn every_code_is_met_by_a_fixture() {
+    let marks = ["rules", "cases"]
+        .into_iter()
+        .flat_map(files)
+        .flat_map(|file| file.marks());
+    let made = made().into_iter().map(|(_, code, _)| code.to_string());
+    let met: BTreeSet<String> = marks.map(|(_, code)| code).chain(made).collect();
+    let missing: Vec<_> = Code::ALL
+        .iter()
+        .filter(|code| !met.contains(code.as_str()))
+        .collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
+/// A trainer reads them: small letters, no full stop, every backtick closed, and what to do about it.
+#[test]
+fn every_message_keeps_the_house_rules() {
+    let book = base();
+    let rules = files("rules").into_iter().map(|file| said_of_rules(&file));
+    let cases = files("cases")
+        .into_iter()
+        .map(|file| said_of_case(&book, &file));
+    let made = made().into_iter().map(|(_, _, found)| found);
+    for finding in rules.chain(cases).chain(made).flatten() {
+        let text = finding.plain();
+        let help = finding.help().map(str::to_owned);
+        assert!(help.is_some(), "nothing says how to mend it: {text}");
+        for said in [finding.title().to_owned(), help.unwrap()] {
+            assert!(!said.ends_with('.'), "{text}");
+            assert!(!said.starts_with(char::is_uppercase), "{text}");
+            assert_eq!(said.matches('`').count() % 2, 0, "{text}");
+        }
+    }
+}
