@@ -17,7 +17,7 @@ mod walk;
 pub use drive::{Answerer, Halt, drive};
 pub use event::{DeedResult, Event, EventId, Purpose, StepResult};
 pub use ledger::{Ledger, Version};
-pub use power::{Leads, Panel, Power, PowerState, PowerStep, Routine, Sources, Target};
+pub use power::{Cover, Leads, Panel, Power, PowerState, PowerStep, Routine, Sources, Target};
 pub use prompt::{Ended, Next, Outcome, Prompt, Reached, Wants};
 pub use reply::{Refusal, Reply};
 pub use state::{Leaving, State, Tally};
@@ -81,8 +81,10 @@ impl Call {
             self.state.apply(&self.book, id, event, !retracted.contains(&id));
         }
         self.state.power = power;
-        if let Some(Event::Power { step, result }) = self.events.get(target.index()) {
-            self.state.power.take_back(step, *result);
+        match self.events.get(target.index()) {
+            Some(Event::Power { step, result }) => self.state.power.take_back(step, *result),
+            Some(Event::Told { fact, .. }) if self.book.power().plans_by(*fact) => self.state.power.forget(),
+            _ => {}
         }
         self.state.settle(&self.book);
     }

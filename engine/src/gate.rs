@@ -79,7 +79,7 @@ impl Gated {
     pub fn place(&self, pointer: &str, on: On) -> Place {
         let spots = self.places().get(pointer);
         let span = match on {
-            On::Key => spots.key.unwrap_or(spots.value),
+            On::Key => spots.key.or(spots.first).unwrap_or(spots.value),
             On::Value => spots.value,
         };
         Place::new(self.source().clone(), span)

@@ -11,8 +11,16 @@ use crate::gate::{Events, Gated, Kind, Tick};
 pub struct Spots {
     /// The key; a list item and the whole document have none.
     pub key: Option<Range<usize>>,
+    /// The first key inside, where the value is a mapping.
+    pub first: Option<Range<usize>>,
     /// The value: a mapping from its first key to its last value, a list from its first dash.
     pub value: Range<usize>,
+}
+
+impl Spots {
+    const fn nowhere() -> Self {
+        Self { key: None, first: None, value: 0..0 }
+    }
 }
 
 /// A map from RFC 6901 pointers to the spans of keys and values.
@@ -45,7 +53,7 @@ impl Places {
         // The gate let the text through, so it has no errors.
         Events::of(text).filter_map(Result::ok).for_each(|tick| making.take(tick));
         if making.entries.is_empty() {
-            making.entries.push(Entry { spots: Spots { key: None, value: 0..0 }, below: Below::Nothing });
+            making.entries.push(Entry { spots: Spots::nowhere(), below: Below::Nothing });
         }
         Self { entries: making.entries }
     }
@@ -60,7 +68,7 @@ impl Places {
                 None => break,
             }
         }
-        self.entries.get(at).map_or(Spots { key: None, value: 0..0 }, |entry| entry.spots.clone())
+        self.entries.get(at).map_or_else(Spots::nowhere, |entry| entry.spots.clone())
     }
 
     fn below(&self, at: usize, segment: &str) -> Option<usize> {
@@ -153,20 +161,21 @@ impl Making<'_> {
         let (index, end) = (self.entries.len(), value.end);
         let mut key = None;
         if let Some(around) = self.open.last_mut() {
-            match self.entries.get_mut(around.entry).map(|entry| &mut entry.below) {
-                Some(Below::Items(items)) => items.push(index),
-                Some(Below::Keys(keys)) => {
+            match self.entries.get_mut(around.entry) {
+                Some(Entry { below: Below::Items(items), .. }) => items.push(index),
+                Some(Entry { below: Below::Keys(keys), spots }) => {
                     if let Some((name, span)) = around.key.take() {
                         keys.insert(name, index);
+                        spots.first.get_or_insert_with(|| span.clone());
                         key = Some(span);
                     }
                 }
-                Some(Below::Nothing) | None => {}
+                Some(Entry { below: Below::Nothing, .. }) | None => {}
             }
             let entry = around.entry;
             self.stretch(entry, end);
         }
-        self.entries.push(Entry { spots: Spots { key, value }, below });
+        self.entries.push(Entry { spots: Spots { key, first: None, value }, below });
         index
     }
 

@@ -243,7 +243,7 @@ mod tests {
         let volt = Unit::parse("V").unwrap();
         fact(Kind::Quantity {
             expected: Expected::new(volt),
-            meter: Meter::exact(volt),
+            meter: Meter::EXACT,
         })
     }
 

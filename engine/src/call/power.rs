@@ -8,7 +8,7 @@ mod plan;
 mod steps;
 
 pub(super) use steps::{Basis, LiveStep, OffStep};
-pub use steps::{Leads, PowerStep, Routine, Sources, Target};
+pub use steps::{Cover, Leads, PowerStep, Routine, Sources, Target};
 
 use super::hold_off::MayEnergise;
 use crate::rulebook::{FactId, PowerStepKind};
@@ -49,13 +49,13 @@ pub enum PowerState {
     LockingOut {
         /// Steps left, next first.
         left: Vec<PowerStep>,
-        /// How many supplies the routine covers.
-        sources: Sources,
+        /// What the routine covers.
+        covers: Cover,
     },
     /// Locked out and proved dead.
     Dead {
-        /// How many supplies were locked and tested.
-        sources: Sources,
+        /// What the routine covered.
+        covers: Cover,
     },
     /// Within the routine that brings power back, or the one that closes up; counts as live.
     Restoring {
@@ -177,7 +177,7 @@ impl Power {
             _ => None,
         };
         Err(OffStep(left.unwrap_or_else(|| PowerStep {
-            source: Some((1, basis.sources)),
+            source: Some((1, basis.cover.sources)),
             ..PowerStep::plain(Routine::LockOut, PowerStepKind::SwitchOffAndLock)
         })))
     }

@@ -200,8 +200,7 @@ impl State {
 
     /// What follows from an event by itself: a lock-out on other supplies than were told, a proof that came out.
     pub(super) fn settle(&mut self, book: &Rulebook) {
-        let sources = self.sources(book);
-        self.power.hold_to_sources(sources);
+        self.power.hold_to(self.cover(book));
         if let Some(ending) = self.being_proved(book) {
             match self.proof_so_far(book, ending) {
                 Proof::Open | Proof::Unreadable => {}

@@ -9,7 +9,7 @@ use super::{Code, Finding, Place};
 /// Which part of a mapping's entry is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum On {
-    /// The key; a list item and the whole document have none, so there it is the value.
+    /// The key; of a list item and the whole document the first key inside, or the value without one.
     Key,
     /// The value.
     Value,

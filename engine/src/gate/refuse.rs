@@ -159,7 +159,7 @@ impl<'s> Walk<'s> {
         let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
         let draft = Draft::at(broken.code, place(&broken.span), &broken.title).help(broken.help);
         let draft = match self.brackets.last() {
-            Some(Some(bracket)) => draft.also_at(place(bracket), "this bracket is still open"),
+            Some(Some(bracket)) if *bracket != broken.span => draft.also_at(place(bracket), "this bracket is still open"),
             _ => draft,
         };
         self.findings.push(draft);

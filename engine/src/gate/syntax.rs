@@ -24,6 +24,11 @@ pub(super) const NO_TAB: &str = "put spaces in place of the tab";
 
 const LINE_UP: &str = "line it up with the entry it belongs to, with spaces, never tabs";
 
+const LOOK_AT_COLON: &str = "put text that has a colon in it in quotes; or look at the brackets of this line";
+
+const LOOK_BEFORE: &str =
+    "set this line in just as far as the lines it belongs with; or end the line before it rightly";
+
 const CLOSE_IT: &str = "close it, or put the text in quotes";
 
 /// A text that stops being YAML at some place.
@@ -37,17 +42,51 @@ pub(crate) struct Broken {
 
 impl Broken {
     pub(super) fn new(text: &str, at: usize, kind: &ErrorKind) -> Self {
-        let (code, title, help) = told(kind);
-        // The parser tells of a tab at what stands behind it.
-        let behind = is_tab(kind) && text.get(..at).is_some_and(|before| before.ends_with('\t'));
-        let at = if behind { at - 1 } else { at };
+        if *kind == ErrorKind::BlockEntryInFlowCollection
+            && let Some((at, bracket)) = left_open(text, at)
+        {
+            let title = format!("`{bracket}` is opened and never closed");
+            return Self { code: Code::BadYaml, span: at..at + 1, title, help: CLOSE_IT };
+        }
+        let (code, title, mut help) = told(kind);
+        if help == LOOK_AT_COLON && begins_its_line(text, at) {
+            help = LOOK_BEFORE;
+        }
+        let at = if is_tab(kind) { tab_by(text, at) } else { at };
         Self { code, span: shown_at(text, at), title, help }
     }
 }
 
 /// The text that says the nest is too deep.
 pub(super) fn too_deep() -> String {
-    format!("more than {MOST_DEEP} lists and mappings inside one another")
+    format!("more than {MOST_DEEP} lists and keys inside one another")
+}
+
+/// The bracket before an offset that nothing closes.
+fn left_open(text: &str, at: usize) -> Option<(usize, char)> {
+    let mut closed = 0_usize;
+    let brackets = text.get(..at)?.char_indices().rev().filter(|(_, c)| "[]{}".contains(*c));
+    for (place, bracket) in brackets {
+        match bracket {
+            ']' | '}' => closed += 1,
+            _ if closed == 0 => return Some((place, bracket)),
+            _ => closed -= 1,
+        }
+    }
+    None
+}
+
+/// Whether a colon is the first on its line, so that a key stands before it.
+fn begins_its_line(text: &str, at: usize) -> bool {
+    let before = text.get(..at).unwrap_or_default();
+    let line = before.rsplit('\n').next().unwrap_or_default();
+    !line.contains([':', '{', '['])
+}
+
+/// The tab that an error is about: the parser tells of it before it or behind it.
+fn tab_by(text: &str, at: usize) -> usize {
+    let (before, after) = text.split_at_checked(at).unwrap_or((text, ""));
+    if before.ends_with('\t') { at - 1 } else { at + after.find('\t').unwrap_or_default() }
 }
 
 /// The character at an offset; of an error noticed at the end of the file or in the white space
@@ -75,7 +114,7 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
         kind if is_tab(kind) => bad(TAB, NO_TAB),
         ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement => bad(
             "a colon where none may stand",
-            "put text that has a colon in it in quotes; or look at the indentation",
+            LOOK_AT_COLON,
         ),
         ErrorKind::SimpleKeyExpected | ErrorKind::InvalidSimpleKey => bad(
             "expected a key with a colon, found text",
@@ -87,7 +126,10 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
             "close the quote; or double it where it is an apostrophe",
         ),
         ErrorKind::InvalidTrailingSingleQuotedScalar | ErrorKind::InvalidTrailingDoubleQuotedScalar => {
-            bad("text after a closing quote", "put the whole text in one pair of quotes")
+            bad(
+                "text after a closing quote",
+                "put the whole text in one pair of quotes, and write an apostrophe inside them twice",
+            )
         }
         ErrorKind::UnknownQuotedScalarEscape => {
             bad("a backslash with a letter that means nothing", "use single quotes, or double the backslash")
@@ -105,7 +147,7 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
         ErrorKind::ExpectedFlowMappingSeparator
         | ErrorKind::UnexpectedEofFlowMapping
         | ErrorKind::UnexpectedEofImplicitFlowMapping => {
-            bad("expected a comma or `}` in a mapping", CLOSE_IT)
+            bad("expected a comma or `}` after a key and its value", CLOSE_IT)
         }
         ErrorKind::UnexpectedCharacter { character } => {
             bad(&format!("plain text cannot start with `{}`", clean(&character.to_string())), QUOTE_IT)

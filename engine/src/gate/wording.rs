@@ -36,13 +36,21 @@ pub(super) fn draft(gated: &Gated, pointer: &str, last: Option<&str>, message: &
     own(gated, pointer, last, message)
 }
 
-/// A message of a type of ours: its own text. One that names the entry's key is about the key.
+/// A mapping, to somebody who never heard the word.
+const KEYS: &str = "keys with values";
+
+const LIST: &str = "a list";
+
+/// A message of a type of ours: its own text, and behind a semicolon how to mend it. One that names the entry's key is about the key.
 fn own(gated: &Gated, pointer: &str, last: Option<&str>, message: &str) -> Draft {
     let on = match last {
         Some(key) if message.contains(&quoted(key)) => On::Key,
         _ => On::Value,
     };
-    Draft::new(Code::BadValue, gated, pointer, on, message)
+    match message.split_once("; ") {
+        Some((title, help)) => Draft::new(Code::BadValue, gated, pointer, on, title).help(help),
+        None => Draft::new(Code::BadValue, gated, pointer, on, message),
+    }
 }
 
 fn mismatch(gated: &Gated, pointer: &str, code: Code, found: &str, expected: &str) -> Draft {
@@ -51,6 +59,10 @@ fn mismatch(gated: &Gated, pointer: &str, code: Code, found: &str, expected: &st
     let draft = Draft::new(code, gated, pointer, On::Value, title);
     if expected == "text" && (found.starts_with("the number") || found.starts_with("the value")) {
         draft.help("put it in quotes")
+    } else if expected == KEYS {
+        draft.help("write each key with a colon and its value")
+    } else if expected == LIST {
+        draft.help("write it between `[` and `]` with commas, or as lines that start with a dash")
     } else {
         draft.help(format!("write {expected} here"))
     }
@@ -89,8 +101,8 @@ fn plain_found(found: &str) -> String {
         "integer" | "floating point" => format!("the number {}", quoted(word)),
         "string" | "character" => format!("the text {}", quoted(word)),
         "unit value" | "null" | "Option value" => "nothing".to_owned(),
-        "map" => "a mapping".to_owned(),
-        "sequence" => "a list".to_owned(),
+        "map" => KEYS.to_owned(),
+        "sequence" => LIST.to_owned(),
         "unit variant" => "a single word".to_owned(),
         "newtype variant" | "tuple variant" | "struct variant" | "enum" => {
             "a word with something after it".to_owned()
@@ -112,14 +124,14 @@ fn plain_expected(expected: &str) -> String {
         "a nonzero u8" | "a nonzero u16" | "a nonzero u32" | "a nonzero u64" | "a nonzero usize" => {
             "a whole number, one or more"
         }
-        "a map" | "map" => "a mapping",
-        "a sequence" | "sequence" => "a list",
+        "a map" | "map" => KEYS,
+        "a sequence" | "sequence" => LIST,
         "unit" | "null" => "nothing",
         "a Value::Tagged enum" | "unit variant" | "string or map" => "one word",
-        "map with a single key" => "a mapping with one key",
+        "map with a single key" => "one key with its value",
         "newtype variant" | "tuple variant" | "struct variant" => "a word with something after it",
         "fewer elements in sequence" => "fewer items",
-        other if other.starts_with("struct ") => "a mapping",
+        other if other.starts_with("struct ") => KEYS,
         other if other.starts_with("enum ") || other.starts_with("variant ") => "one word",
         other if other.starts_with("tuple") || other.starts_with("a tuple") => return tuple(other),
         other => return other.to_owned(),

@@ -143,6 +143,12 @@ pub struct PowerRules {
 }
 
 impl PowerRules {
+    /// Whether the lock-out routine is planned on this fact.
+    #[must_use]
+    pub fn plans_by(&self, fact: FactId) -> bool {
+        fact == self.sources || fact == self.stored_charge
+    }
+
     /// What is said at a step of this kind.
     #[must_use]
     pub fn words(&self, kind: PowerStepKind) -> &PowerWords {

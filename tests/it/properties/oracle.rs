@@ -87,7 +87,7 @@ impl Oracle {
             Event::Retract { event } => {
                 match &call.events()[event.index()] {
                     Event::Power { .. } => self.unknown(),
-                    Event::Told { fact, .. } if *fact == BOOK.power().sources => self.unknown(),
+                    Event::Told { fact, .. } if BOOK.power().plans_by(*fact) => self.unknown(),
                     _ => {}
                 }
                 // Panel and leads are deeds of the hand: words taken back do not move them.
@@ -137,7 +137,13 @@ impl Oracle {
                 if step.kind == PowerStepKind::TakePanelOff {
                     self.panel_on = Some(false);
                 }
-                self.locking.push((step.kind, step.source.map(|(source, _)| source)));
+                let source = step.source.map(|(source, _)| source);
+                if step.kind == PowerStepKind::SwitchOffAndLock && source == Some(1) {
+                    // From its beginning: what was done before it no longer counts.
+                    self.locking.clear();
+                    self.dead = false;
+                }
+                self.locking.push((step.kind, source));
                 if step.kind == PowerStepKind::ProveTesterAgain {
                     self.dead = self.whole_routine(call);
                 }

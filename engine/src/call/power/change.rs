@@ -1,6 +1,6 @@
 //! What the words of a call do to what is known of power.
 
-use super::steps::{Basis, Leads, PowerStep, Routine, Sources};
+use super::steps::{Basis, Cover, Leads, PowerStep, Routine};
 use super::{Interlock, Panel, Power, PowerState};
 use crate::call::event::StepResult;
 use crate::rulebook::PowerStepKind;
@@ -30,10 +30,10 @@ impl Power {
         self.panel = Panel::On;
     }
 
-    /// A lock-out covers this many supplies; another number than was told since proves nothing.
-    pub(in crate::call) fn hold_to_sources(&mut self, told: Sources) {
-        if let PowerState::Dead { sources } | PowerState::LockingOut { sources, .. } = &self.state
-            && *sources != told
+    /// A lock-out that covers less than is told of since proves nothing.
+    pub(in crate::call) fn hold_to(&mut self, told: Cover) {
+        if let PowerState::Dead { covers } | PowerState::LockingOut { covers, .. } = &self.state
+            && !covers.suffices(told)
         {
             self.forget();
         }
@@ -75,13 +75,13 @@ impl Power {
     }
 
     fn apply_lock_out(&mut self, step: &PowerStep, basis: Basis) {
-        let (mut left, sources) = match std::mem::replace(&mut self.state, PowerState::Unknown) {
-            PowerState::LockingOut { left, sources } => (left, sources),
-            PowerState::Dead { sources } => {
-                self.state = PowerState::Dead { sources };
+        let (mut left, covers) = match std::mem::replace(&mut self.state, PowerState::Unknown) {
+            PowerState::LockingOut { left, covers } => (left, covers),
+            PowerState::Dead { covers } => {
+                self.state = PowerState::Dead { covers };
                 return;
             }
-            _ => (self.lock_out(basis), basis.sources),
+            _ => (self.lock_out(basis.cover), basis.cover),
         };
         let expected = left.first().is_some_and(|next| next.kind == step.kind && next.source == step.source);
         if !expected {
@@ -93,9 +93,9 @@ impl Power {
         }
         self.state = if left.is_empty() {
             self.lockouts += 1;
-            PowerState::Dead { sources }
+            PowerState::Dead { covers }
         } else {
-            PowerState::LockingOut { left, sources }
+            PowerState::LockingOut { left, covers }
         };
     }
 

@@ -1,6 +1,6 @@
 //! The routines, as lists of steps from where the unit stands now.
 
-use super::steps::{Basis, PowerStep, Routine, Target};
+use super::steps::{Basis, Cover, PowerStep, Routine, Target};
 use super::{Panel, Power, PowerState};
 use crate::rulebook::PowerStepKind;
 
@@ -13,7 +13,7 @@ impl Power {
         }
     }
 
-    pub(super) fn lock_out(&self, Basis { sources, wait, .. }: Basis) -> Vec<PowerStep> {
+    pub(super) fn lock_out(&self, Cover { sources, wait }: Cover) -> Vec<PowerStep> {
         let step = |kind| PowerStep::plain(Routine::LockOut, kind);
         let each = |kind| {
             (1..=sources.steps()).map(move |source| PowerStep {

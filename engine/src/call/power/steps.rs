@@ -96,13 +96,27 @@ impl LiveStep {
     }
 }
 
+/// What a lock-out covers.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Cover {
+    /// How many supplies are locked and tested.
+    pub sources: Sources,
+    /// How long the stored charge is waited out, in minutes.
+    pub wait: f64,
+}
+
+impl Cover {
+    /// Whether this cover is enough where the other is asked for.
+    pub(super) fn suffices(self, asked: Self) -> bool {
+        self.sources == asked.sources && self.wait >= asked.wait
+    }
+}
+
 /// What the routines are planned on.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::call) struct Basis {
-    /// How many supplies are locked and tested.
-    pub(in crate::call) sources: Sources,
-    /// How long the stored charge takes to go, in minutes.
-    pub(in crate::call) wait: f64,
+    /// What a lock-out has to cover.
+    pub(in crate::call) cover: Cover,
     /// Whether a tripped device has to be reset, its dead tests being in order.
     pub(in crate::call) reset: bool,
 }

@@ -2,7 +2,7 @@
 
 use super::State;
 use crate::call::hold_off::{self, Held};
-use crate::call::power::{Basis, Sources};
+use crate::call::power::{Basis, Cover, Sources};
 use crate::call::walk::{Facts, Got};
 use crate::rulebook::{Answer, ChoiceSet, FactId, PowerNeed, Rulebook, Value};
 
@@ -12,13 +12,17 @@ impl State {
     /// What the power routines are planned on.
     pub(in crate::call) fn basis(&self, book: &Rulebook) -> Basis {
         Basis {
-            sources: self.sources(book),
-            wait: self.wait(book),
+            cover: self.cover(book),
             reset: hold_off::to_reset(book, &self.ledger).next().is_some(),
         }
     }
 
-    pub(super) fn sources(&self, book: &Rulebook) -> Sources {
+    /// What a lock-out has to cover, by what was told.
+    pub(super) fn cover(&self, book: &Rulebook) -> Cover {
+        Cover { sources: self.sources(book), wait: self.wait(book) }
+    }
+
+    fn sources(&self, book: &Rulebook) -> Sources {
         match self.get(book, book.power().sources) {
             Got::Known(Value::Quantity(count)) => Sources::Counted(whole(count.base())),
             _ => Sources::Unknown,

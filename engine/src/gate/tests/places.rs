@@ -41,7 +41,7 @@ fn a_value_is_found_by_its_pointer() {
 fn a_block_reaches_from_its_first_key_or_dash_to_its_last_value() {
     value("/stufen/größe/answers", "- is: on\n        end: x\n      - {is: [off, 'a b'], end: y}");
     value("/stufen/text", "two\n    lines");
-    let whole = gated(TEXT).place("", On::Key).span();
+    let whole = gated(TEXT).place("", On::Value).span();
     assert_eq!(&TEXT[whole.clone()][..12], "tree: no-run");
     assert!(TEXT[whole].ends_with("last: end"));
 }
@@ -53,6 +53,7 @@ fn a_key_is_found_and_an_item_has_its_value_for_a_key() {
     assert_eq!(text("/stufen/größe/ask"), "ask");
     assert_eq!(text("/a~1b~0c.d e"), "a/b~c.d e");
     assert_eq!(text("/stufen/größe/answers/1/is/0"), "off");
+    assert_eq!((text("/stufen/größe/answers/1"), text("")), ("is", "tree"));
 }
 
 #[test]

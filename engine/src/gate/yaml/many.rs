@@ -43,7 +43,7 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for ManyVisitor<T> {
             values.push(value);
         }
         if values.is_empty() {
-            return Err(A::Error::custom("expected at least one, found an empty list"));
+            return Err(A::Error::custom("expected at least one, found an empty list; write what belongs here"));
         }
         Ok(values)
     }
@@ -77,7 +77,7 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for ManyVisitor<T> {
     }
 
     fn visit_unit<E: Error>(self) -> Result<Vec<T>, E> {
-        Err(E::custom("expected a value, found nothing"))
+        Err(E::custom("expected a value, found nothing; write the value"))
     }
 
     fn visit_none<E: Error>(self) -> Result<Vec<T>, E> {

@@ -65,7 +65,7 @@ impl Visitor<'_> for WordVisitor {
         let size = number.abs();
         match number {
             number if !number.is_finite() => {
-                Err(E::custom("expected a number or text, found no finite number"))
+                Err(E::custom("expected a number or text, found no finite number; write the number out"))
             }
             number if size >= 1e15 || (size > 0.0 && size < 1e-5) => Ok(format!("{number:e}")),
             number => Ok(number.to_string()),
@@ -73,11 +73,11 @@ impl Visitor<'_> for WordVisitor {
     }
 
     fn visit_bool<E: Error>(self, value: bool) -> Result<String, E> {
-        Err(E::custom(format!("write yes or no, not {value}")))
+        Err(E::custom(format!("`{value}` is no word of the rules; write `yes` or `no`, or put it in quotes")))
     }
 
     fn visit_unit<E: Error>(self) -> Result<String, E> {
-        Err(E::custom("expected a value, found nothing"))
+        Err(E::custom("expected a value, found nothing; write the value"))
     }
 
     fn visit_none<E: Error>(self) -> Result<String, E> {

@@ -1,0 +1,158 @@
+//! What is at the prompt: what to say, what can be typed, what can hurt.
+
+use super::answer::word;
+use super::power;
+use super::screen::{Label, Screen};
+use engine::call::{Call, PowerStep, Prompt, Purpose, Routine, Wants};
+use engine::rulebook::{DeedId, EndingId, Fact, FactId, Kind, PowerStepKind, Rulebook};
+use std::io;
+
+/// Shows a prompt; of a deed, only the step it has come to, counted from 0.
+pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, prompt: &Prompt, at: usize) -> io::Result<()> {
+    match prompt.wants() {
+        Wants::Fact { fact, purpose } => fact_asked(screen, call, *fact, *purpose)?,
+        Wants::Power(step) => power_step(screen, call, step)?,
+        Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
+        Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, at)?,
+    }
+    screen.row(Label::TYPE, &what_to_type(call.book(), prompt, at))
+}
+
+fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose) -> io::Result<()> {
+    let book = call.book();
+    let fact = book.fact(id);
+    if let (Purpose::Proof, Some(ending)) = (purpose, call.being_proved()) {
+        screen.row(
+            Label::quiet("PROOF"),
+            &format!("is it mended, after: {}", book.ending(ending).name),
+        )?;
+    }
+    if call.ledger().newest(id).is_some() {
+        screen.row(Label::quiet("ONCE MORE"), "what was told before no longer holds")?;
+    }
+    screen.cautions(&fact.cautions)?;
+    let say = fact.asking.as_ref().map_or(fact.name.as_str(), |asking| asking.say.as_str());
+    screen.row(Label::SAY, say)?;
+    choices(screen, fact)
+}
+
+/// The choices of a fact, numbered, with what they mean.
+pub(crate) fn choices(screen: &mut Screen<'_>, fact: &Fact) -> io::Result<()> {
+    let choices: Vec<String> = fact
+        .choices()
+        .iter()
+        .map(|choice| format!("{}: {}", word(&choice.id), choice.means))
+        .collect();
+    screen.numbered(&choices)
+}
+
+fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep) -> io::Result<()> {
+    power::heading(call, step, screen)?;
+    screen.cautions(&call.book().power().words(step.kind).cautions)?;
+    screen.row(Label::SAY, &power::order(call.book(), step))
+}
+
+fn consent(screen: &mut Screen<'_>, book: &Rulebook, ending: EndingId) -> io::Result<()> {
+    let rule = book.ending(ending);
+    screen.row(Label::loud("FOUND"), &rule.name)?;
+    screen.row(Label::quiet("BECAUSE"), &rule.because)?;
+    let minutes: f64 = rule.deeds.iter().map(|deed| book.deed(*deed).minutes).sum();
+    let whose = if rule.whose.is_empty() { String::new() } else { format!(", {}", rule.whose) };
+    screen.row(
+        Label::quiet("WORK"),
+        &format!("about {} minutes{whose}", power::number(minutes)),
+    )?;
+    screen.list(Label::quiet("PARTS"), &rule.parts)?;
+    screen.cautions(&rule.cautions)?;
+    let what = if rule.deeds.len() == 1 { "This" } else { "All of this" };
+    screen.row(
+        Label::SAY,
+        &format!("{what} has to be done: {}. Do it now, or leave it for later?", rule.name),
+    )
+}
+
+fn deed_step(
+    screen: &mut Screen<'_>,
+    book: &Rulebook,
+    ending: EndingId,
+    deed: DeedId,
+    at: usize,
+) -> io::Result<()> {
+    let rule = book.deed(deed);
+    let count = rule.steps.len();
+    let place = (at + 1).min(count);
+    screen.row(Label::quiet("WORK"), &format!("{}, step {place} of {count}", rule.name))?;
+    if at == 0 {
+        if !rule.tools.is_empty() {
+            screen.row(Label::quiet("TOOLS"), &rule.tools.join(", "))?;
+        }
+        screen.cautions(&book.ending(ending).cautions)?;
+    }
+    let step = rule.steps.get(at).map_or(rule.name.as_str(), String::as_str);
+    screen.row(Label::SAY, step)
+}
+
+/// Whether a deed has come to its last step.
+pub(crate) fn is_last_step(book: &Rulebook, deed: DeedId, at: usize) -> bool {
+    at + 1 >= book.deed(deed).steps.len()
+}
+
+/// What answers a prompt.
+pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> String {
+    match prompt.wants() {
+        Wants::Fact { fact, .. } => fact_to_type(book.fact(*fact)),
+        Wants::Power(step) => match (step.kind, step.routine) {
+            (PowerStepKind::FitLeads, _) => leads_to_type(book, step),
+            (PowerStepKind::TestDead, _) => "done, if everything reads dead; not done, if anything reads live".to_owned(),
+            (_, Routine::LockOut | Routine::Staging | Routine::Restore(_) | Routine::CloseUp) => {
+                "done, or not done".to_owned()
+            }
+        },
+        Wants::Consent { .. } => "now, or later".to_owned(),
+        Wants::Deed { deed, .. } if is_last_step(book, *deed, at) => {
+            "done, when all of it is done; or not possible".to_owned()
+        }
+        Wants::Deed { .. } => "Enter or done, for the next step; or not possible".to_owned(),
+    }
+}
+
+fn fact_to_type(fact: &Fact) -> String {
+    match &fact.kind {
+        Kind::Choice { several: true, .. } => "a number or a word; several with commas".to_owned(),
+        Kind::Choice { several: false, .. } => "a number or a word; or cannot".to_owned(),
+        Kind::Quantity { expected, .. } => {
+            let spoken = expected.unit().spoken();
+            let number = if spoken.is_empty() { "a whole number".to_owned() } else { format!("a number, in {spoken}") };
+            let likely = expected
+                .range()
+                .map_or(String::new(), |(low, high)| format!(", likely {low} to {high}"));
+            let over = if expected.over_range() { "; OL for over range" } else { "" };
+            format!("{number}{likely}{over}; or cannot")
+        }
+    }
+}
+
+fn leads_to_type(book: &Rulebook, step: &PowerStep) -> String {
+    match step.leads.as_ref().map(|leads| &leads.facts[..]) {
+        Some([first, _, ..]) => format!(
+            "done, for all; only this one, for the {}; or none",
+            book.fact(*first).name
+        ),
+        _ => "done, or none".to_owned(),
+    }
+}
+
+/// The words that answer a prompt, for completion.
+pub(crate) fn words(book: &Rulebook, prompt: Option<&Prompt>) -> Vec<String> {
+    let words: &[&str] = match prompt.map(Prompt::wants) {
+        Some(Wants::Fact { fact, .. }) => {
+            return book.fact(*fact).choices().iter().map(|choice| word(&choice.id)).collect();
+        }
+        Some(Wants::Power(step)) if step.kind == PowerStepKind::FitLeads => &["done", "only this one", "none"],
+        Some(Wants::Power(_)) => &["done", "not done"],
+        Some(Wants::Consent { .. }) => &["now", "later"],
+        Some(Wants::Deed { .. }) => &["done", "not possible"],
+        None => &[],
+    };
+    words.iter().map(|word| (*word).to_owned()).collect()
+}
