@@ -6,6 +6,7 @@
     reason = "a test that cannot go on has failed"
 )]
 
+mod calls;
 mod cases;
 mod house;
 mod properties;
