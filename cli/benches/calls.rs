@@ -48,7 +48,10 @@ fn the_yaml_library_alone(bencher: divan::Bencher<'_, '_>) {
     let texts = below("rules");
     let bytes: usize = texts.iter().map(|(_, text)| text.len()).sum();
     bencher.counter(BytesCount::new(bytes)).bench(|| {
-        texts.iter().map(|(_, text)| serde_yaml::from_str::<serde_yaml::Value>(text).unwrap()).collect::<Vec<_>>()
+        texts
+            .iter()
+            .map(|(_, text)| serde_yaml::from_str::<serde_yaml::Value>(text).unwrap())
+            .collect::<Vec<_>>()
     });
 }
 

@@ -1,1 +1,251 @@
-//! The conversation.
+//! A call as a conversation in plain lines: what is asked, what was understood, how it ended.
+//!
+//! One [`Talk`] shows everything, whoever answers: a person typing lines, or a recorded case.
+
+mod answer;
+mod ask;
+mod complete;
+mod ending;
+mod explain;
+mod lines;
+mod named;
+mod power;
+mod said;
+mod screen;
+mod so_far;
+mod tell_event;
+mod typed;
+mod understand;
+mod voice;
+
+pub(crate) use complete::Words;
+pub(crate) use lines::of_this_terminal;
+pub(crate) use voice::Voice;
+
+use engine::call::{
+    Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, Prompt, Refusal, Reply, StepResult, Wants,
+};
+use engine::rulebook::EndingId;
+use power::Status;
+use screen::{Label, Screen};
+use std::io::{self, Write};
+use understand::Place;
+
+/// Why no more answers can be had.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Stopped {
+    /// Nobody types any more.
+    #[error("the input ended")]
+    Ended,
+    /// The screen or the keyboard is gone.
+    #[error("cannot talk: {0}")]
+    Broken(#[from] io::Error),
+    /// A case ran out.
+    #[error(transparent)]
+    Halted(#[from] Halt),
+}
+
+/// How a conversation closed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Closed {
+    /// The call came to an ending.
+    AtAnEnding,
+    /// It is left open.
+    Open,
+}
+
+/// A conversation.
+pub(crate) struct Talk<'t> {
+    screen: Screen<'t>,
+    voice: Voice<'t>,
+    status: Option<Status>,
+    /// The repair that was being proved when something was last asked.
+    proving: Option<EndingId>,
+    /// The deed under way and the step it has come to.
+    deed: Option<(Prompt, usize)>,
+    stopped: Option<Stopped>,
+}
+
+impl<'t> Talk<'t> {
+    pub(crate) fn new(out: Box<dyn Write + 't>, voice: Voice<'t>) -> Self {
+        let mut talk =
+            Self { screen: Screen::new(out), voice, status: None, proving: None, deed: None, stopped: None };
+        talk.screen.fit(talk.voice.columns());
+        talk
+    }
+
+    /// The first lines of a call.
+    pub(crate) fn greet(&mut self, title: &str) -> io::Result<()> {
+        self.screen.row(Label::quiet("CALL"), title)?;
+        self.screen.row(
+            Label::NONE,
+            "Read SAY and every warning aloud; the rest is for you. Type help for the words, danger at any time.",
+        )
+    }
+
+    /// How the conversation closed, once the call was led as far as it went.
+    ///
+    /// # Errors
+    /// A broken screen or keyboard, or a case that ran out.
+    pub(crate) fn closed(self, ended: Result<Ended, Halt>) -> Result<Closed, Stopped> {
+        match (ended, self.stopped) {
+            (_, Some(broken @ Stopped::Broken(_))) => Err(broken),
+            (Ok(ended), _) if ended.last.outcome == Outcome::Left => Ok(Closed::Open),
+            (Ok(_), _) => Ok(Closed::AtAnEnding),
+            (Err(_), Some(Stopped::Ended)) => Ok(Closed::Open),
+            (Err(halt), _) => Err(Stopped::Halted(halt)),
+        }
+    }
+
+    /// Keeps why it stopped, and tells the engine that it did.
+    fn stop(&mut self, stopped: Stopped) -> Halt {
+        let halt = Halt(stopped.to_string());
+        self.stopped = Some(stopped);
+        halt
+    }
+
+    fn ask(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Stopped> {
+        if self.deed.as_ref().is_none_or(|(deed, _)| deed != prompt) {
+            self.deed = Some((prompt.clone(), 0));
+        }
+        self.screen.gap()?;
+        self.tell_failed_proof(call)?;
+        self.tell_status(call, prompt)?;
+        self.show(call, prompt)?;
+        if self.voice.is_typed() { self.typed_reply(call, prompt) } else { self.played_reply(call, prompt) }
+    }
+
+    fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
+        let at = self.at();
+        ask::show(&mut self.screen, call, prompt, at)
+    }
+
+    /// The step that a deed has come to.
+    fn at(&self) -> usize {
+        self.deed.as_ref().map_or(0, |(_, at)| *at)
+    }
+
+    fn next_step(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
+        if let Some((_, at)) = &mut self.deed {
+            *at += 1;
+        }
+        self.screen.gap()?;
+        self.show(call, prompt)
+    }
+
+    /// A proof that did not come out is said before the search starts again.
+    fn tell_failed_proof(&mut self, call: &Call) -> io::Result<()> {
+        let proving = call.being_proved();
+        let before = std::mem::replace(&mut self.proving, proving);
+        match before {
+            Some(ending) if proving.is_none() => {
+                let name = &call.book().ending(ending).name;
+                let text = format!("It is not mended yet, after: {name}. The search starts again.");
+                self.screen.row(Label::loud("RESULT"), &text)
+            }
+            _ => Ok(()),
+        }
+    }
+
+    /// Power and panel, whenever they have changed; never ahead of the question of danger.
+    fn tell_status(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
+        let danger = call.book().roles().danger.0;
+        if matches!(prompt.wants(), Wants::Fact { fact, .. } if *fact == danger) {
+            return Ok(());
+        }
+        let status = Status::of(call.book(), call.power());
+        if self.status.as_ref() != Some(&status) {
+            status.show(&mut self.screen, self.status.as_ref())?;
+            self.status = Some(status);
+        }
+        Ok(())
+    }
+
+    /// Shows what a person would have typed.
+    fn played_reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Stopped> {
+        let reply = self.voice.reply(call, prompt)?;
+        if let (Wants::Deed { deed, .. }, Reply::Deed(DeedResult::Done)) = (prompt.wants(), &reply) {
+            while !ask::is_last_step(call.book(), *deed, self.at()) {
+                self.screen.show_prompt()?;
+                self.screen.echo("done")?;
+                self.next_step(call, prompt)?;
+            }
+        }
+        let typed = voice::as_typed(call, prompt, &reply);
+        if let (Wants::Power(step), Reply::Step(StepResult::Failed)) = (prompt.wants(), &reply)
+            && let Some(what) = understand::grave(step)
+        {
+            self.screen.show_prompt()?;
+            self.screen.echo(&typed)?;
+            self.screen.row(Label::SURE, what)?;
+        }
+        self.screen.show_prompt()?;
+        self.screen.echo(&typed)?;
+        Ok(reply)
+    }
+
+    /// The call stays open: what is known is shown, so that nothing is lost without a word.
+    fn left_open(&mut self, call: &Call) -> io::Result<()> {
+        self.screen.gap()?;
+        self.screen.row(
+            Label::loud("OPEN"),
+            "The input ended, and the call is left open. It is not kept: this is what stands so far.",
+        )?;
+        so_far::show(&mut self.screen, call)?;
+        power::left_behind(call.book(), call.power(), &mut self.screen)?;
+        self.screen.flush()
+    }
+
+    fn end(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
+        self.proving = None;
+        self.deed = None;
+        self.screen.gap()?;
+        ending::show(&mut self.screen, call, ended)?;
+        if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
+            return Ok(None);
+        }
+        let back = if understand::may_go_back(call) { "; or back" } else { "" };
+        self.screen.row(Label::TYPE, &format!("Enter, to close{back}"))?;
+        match self.typed(call, Place::End) {
+            Err(Stopped::Ended) => Ok(None),
+            other => other,
+        }
+    }
+}
+
+impl Answerer for Talk<'_> {
+    fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
+        let reply = match self.ask(call, prompt) {
+            Err(Stopped::Ended) => self.left_open(call).map_err(Stopped::from).and(Err(Stopped::Ended)),
+            other => other,
+        };
+        reply.map_err(|stopped| self.stop(stopped))
+    }
+
+    fn refused(&mut self, refusal: Refusal) {
+        if let Voice::Played(player) = &mut self.voice {
+            player.refused(refusal);
+        }
+        // A screen that is gone is found out at the next question.
+        if let Err(error) = self.screen.row(Label::AGAIN, &refusal.to_string()) {
+            tracing::debug!(%error, "a refusal could not be shown");
+        }
+    }
+
+    fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
+        tracing::debug!(id = call.next_event().index(), ?event, "event");
+        if let Voice::Played(player) = &mut self.voice {
+            player.happens(call, event)?;
+        }
+        if let Event::Deed { ending, deed, result: DeedResult::Done } = event
+            && call.book().ending(*ending).deeds.last() == Some(deed)
+        {
+            self.proving = Some(*ending);
+        }
+        tell_event::show(&mut self.screen, call, event).map_err(|error| self.stop(error.into()))
+    }
+
+    fn ended(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Halt> {
+        self.end(call, ended).map_err(|stopped| self.stop(stopped))
+    }
+}

@@ -7,7 +7,7 @@ pub(crate) mod catalogue;
 pub(crate) mod power;
 pub(crate) mod tree;
 
-use crate::finding::{Code, Draft, Findings, On, Reported};
+use crate::finding::{Code, Draft, Findings, On, Reported, listed, near};
 use crate::gate::Gated;
 use serde::de::DeserializeOwned;
 
@@ -69,14 +69,12 @@ fn keep<T: DeserializeOwned>(into: &mut Vec<Doc<T>>, gated: Gated) -> Result<(),
 }
 
 fn unknown_kind(gated: &Gated) -> Draft {
-    Draft::new(
-        Code::UnknownKind,
-        gated,
-        "",
-        On::Value,
-        "no key at the top says what kind of rule file this is",
-    )
-    .help(format!("start it with one of: {}", KINDS.join(", ")))
+    let title = "no key at the top says what kind of rule file this is";
+    let meant = gated.top_keys().iter().find_map(|key| near(key, &KINDS));
+    Draft::new(Code::UnknownKind, gated, "", On::Key, title).help(match meant {
+        Some(kind) => format!("did you mean `{kind}`?"),
+        None => format!("start it with {}", listed(&KINDS)),
+    })
 }
 
 impl Parsed {

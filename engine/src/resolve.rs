@@ -165,7 +165,7 @@ impl<'p> Resolver<'p> {
                             Code::MissingFile,
                             gated,
                             "",
-                            On::Value,
+                            On::Key,
                             format!("no rule file starts with `{kind}:`"),
                         )
                         .help("every rules folder needs exactly one"),

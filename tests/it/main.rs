@@ -12,3 +12,4 @@ mod house;
 mod properties;
 mod published;
 mod shipped;
+mod wrong;

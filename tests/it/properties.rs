@@ -5,10 +5,13 @@ mod oracle;
 mod person;
 
 use crate::house::BOOK;
-use engine::call::{Call, Event, Next, Purpose};
+use engine::call::{Call, Event, Next, Purpose, StepResult};
+use engine::rulebook::{Answer, Condition, FactId, PowerNeed, PowerStepKind};
 use oracle::Oracle;
 use person::Person;
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// How long a random call may run before it is cut off.
@@ -34,6 +37,53 @@ fn watched(person: &mut Person) -> Call {
         }
     }
     call
+}
+
+/// Random calls get everywhere that the properties are about; else they would hold of nothing.
+#[test]
+fn random_calls_go_far() {
+    let mut been: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut endings = BTreeSet::new();
+    for seed in 0..1_000 {
+        let call = watched(&mut Person::new(seed, 1));
+        if let Next::Ended(ended) = call.next() {
+            endings.extend(ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()));
+        }
+        let mut count = |what, happened: bool| *been.entry(what).or_default() += usize::from(happened);
+        count("lock-outs", call.power().lockouts() > 0);
+        count("two lock-outs", call.power().lockouts() > 1);
+        count("deeds", call.deeds_done().count() > 0);
+        count("second deeds", call.deeds_done().count() > 1);
+        for event in call.events() {
+            match event {
+                Event::Told { fact, purpose, .. } if *purpose != Purpose::Unasked => {
+                    count("dead-only facts", BOOK.fact(*fact).power == PowerNeed::Dead);
+                    count("live facts behind the panel", BOOK.fact(*fact).is_inside_live());
+                    count("proofs", *purpose == Purpose::Proof);
+                }
+                Event::Told { fact, answer: Answer::Value(value), .. } => {
+                    let holds = |(held, bad): &(FactId, Condition)| held == fact && bad.holds(value);
+                    count(
+                        "hold-offs",
+                        BOOK.power().hold_offs.iter().any(|hold_off| hold_off.when.iter().any(holds)),
+                    );
+                }
+                Event::Power { step, result } => {
+                    count("failed routines", *result == StepResult::Failed);
+                    count("leads fitted", step.kind == PowerStepKind::FitLeads);
+                    count("interlocks defeated", step.kind == PowerStepKind::DefeatInterlock);
+                    count("devices reset", step.kind == PowerStepKind::ResetTrippedDevice);
+                }
+                Event::Retract { .. } => count("words taken back", true),
+                _ => {}
+            }
+        }
+    }
+    let rare: Vec<_> = been.iter().filter(|(_, count)| **count < 10).collect();
+    assert!(
+        rare.is_empty() && endings.len() >= 25,
+        "too rare: {rare:?}; endings: {endings:?}; all: {been:?}"
+    );
 }
 
 /// SEMANTICS: passes are at most repairs + 1, and between deeds a fact is asked at most three times. Each word that
@@ -64,7 +114,14 @@ fn asked(call: &Call) -> usize {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1_500, max_shrink_iters: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    // The same calls each time, so that what is red here is red everywhere. PROPTEST_CASES widens the search.
+    #![proptest_config(ProptestConfig {
+        cases: ProptestConfig::default().cases.max(1_500),
+        rng_seed: RngSeed::Fixed(20_261_125),
+        max_shrink_iters: 400,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
 
     #[test]
     fn no_step_is_shown_in_the_wrong_power_state(seed in any::<u64>(), unruly in 0..4_u8) {

@@ -3,11 +3,6 @@
 //! The rules are of another machine than any that is shipped, so nothing here can lean on a name that the engine
 //! knows. A fixture marks every line that is to be told of with `# <- code`; its whole text is a snapshot.
 
-#![expect(
-    clippy::unwrap_used,
-    reason = "a test that cannot go on has failed"
-)]
-
 use engine::case::Case;
 use engine::finding::{Code, Finding, Place, Reported};
 use engine::read_rules;
@@ -35,10 +30,7 @@ struct File {
 
 impl File {
     fn new(name: &str, bytes: impl Into<Vec<u8>>) -> Self {
-        Self {
-            name: name.to_owned(),
-            bytes: bytes.into(),
-        }
+        Self { name: name.to_owned(), bytes: bytes.into() }
     }
 
     fn text(&self) -> &str {
@@ -51,12 +43,9 @@ impl File {
 
     /// The lines that are to be told of, with their codes.
     fn marks(&self) -> Vec<(usize, String)> {
-        let marked = (1..)
-            .zip(self.text().lines())
-            .filter_map(|(line, text)| Some((line, text.split_once(MARK)?.1)));
-        marked
-            .flat_map(|(line, codes)| codes.split(", ").map(move |code| (line, code.to_owned())))
-            .collect()
+        let marked =
+            (1..).zip(self.text().lines()).filter_map(|(line, text)| Some((line, text.split_once(MARK)?.1)));
+        marked.flat_map(|(line, codes)| codes.split(", ").map(move |code| (line, code.to_owned()))).collect()
     }
 }
 
@@ -82,9 +71,8 @@ fn read(files: &[File]) -> Result<Rulebook, Reported> {
 /// The base with a fixture in it.
 fn base_with(fixture: &File) -> Vec<File> {
     let first = fixture.bytes.split(|&byte| byte == b'\n').next();
-    let replaced = std::str::from_utf8(first.unwrap_or_default())
-        .unwrap_or_default()
-        .strip_prefix(IN_PLACE_OF);
+    let replaced =
+        std::str::from_utf8(first.unwrap_or_default()).unwrap_or_default().strip_prefix(IN_PLACE_OF);
     let mut all = files("base");
     match replaced {
         Some(name) => {
@@ -137,10 +125,8 @@ fn line_in(fixture: &File, finding: &Finding) -> Option<usize> {
 
 /// Pins what is said of a fixture; gives it back where it is not what the marks say.
 fn check(kind: &str, fixture: &File, found: &[Finding]) -> Option<String> {
-    let told: Vec<_> = found
-        .iter()
-        .map(|finding| (line_in(fixture, finding), finding.code().to_string()))
-        .collect();
+    let told: Vec<_> =
+        found.iter().map(|finding| (line_in(fixture, finding), finding.code().to_string())).collect();
     let marks = fixture.marks();
     let marked = marks.into_iter().map(|(line, code)| (Some(line), code));
     pin(kind, &fixture.name, found);
@@ -162,21 +148,9 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             Code::NotText,
             of(&File::new("old.yaml", *b"tree: pond\nname: 70 \xb0F\n")),
         ),
-        (
-            "a_line_without_end",
-            Code::TooLarge,
-            of(&File::new("long.yaml", long)),
-        ),
-        (
-            "no_power_file",
-            Code::MissingFile,
-            base_without("power.yaml"),
-        ),
-        (
-            "an_empty_folder",
-            Code::MissingFile,
-            read(&[]).unwrap_err().findings().to_vec(),
-        ),
+        ("a_line_without_end", Code::TooLarge, of(&File::new("long.yaml", long))),
+        ("no_power_file", Code::MissingFile, base_without("power.yaml")),
+        ("an_empty_folder", Code::MissingFile, read(&[]).unwrap_err().findings().to_vec()),
     ]
 }
 
@@ -191,10 +165,8 @@ fn rules_of_another_machine_are_read() {
 fn every_wrong_rule_file_is_told_of_in_the_words_pinned() {
     let fixtures = files("rules");
     assert!(fixtures.len() >= 30, "only {}", fixtures.len());
-    let other: Vec<_> = fixtures
-        .iter()
-        .filter_map(|fixture| check("rules", fixture, &said_of_rules(fixture)))
-        .collect();
+    let other: Vec<_> =
+        fixtures.iter().filter_map(|fixture| check("rules", fixture, &said_of_rules(fixture))).collect();
     assert!(other.is_empty(), "{}", other.join("\n"));
 }
 
@@ -219,16 +191,10 @@ fn what_no_fixture_can_hold_is_told_of_in_the_words_pinned() {
 
 #[test]
 fn every_code_is_met_by_a_fixture() {
-    let marks = ["rules", "cases"]
-        .into_iter()
-        .flat_map(files)
-        .flat_map(|file| file.marks());
+    let marks = ["rules", "cases"].into_iter().flat_map(files).flat_map(|file| file.marks());
     let made = made().into_iter().map(|(_, code, _)| code.to_string());
     let met: BTreeSet<String> = marks.map(|(_, code)| code).chain(made).collect();
-    let missing: Vec<_> = Code::ALL
-        .iter()
-        .filter(|code| !met.contains(code.as_str()))
-        .collect();
+    let missing: Vec<_> = Code::ALL.iter().filter(|code| !met.contains(code.as_str())).collect();
     assert!(missing.is_empty(), "{missing:?}");
 }
 
@@ -237,9 +203,7 @@ fn every_code_is_met_by_a_fixture() {
 fn every_message_keeps_the_house_rules() {
     let book = base();
     let rules = files("rules").into_iter().map(|file| said_of_rules(&file));
-    let cases = files("cases")
-        .into_iter()
-        .map(|file| said_of_case(&book, &file));
+    let cases = files("cases").into_iter().map(|file| said_of_case(&book, &file));
     let made = made().into_iter().map(|(_, _, found)| found);
     for finding in rules.chain(cases).chain(made).flatten() {
         let text = finding.plain();

@@ -1,11 +1,40 @@
 //! `motorwright call`: a call at the prompt, or a case shown as one.
 
 use crate::args::CallArguments;
-use crate::failure::{Failure, OK};
+use crate::failure::{DISAGREES, Failure, OK};
+use crate::files;
+use crate::talk::{Closed, Stopped, Talk, Voice, Words, of_this_terminal};
+use engine::call::{Call, drive};
+use engine::case::{Case, Player};
 use engine::rulebook::Rulebook;
+use std::path::Path;
 use std::sync::Arc;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallArguments) -> Result<u8, Failure> {
-    let _ = (book, arguments);
-    Ok(OK)
+    let case = arguments.answers.as_deref().map(|path| read(book, path)).transpose()?;
+    let (voice, title) = match &case {
+        Some(case) => (Voice::Played(Box::new(Player::new(book, case))), title(case)),
+        None => (Voice::Typed(of_this_terminal(Words::of(book))?), "A new call.".to_owned()),
+    };
+    let mut talk = Talk::new(Box::new(anstream::stdout()), voice);
+    talk.greet(&title)?;
+    let mut call = Call::new(Arc::clone(book));
+    let ended = drive(&mut call, &mut talk);
+    match talk.closed(ended) {
+        Ok(Closed::AtAnEnding) => Ok(OK),
+        Ok(Closed::Open) | Err(Stopped::Ended) => Ok(DISAGREES),
+        Err(Stopped::Broken(error)) => Err(Failure::Terminal(error)),
+        Err(Stopped::Halted(halt)) => Err(Failure::Halt(halt)),
+    }
+}
+
+fn read(book: &Rulebook, path: &Path) -> Result<Case, Failure> {
+    Ok(files::source(path)?.and_then(|source| Case::read(book, source))?)
+}
+
+fn title(case: &Case) -> String {
+    match &case.about {
+        Some(about) => format!("The case {}. {about}", case.name),
+        None => format!("The case {}.", case.name),
+    }
 }

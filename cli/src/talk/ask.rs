@@ -22,10 +22,7 @@ fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose
     let book = call.book();
     let fact = book.fact(id);
     if let (Purpose::Proof, Some(ending)) = (purpose, call.being_proved()) {
-        screen.row(
-            Label::quiet("PROOF"),
-            &format!("is it mended, after: {}", book.ending(ending).name),
-        )?;
+        screen.row(Label::quiet("PROOF"), &format!("is it mended, after: {}", book.ending(ending).name))?;
     }
     if call.ledger().newest(id).is_some() {
         screen.row(Label::quiet("ONCE MORE"), "what was told before no longer holds")?;
@@ -38,18 +35,16 @@ fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose
 
 /// The choices of a fact, numbered, with what they mean.
 pub(crate) fn choices(screen: &mut Screen<'_>, fact: &Fact) -> io::Result<()> {
-    let choices: Vec<String> = fact
-        .choices()
-        .iter()
-        .map(|choice| format!("{}: {}", word(&choice.id), choice.means))
-        .collect();
+    let choices: Vec<String> =
+        fact.choices().iter().map(|choice| format!("{}: {}", word(&choice.id), choice.means)).collect();
     screen.numbered(&choices)
 }
 
 fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep) -> io::Result<()> {
     power::heading(call, step, screen)?;
     screen.cautions(&call.book().power().words(step.kind).cautions)?;
-    screen.row(Label::SAY, &power::order(call.book(), step))
+    screen.row(Label::SAY, &power::order(call.book(), step))?;
+    power::list_readings(call.book(), step, screen)
 }
 
 fn consent(screen: &mut Screen<'_>, book: &Rulebook, ending: EndingId) -> io::Result<()> {
@@ -57,18 +52,13 @@ fn consent(screen: &mut Screen<'_>, book: &Rulebook, ending: EndingId) -> io::Re
     screen.row(Label::loud("FOUND"), &rule.name)?;
     screen.row(Label::quiet("BECAUSE"), &rule.because)?;
     let minutes: f64 = rule.deeds.iter().map(|deed| book.deed(*deed).minutes).sum();
-    let whose = if rule.whose.is_empty() { String::new() } else { format!(", {}", rule.whose) };
-    screen.row(
-        Label::quiet("WORK"),
-        &format!("about {} minutes{whose}", power::number(minutes)),
-    )?;
+    let whose = if rule.whose.is_empty() { String::new() } else { format!(", for {}", rule.whose) };
+    screen.row(Label::quiet("WORK"), &format!("about {} minutes{whose}", power::number(minutes)))?;
     screen.list(Label::quiet("PARTS"), &rule.parts)?;
     screen.cautions(&rule.cautions)?;
     let what = if rule.deeds.len() == 1 { "This" } else { "All of this" };
-    screen.row(
-        Label::SAY,
-        &format!("{what} has to be done: {}. Do it now, or leave it for later?", rule.name),
-    )
+    screen
+        .row(Label::SAY, &format!("{what} has to be done: {}. Do it now, or leave it for later?", rule.name))
 }
 
 fn deed_step(
@@ -103,7 +93,9 @@ pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> Strin
         Wants::Fact { fact, .. } => fact_to_type(book.fact(*fact)),
         Wants::Power(step) => match (step.kind, step.routine) {
             (PowerStepKind::FitLeads, _) => leads_to_type(book, step),
-            (PowerStepKind::TestDead, _) => "done, if everything reads dead; not done, if anything reads live".to_owned(),
+            (PowerStepKind::TestDead, _) => {
+                "done, if everything reads dead; not done, if anything reads live".to_owned()
+            }
             (_, Routine::LockOut | Routine::Staging | Routine::Restore(_) | Routine::CloseUp) => {
                 "done, or not done".to_owned()
             }
@@ -122,10 +114,13 @@ fn fact_to_type(fact: &Fact) -> String {
         Kind::Choice { several: false, .. } => "a number or a word; or cannot".to_owned(),
         Kind::Quantity { expected, .. } => {
             let spoken = expected.unit().spoken();
-            let number = if spoken.is_empty() { "a whole number".to_owned() } else { format!("a number, in {spoken}") };
-            let likely = expected
-                .range()
-                .map_or(String::new(), |(low, high)| format!(", likely {low} to {high}"));
+            let number = if spoken.is_empty() {
+                "a whole number".to_owned()
+            } else {
+                format!("a number, in {spoken}")
+            };
+            let likely =
+                expected.range().map_or(String::new(), |(low, high)| format!(", likely {low} to {high}"));
             let over = if expected.over_range() { "; OL for over range" } else { "" };
             format!("{number}{likely}{over}; or cannot")
         }
@@ -134,25 +129,23 @@ fn fact_to_type(fact: &Fact) -> String {
 
 fn leads_to_type(book: &Rulebook, step: &PowerStep) -> String {
     match step.leads.as_ref().map(|leads| &leads.facts[..]) {
-        Some([first, _, ..]) => format!(
-            "done, for all; only this one, for the {}; or none",
-            book.fact(*first).name
-        ),
+        Some([first, _, ..]) => {
+            format!("done, for all; only this one, for the {}; or none", book.fact(*first).name)
+        }
         _ => "done, or none".to_owned(),
     }
 }
 
 /// The words that answer a prompt, for completion.
-pub(crate) fn words(book: &Rulebook, prompt: Option<&Prompt>) -> Vec<String> {
-    let words: &[&str] = match prompt.map(Prompt::wants) {
-        Some(Wants::Fact { fact, .. }) => {
+pub(crate) fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
+    let words: &[&str] = match prompt.wants() {
+        Wants::Fact { fact, .. } => {
             return book.fact(*fact).choices().iter().map(|choice| word(&choice.id)).collect();
         }
-        Some(Wants::Power(step)) if step.kind == PowerStepKind::FitLeads => &["done", "only this one", "none"],
-        Some(Wants::Power(_)) => &["done", "not done"],
-        Some(Wants::Consent { .. }) => &["now", "later"],
-        Some(Wants::Deed { .. }) => &["done", "not possible"],
-        None => &[],
+        Wants::Power(step) if step.kind == PowerStepKind::FitLeads => &["done", "only this one", "none"],
+        Wants::Power(_) => &["done", "not done"],
+        Wants::Consent { .. } => &["now", "later"],
+        Wants::Deed { .. } => &["done", "not possible"],
     };
     words.iter().map(|word| (*word).to_owned()).collect()
 }

@@ -63,10 +63,7 @@ pub(super) struct Complete {
 
 impl Complete {
     pub(super) const fn new(words: Words) -> Self {
-        Self {
-            words,
-            answers: Vec::new(),
-        }
+        Self { words, answers: Vec::new() }
     }
 
     /// The words that answer the present question.

@@ -40,7 +40,7 @@ pub(crate) trait Lines {
     fn shows(&self) -> Shows;
 
     /// Waits for the next line; `words` answer the present question.
-    fn next(&mut self, words: Vec<String>) -> io::Result<Heard>;
+    fn next(&mut self, words: &[String]) -> io::Result<Heard>;
 
     /// The columns of the terminal, where there is one.
     fn columns(&mut self) -> Option<usize>;
@@ -86,9 +86,9 @@ impl Lines for Edited {
         Shows::PromptAndLine
     }
 
-    fn next(&mut self, words: Vec<String>) -> io::Result<Heard> {
+    fn next(&mut self, words: &[String]) -> io::Result<Heard> {
         if let Some(helper) = self.editor.helper_mut() {
-            helper.answers(words);
+            helper.answers(words.to_vec());
         }
         match self.editor.readline(&Screen::prompt()) {
             Ok(line) if line.chars().nth(LONGEST).is_some() => Ok(Heard::TooLong),
@@ -155,7 +155,7 @@ impl<R: BufRead> Lines for Plain<R> {
         self.shows
     }
 
-    fn next(&mut self, _: Vec<String>) -> io::Result<Heard> {
+    fn next(&mut self, _: &[String]) -> io::Result<Heard> {
         let (bytes, read) = self.read()?;
         if read == 0 {
             return Ok(Heard::Ended);
@@ -174,13 +174,14 @@ impl<R: BufRead> Lines for Plain<R> {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
     use super::{Heard, LONGEST, Lines, Plain, Shows};
 
     #[test]
     fn lines_come_one_by_one_and_then_the_end() {
         let mut plain = Plain::new(&b"118\r\n\xff\nlast"[..], Shows::Nothing);
-        let mut next = || plain.next(Vec::new()).unwrap();
+        let mut next = || plain.next(&[]).unwrap();
         assert_eq!(next(), Heard::Line("118".to_owned()));
         assert_eq!(next(), Heard::Line("\u{fffd}".to_owned()));
         assert_eq!(next(), Heard::Line("last".to_owned()));
@@ -189,9 +190,10 @@ mod tests {
 
     #[test]
     fn a_line_that_is_too_long_is_refused_whole() {
-        let input = format!("{}\n{}\n{}\nback\n", "é".repeat(LONGEST), "é".repeat(LONGEST + 1), "x".repeat(100_000));
+        let input =
+            format!("{}\n{}\n{}\nback\n", "é".repeat(LONGEST), "é".repeat(LONGEST + 1), "x".repeat(100_000));
         let mut plain = Plain::new(input.as_bytes(), Shows::Nothing);
-        let mut next = || plain.next(Vec::new()).unwrap();
+        let mut next = || plain.next(&[]).unwrap();
         assert_eq!(next(), Heard::Line("é".repeat(LONGEST)));
         assert_eq!(next(), Heard::TooLong);
         assert_eq!(next(), Heard::TooLong);

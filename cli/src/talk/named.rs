@@ -6,9 +6,8 @@ use engine::finding::near;
 use engine::rulebook::{Answer, Fact, FactId, Rulebook};
 
 /// Words that say nothing about which fact is meant.
-const FILLERS: [&str; 14] = [
-    "the", "is", "are", "was", "a", "an", "of", "at", "it", "its", "for", "to", "in", "reads",
-];
+const FILLERS: [&str; 14] =
+    ["the", "is", "are", "was", "a", "an", "of", "at", "it", "its", "for", "to", "in", "reads"];
 /// A name shorter than this is typed whole or not at all.
 const SHORTEST: usize = 3;
 
@@ -19,17 +18,34 @@ pub(crate) enum NotTold {
     NoName(String),
     /// The fact is named, and nothing is said of it.
     NoValue(String),
-    /// The fact is named, and does not take such a value.
+    /// The fact is named by its whole name, and does not take such a value.
     BadValue(String),
-    /// More than one fact could be meant.
+    /// Some words of a fact's name, and what that fact does not take.
+    LooseBadValue(String),
+    /// More than one fact could be meant, and takes such a value.
     Several(String),
+    /// Words of several names, and what none of them takes.
+    LooseSeveral(String),
 }
 
 impl NotTold {
     /// What to tell the person.
     pub(crate) fn why(self) -> String {
         match self {
-            Self::NoName(why) | Self::NoValue(why) | Self::BadValue(why) | Self::Several(why) => why,
+            Self::NoName(why)
+            | Self::NoValue(why)
+            | Self::BadValue(why)
+            | Self::LooseBadValue(why)
+            | Self::Several(why)
+            | Self::LooseSeveral(why) => why,
+        }
+    }
+
+    /// What to tell a person who may not have meant to tell a fact at all.
+    pub(crate) fn why_if_meant(self) -> Option<String> {
+        match self {
+            Self::BadValue(why) | Self::Several(why) => Some(why),
+            Self::NoName(_) | Self::NoValue(_) | Self::LooseBadValue(_) | Self::LooseSeveral(_) => None,
         }
     }
 }
@@ -59,7 +75,10 @@ pub(crate) fn told(call: &Call, text: &str) -> Result<(FactId, Answer), NotTold>
 fn among(call: &Call, named: &[FactId], value: &str) -> Result<(FactId, Answer), Option<NotTold>> {
     let book = call.book();
     if let [id] = *named {
-        return of_fact(book, id, value).map_err(Some);
+        return of_fact(book, id, value).map_err(|why| match why {
+            NotTold::BadValue(why) => Some(NotTold::LooseBadValue(why)),
+            other => Some(other),
+        });
     }
     let fitting: Vec<(FactId, Answer)> = named
         .iter()
@@ -70,8 +89,8 @@ fn among(call: &Call, named: &[FactId], value: &str) -> Result<(FactId, Answer),
     match (&fitting[..], before.next(), before.next()) {
         ([one], _, _) | (_, Some(one), None) => Ok(*one),
         ([], _, _) if named.is_empty() => Err(None),
-        ([], _, _) => Err(Some(several(book, named.iter().copied()))),
-        _ => Err(Some(several(book, fitting.iter().map(|(id, _)| *id)))),
+        ([], _, _) => Err(Some(NotTold::LooseSeveral(several(book, named.iter().copied())))),
+        _ => Err(Some(NotTold::Several(several(book, fitting.iter().map(|(id, _)| *id))))),
     }
 }
 
@@ -94,11 +113,11 @@ fn no_value(fact: &Fact) -> String {
     }
 }
 
-fn several(book: &Rulebook, ids: impl Iterator<Item = FactId>) -> NotTold {
+fn several(book: &Rulebook, ids: impl Iterator<Item = FactId>) -> String {
     let names: Vec<&str> = ids.map(|id| book.fact(id).name.as_str()).collect();
     let shown = names.iter().take(6).copied().collect::<Vec<_>>().join("; ");
     let more = if names.len() > 6 { "; and others" } else { "" };
-    NotTold::Several(format!("that could be several facts, type more of the name: {shown}{more}"))
+    format!("that could be several facts, type more of the name: {shown}{more}")
 }
 
 fn no_name(book: &Rulebook, text: &str, splits: &[(&str, &str)]) -> NotTold {
@@ -142,6 +161,7 @@ fn may_be_called(fact: &Fact, name: &str) -> bool {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
     use super::{NotTold, told};
     use crate::rules;

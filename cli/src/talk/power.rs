@@ -17,12 +17,14 @@ impl Status {
     pub(crate) fn of(book: &Rulebook, power: &Power) -> Self {
         let state = match power.state() {
             PowerState::Unknown => "not known, so it counts as live",
-            PowerState::LockingOut { .. } => "being locked out, and it counts as live until the tests are done",
+            PowerState::LockingOut { .. } => {
+                "being locked out, and it counts as live until the tests are done"
+            }
             PowerState::Dead { .. } => "locked out and proved dead",
             PowerState::Restoring { left } if left.first().is_some_and(is_closing_up) => {
                 "switched off but not proved dead, so it counts as live"
             }
-            PowerState::Restoring { .. } => "coming back, so it counts as live",
+            PowerState::Restoring { .. } => "between off and on, so it counts as live",
             PowerState::Live => "ON, the unit is live",
         };
         let panel = match power.panel() {
@@ -34,21 +36,22 @@ impl Status {
             power: format!("{state}. Panel: {panel}."),
             leads: power
                 .leads()
-                .map(|leads| format!("test leads are fitted at {}", station(book, leads.station.index()))),
+                .map(|leads| format!("Test leads are fitted at {}.", station(book, leads.station.index()))),
             defeated: power.interlock_defeated(),
         }
     }
 
-    pub(crate) fn show(&self, screen: &mut Screen<'_>) -> io::Result<()> {
+    /// Shows it; of leads that were there before, nothing is said again.
+    pub(crate) fn show(&self, screen: &mut Screen<'_>, before: Option<&Self>) -> io::Result<()> {
         screen.row(Label::quiet("POWER"), &self.power)?;
-        if let Some(leads) = &self.leads {
-            screen.row(Label::NONE, leads)?;
+        match (&self.leads, before.and_then(|before| before.leads.as_ref())) {
+            (Some(leads), before) if before != Some(leads) => screen.row(Label::NONE, leads)?,
+            (None, Some(_)) => screen.row(Label::NONE, "The test leads are off.")?,
+            _ => {}
         }
         if self.defeated {
-            screen.row(
-                Label::signal(Signal::Warning),
-                "the panel interlock is defeated for live readings",
-            )?;
+            screen
+                .row(Label::signal(Signal::Warning), "The panel interlock is defeated for live readings.")?;
         }
         Ok(())
     }
@@ -71,7 +74,9 @@ pub(crate) fn left_behind(book: &Rulebook, power: &Power, screen: &mut Screen<'_
         let station = station(book, leads.station.index());
         screen.row(
             warning,
-            &format!("Test leads are STILL FITTED at {station}. They come off only locked out and proved dead."),
+            &format!(
+                "Test leads are STILL FITTED at {station}. They come off only locked out and proved dead."
+            ),
         )?;
     }
     Ok(())
@@ -124,7 +129,7 @@ fn readings(book: &Rulebook, step: &PowerStep) -> String {
         [] => "the reading".to_owned(),
         [one] => format!("the {one}"),
         [one, two] => format!("the {one} and the {two}"),
-        _ => format!("the {} readings listed", names.len()),
+        _ => format!("these {} readings", names.len()),
     }
 }
 
@@ -132,28 +137,38 @@ fn readings(book: &Rulebook, step: &PowerStep) -> String {
 pub(crate) fn heading(call: &Call, step: &PowerStep, screen: &mut Screen<'_>) -> io::Result<()> {
     let (label, first) = match step.routine {
         Routine::LockOut => ("LOCK-OUT", "the unit is locked out and proved dead"),
-        Routine::Staging if step.kind == PowerStepKind::TakeLeadsOff => ("LEADS", "the test leads come off, dead"),
+        Routine::Staging if step.kind == PowerStepKind::TakeLeadsOff => {
+            ("LEADS", "the test leads come off, dead")
+        }
         Routine::Staging => ("LEADS", "read from outside with the panel on, on leads fitted dead"),
         Routine::Restore(Target::Outside) => ("RESTORE", "power comes back with the panel on"),
-        Routine::Restore(Target::Inside) => ("RESTORE", "power comes back with the panel off, for live readings"),
+        Routine::Restore(Target::Inside) => {
+            ("RESTORE", "power comes back with the panel off, for live readings")
+        }
         Routine::CloseUp => ("CLOSE UP", "the unit is left as it must be left"),
     };
     let text = match (step.routine, call.power().state()) {
         (Routine::Staging, _) => first.to_owned(),
-        (_, PowerState::LockingOut { left, .. } | PowerState::Restoring { left }) if left.first() == Some(step) => {
+        (_, PowerState::LockingOut { left, .. } | PowerState::Restoring { left })
+            if left.first() == Some(step) =>
+        {
             match left.len() {
                 1 => "the last step".to_owned(),
                 more => format!("{more} steps to go"),
             }
         }
         (Routine::CloseUp, _) => first.to_owned(),
-        _ => format!("{first}, on the way to: {}", goal(call)),
+        _ => format!("{first}. Next: {}", goal(call)),
     };
-    screen.row(Label::quiet(label), &text)?;
+    screen.row(Label::quiet(label), &text)
+}
+
+/// The readings that leads are for, where they are too many for the order itself.
+pub(crate) fn list_readings(book: &Rulebook, step: &PowerStep, screen: &mut Screen<'_>) -> io::Result<()> {
     let facts = step.leads.iter().flat_map(|leads| &leads.facts);
-    let names: Vec<String> = facts.map(|fact| call.book().fact(*fact).name.clone()).collect();
+    let names: Vec<&str> = facts.map(|fact| book.fact(*fact).name.as_str()).collect();
     if step.kind == PowerStepKind::FitLeads && names.len() > 2 {
-        screen.list(Label::quiet("FOR"), &names)?;
+        return screen.numbered(&names);
     }
     Ok(())
 }
@@ -161,8 +176,8 @@ pub(crate) fn heading(call: &Call, step: &PowerStep, screen: &mut Screen<'_>) ->
 /// What all of this is for: the proof, the next reading, or the work.
 pub(crate) fn goal(call: &Call) -> String {
     let book = call.book();
-    if let Some(ending) = call.being_proved() {
-        return format!("proof that it is mended, after: {}", book.ending(ending).name);
+    if call.being_proved().is_some() {
+        return "the proof of the repair".to_owned();
     }
     match call.walk().stop {
         Stop::Need { fact, .. } => book.fact(fact).name.clone(),

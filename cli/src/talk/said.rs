@@ -52,13 +52,9 @@ impl<'t> Said<'t> {
     /// What a typed line is.
     pub(crate) fn of(line: &'t str) -> Self {
         let line = line.trim();
-        let (first, rest) = line
-            .split_once(char::is_whitespace)
-            .map_or((line, ""), |(first, rest)| (first, rest.trim()));
-        let word = first
-            .trim_end_matches(['?', '!', '.', ':', ','])
-            .replace('\u{2019}', "'")
-            .to_lowercase();
+        let (first, rest) =
+            line.split_once(char::is_whitespace).map_or((line, ""), |(first, rest)| (first, rest.trim()));
+        let word = first.trim_end_matches(['?', '!', '.', ':', ',']).replace('\u{2019}', "'").to_lowercase();
         match (word.as_str(), rest.to_lowercase().as_str()) {
             ("", "") if first.is_empty() => Self::Nothing,
             ("", "") if first == "?" => Self::Help,

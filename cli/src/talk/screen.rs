@@ -16,7 +16,7 @@ const USUAL: usize = 80;
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Label {
     word: &'static str,
-    label: Style,
+    beside: Style,
     text: Style,
 }
 
@@ -29,25 +29,19 @@ impl Label {
     pub(crate) const NOTED: Self = Self::quiet("NOTED");
     /// What was not understood, and why.
     pub(crate) const AGAIN: Self = Self::quiet("AGAIN");
+    /// A grave "no", that counts when it is said once more.
+    pub(crate) const SURE: Self = Self::quiet("SURE");
     /// The line belongs to the one above.
     pub(crate) const NONE: Self = Self::quiet("");
 
     /// A label for notes.
     pub(crate) const fn quiet(word: &'static str) -> Self {
-        Self {
-            word,
-            label: Style::new(),
-            text: Style::new(),
-        }
+        Self { word, beside: Style::new(), text: Style::new() }
     }
 
     /// A label for what must not be overlooked.
     pub(crate) const fn loud(word: &'static str) -> Self {
-        Self {
-            word,
-            label: Style::new().bold(),
-            text: Style::new().bold(),
-        }
+        Self { word, beside: Style::new().bold(), text: Style::new().bold() }
     }
 
     /// The signal word of a caution, in the safety colour of ANSI Z535.1.
@@ -60,11 +54,7 @@ impl Label {
         let label = Style::new().bold().fg_color(Some(Color::Ansi(colour)));
         Self {
             word: signal.word(),
-            label: if matches!(signal, Signal::Danger) {
-                label.invert()
-            } else {
-                label
-            },
+            beside: if matches!(signal, Signal::Danger) { label.invert() } else { label },
             text: Style::new(),
         }
     }
@@ -149,13 +139,13 @@ impl<'s> Screen<'s> {
 
     fn labelled(&mut self, word: &str, style: Label, text: &str) -> io::Result<()> {
         let text = harmless(text);
-        let mut beside = word;
+        let mut left = word;
         for line in textwrap::wrap(&text, self.width - LABEL - GAP.len()) {
-            let blanks = LABEL.saturating_sub(beside.len());
+            let blanks = LABEL.saturating_sub(left.len());
             write!(self.out, "{:blanks$}", "")?;
-            write!(self.out, "{}{beside}{:#}{GAP}", style.label, style.label)?;
+            write!(self.out, "{}{left}{:#}{GAP}", style.beside, style.beside)?;
             writeln!(self.out, "{}{line}{:#}", style.text, style.text)?;
-            beside = "";
+            left = "";
         }
         Ok(())
     }
@@ -179,6 +169,7 @@ const fn acts_unseen(sign: char) -> bool {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
     use super::{Label, Screen};
 

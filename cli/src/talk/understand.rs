@@ -4,7 +4,7 @@ use super::answer::{self, Numbers, short, word};
 use super::ask;
 use super::named;
 use super::said::{COMMANDS, Said};
-use engine::call::{Call, DeedResult, Prompt, PowerStep, Reply, Routine, StepResult, Wants};
+use engine::call::{Call, DeedResult, PowerStep, Prompt, Reply, Routine, StepResult, Wants};
 use engine::finding::near;
 use engine::rulebook::{Answer, ChoiceSet, FactId, PowerStepKind, Value};
 
@@ -69,7 +69,10 @@ pub(crate) fn understand(call: &Call, place: Place<'_>, line: &str) -> Understoo
         Said::How => Understood::Page(Page::How),
         Said::SoFar => Understood::Page(Page::SoFar),
         Said::Help => Understood::Page(Page::Help),
-        Said::Cannot => cannot(call, place),
+        Said::Cannot => cannot(place),
+        Said::Back if matches!(place, Place::End) && !may_go_back(call) => {
+            not("a failed lock-out is not taken back by a word: Enter closes the call")
+        }
         Said::Back => Understood::Reply(Reply::Back),
         Said::Correct(rest) => told(call, rest, Reply::Correct),
         Said::Tell(rest) => told(call, rest, Reply::Tell),
@@ -81,6 +84,11 @@ pub(crate) fn understand(call: &Call, place: Place<'_>, line: &str) -> Understoo
         Said::Quit => not("type leave to leave the call"),
         Said::Other(_) => answered(call, place, line),
     }
+}
+
+/// Whether taking an answer back would lead on from an ending: a lock-out that failed stays failed.
+pub(crate) fn may_go_back(call: &Call) -> bool {
+    !call.power().lockout_failed() || call.danger().is_some()
 }
 
 fn not(why: &str) -> Understood {
@@ -111,12 +119,12 @@ fn nothing(call: &Call, place: Place<'_>) -> Understood {
     }
 }
 
-fn cannot(call: &Call, place: Place<'_>) -> Understood {
+fn cannot(place: Place<'_>) -> Understood {
     match place {
         Place::End => not("nothing is asked here: Enter closes the call, back takes the newest answer back"),
         Place::Prompt { prompt, sure, .. } => match prompt.wants() {
             Wants::Fact { .. } => Understood::Reply(Reply::Answer(Answer::Cannot)),
-            Wants::Power(step) => power(call, step, Heard::No, sure),
+            Wants::Power(step) => power(step, Heard::No, sure),
             Wants::Consent { .. } => not("type now to do it, or later to leave it for another visit"),
             Wants::Deed { .. } => Understood::Reply(Reply::Deed(DeedResult::NotPossible)),
         },
@@ -161,7 +169,7 @@ fn answered(call: &Call, place: Place<'_>, line: &str) -> Understood {
             Err(why) => unasked(call, Some(*fact), line, &why),
         },
         Wants::Power(step) => match yes_or_no(line) {
-            Some(heard) => power(call, step, heard, sure),
+            Some(heard) => power(step, heard, sure),
             None => wrong(call, prompt, at, line),
         },
         Wants::Consent { .. } => match answer::plain(line).as_str() {
@@ -187,19 +195,15 @@ fn unasked(call: &Call, asked: Option<FactId>, line: &str, why: &str) -> Underst
     match named::told(call, line) {
         Ok((fact, answer)) if Some(fact) == asked => Understood::Reply(Reply::Answer(answer)),
         Ok((fact, answer)) => Understood::Reply(Reply::Tell(fact, answer)),
-        Err(named::NotTold::BadValue(why) | named::NotTold::NoValue(why)) if asked.is_none() => Understood::Not(why),
-        Err(_) => Understood::Not(format!("{why}{}", meant(call, line))),
+        Err(not_told) => {
+            Understood::Not(not_told.why_if_meant().unwrap_or_else(|| format!("{why}{}", meant(call, line))))
+        }
     }
 }
 
 fn wrong(call: &Call, prompt: &Prompt, at: usize, line: &str) -> Understood {
     let wanted = ask::what_to_type(call.book(), prompt, at);
-    unasked(
-        call,
-        None,
-        line,
-        &format!("`{}` is not understood here: type {wanted}", short(line)),
-    )
+    unasked(call, None, line, &format!("`{}` is not understood here: type {wanted}", short(line)))
 }
 
 /// What may have been meant: a danger, or a command word with a slip in it.
@@ -231,8 +235,9 @@ fn yes_or_no(line: &str) -> Option<Heard> {
     }
 }
 
-fn power(call: &Call, step: &PowerStep, heard: Heard, sure: bool) -> Understood {
-    let several = step.kind == PowerStepKind::FitLeads && step.leads.as_ref().is_some_and(|leads| leads.facts.len() > 1);
+fn power(step: &PowerStep, heard: Heard, sure: bool) -> Understood {
+    let several = step.kind == PowerStepKind::FitLeads
+        && step.leads.as_ref().is_some_and(|leads| leads.facts.len() > 1);
     let result = match heard {
         Heard::Yes => StepResult::Done,
         Heard::OnlyThisOne if several => StepResult::Partly,
@@ -243,23 +248,22 @@ fn power(call: &Call, step: &PowerStep, heard: Heard, sure: bool) -> Understood 
             None => StepResult::Failed,
         },
     };
-    let _ = call;
     Understood::Reply(Reply::Step(result))
 }
 
 /// What a "no" brings about, where that is not taken back.
-const fn grave(step: &PowerStep) -> Option<&'static str> {
+pub(crate) const fn grave(step: &PowerStep) -> Option<&'static str> {
     match step.routine {
         Routine::LockOut => Some(
-            "if it only takes longer, wait, then type done. If it cannot be done, or anything reads live, \
+            "If it only takes longer, wait, then type done. If it cannot be done, or anything reads live, \
              type not done once more: the call then ends, not proved dead",
         ),
         Routine::Restore(_) => Some(
-            "if it only takes longer, wait, then type done. If it cannot be done, type not done once more: \
+            "If it only takes longer, wait, then type done. If it cannot be done, type not done once more: \
              power then stays off, and live readings are left out",
         ),
         Routine::CloseUp => Some(
-            "if it only takes longer, wait, then type done. If it cannot be done, type not done once more: \
+            "If it only takes longer, wait, then type done. If it cannot be done, type not done once more: \
              the call then ends with a warning",
         ),
         Routine::Staging => None,

@@ -260,8 +260,11 @@ impl Call {
             return Next::Prompt(prompt);
         }
         let mut before = self.state.failed.clone();
-        if outcome == Outcome::Failed {
-            before.retain(|reached| reached.ending != ending);
+        // A repair under way that something else puts an end to was done in part or whole, and is not proved.
+        if let Some(repair) =
+            self.state.repair.as_ref().filter(|repair| repair.done > 0 && repair.ending != ending)
+        {
+            before.push(Reached { ending: repair.ending, outcome: Outcome::NotProved });
         }
         Next::Ended(Ended { before, last: Reached { ending, outcome } })
     }

@@ -7,7 +7,7 @@ use crate::gate::Gated;
 use crate::gate::yaml::{OneOrMany, Word};
 use crate::quantity::Quantity;
 use crate::resolve::At;
-use crate::rulebook::{Answer, ChoiceSet, EndingId, Fact, FactId, Kind, Rulebook, Value};
+use crate::rulebook::{Answer, ChoiceSet, Condition, EndingId, Fact, FactId, Kind, Rulebook, Value};
 use crate::source::Source;
 use std::collections::BTreeMap;
 
@@ -90,7 +90,7 @@ impl Reader<'_> {
 
     /// An ending of which something can be done.
     fn repair(&mut self, name: &str, at: &At<'_>) -> Option<EndingId> {
-        let ending = self.ending(name, at)?;
+        let ending = self.ending(name, &at.as_key())?;
         if self.book.ending(ending).is_repair() {
             return Some(ending);
         }
@@ -208,27 +208,26 @@ impl Reader<'_> {
         let Some(layer) = layers.get(times).or(layers.last()) else {
             return false;
         };
-        let proof = &self.book.ending(ending).proof;
-        let expected = proof.iter().copied().chain([(gone, crate::rulebook::Condition::Is(yes))]);
-        let held_off = self.book.power().hold_offs.iter().flat_map(|hold_off| &hold_off.when);
-        let contrary = |fact: FactId, wanted: bool, condition: &crate::rulebook::Condition| matches!(layer.reading(fact, 0), Some(Answer::Value(value)) if condition.holds(&value) == wanted);
-        expected.into_iter().any(|(fact, condition)| contrary(fact, false, &condition))
-            || held_off.into_iter().any(|(fact, condition)| contrary(*fact, true, condition))
+        let (danger, safe) = self.book.roles().danger;
+        let proof = self.book.ending(ending).proof.iter().copied();
+        let expected = proof.chain([(gone, Condition::Is(yes)), (danger, Condition::Is(safe))]);
+        let held_off = self.book.power().hold_offs.iter().flat_map(|hold_off| hold_off.when.iter().copied());
+        let found = |fact: FactId, wanted: bool, condition: &Condition| {
+            let reading = layer.reading(fact, 0);
+            matches!(reading, Some(Answer::Value(value)) if condition.holds(&value) == wanted)
+        };
+        expected.into_iter().any(|(fact, condition)| found(fact, false, &condition))
+            || held_off.into_iter().any(|(fact, condition)| found(fact, true, &condition))
     }
 
     fn example(&self, ending: EndingId) -> String {
         let (gone, yes) = self.book.roles().gone;
-        let (fact, condition) = self
-            .book
-            .ending(ending)
-            .proof
-            .first()
-            .copied()
-            .unwrap_or((gone, crate::rulebook::Condition::Is(yes)));
+        let (fact, condition) =
+            self.book.ending(ending).proof.first().copied().unwrap_or((gone, Condition::Is(yes)));
         let rule = self.book.fact(fact);
         let other = match condition {
-            crate::rulebook::Condition::Is(set) => rule.every_choice().without(set).positions().next(),
-            crate::rulebook::Condition::Within { .. } => None,
+            Condition::Is(set) => rule.every_choice().without(set).positions().next(),
+            Condition::Within { .. } => None,
         };
         match other.and_then(|position| rule.choices().get(position)) {
             Some(choice) => format!("{}: {}", rule.id, choice.id),

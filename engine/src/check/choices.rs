@@ -1,7 +1,7 @@
 //! Every choice of a fact has exactly one line.
 
 use super::{at_line, at_step, steps};
-use crate::finding::{Code, Findings};
+use crate::finding::{Code, Findings, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{ChoiceSet, Fact, Line, Ways};
@@ -20,6 +20,11 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
                 let draft = at_line(resolved, id, Line::Value(index), |at| {
                     at.key("is").draft(Code::ChoiceCoveredTwice, format!("{twice} already has a line"))
                 });
+                let first = lines.iter().position(|other| other.is.meets(line.is)).unwrap_or_default();
+                let (file, pointer) = at_line(resolved, id, Line::Value(first), |at| {
+                    (at.gated().clone(), at.key("is").pointer())
+                });
+                let draft = draft.also(&file, pointer, On::Value, "the line it has");
                 findings.push(draft.help("leave it to one of the two lines"));
             }
             covered = covered.with(line.is);

@@ -6,6 +6,7 @@
 use super::{at_line, at_step, steps};
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
+use crate::quantity::{Expected, Quantity, Unit};
 use crate::resolve::Resolved;
 use crate::rulebook::{BandWay, Edge, FactId, Line, Rules, StepId, Upper, Value, Ways};
 
@@ -20,7 +21,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
 
 fn last_takes_the_rest(resolved: &Resolved, id: StepId, lines: &[BandWay], findings: &mut Findings) {
     let last = lines.len().saturating_sub(1);
-    if !lines.get(last).is_some_and(|line| line.upper == Upper::Last) {
+    if !lines.iter().any(|line| line.upper == Upper::Last) {
         let draft = at_step(resolved, id, |at| {
             at.key("bands").draft_key(Code::EdgesNotAscending, "no band takes the values above the last edge")
         });
@@ -37,31 +38,38 @@ fn last_takes_the_rest(resolved: &Resolved, id: StepId, lines: &[BandWay], findi
 }
 
 fn ascending(resolved: &Resolved, id: StepId, lines: &[BandWay], findings: &mut Findings) {
+    let fact = resolved.rules.fact(resolved.rules.step(id).fact);
+    let Some(unit) = fact.expected().map(Expected::unit) else { return };
     for (index, pair) in lines.windows(2).enumerate() {
         let (Some((below, below_closed)), Some((above, above_closed))) =
             (edge(&pair[0].upper), edge(&pair[1].upper))
         else {
             continue;
         };
-        let Some(example) = not_ascending(&resolved.rules, below, above, !below_closed && above_closed)
+        let Some(example) = not_ascending(&resolved.rules, unit, below, above, !below_closed && above_closed)
         else {
             continue;
         };
-        let key = if above_closed { "up to" } else { "below" };
+        let key = key_of(above_closed);
         let draft = at_line(resolved, id, Line::Value(index + 1), |at| {
             at.key(key).draft(
                 Code::EdgesNotAscending,
                 format!("this edge does not lie above the one before{example}"),
             )
         });
-        let (file, pointer) =
-            at_line(resolved, id, Line::Value(index), |at| (at.gated().clone(), at.pointer()));
+        let (file, pointer) = at_line(resolved, id, Line::Value(index), |at| {
+            (at.gated().clone(), at.key(key_of(below_closed)).pointer())
+        });
         findings.push(
             draft
-                .also(&file, &pointer, crate::finding::On::Value, "the band before")
+                .also(&file, &pointer, crate::finding::On::Value, "the one before")
                 .help("put the bands in ascending order, or mend the edge"),
         );
     }
+}
+
+const fn key_of(closed: bool) -> &'static str {
+    if closed { "up to" } else { "below" }
 }
 
 /// The edge, and whether the band holds the edge itself.
@@ -74,7 +82,7 @@ const fn edge(upper: &Upper) -> Option<(&Edge, bool)> {
 }
 
 /// Why the second edge is not above the first, with the case in which it is not; `None` when it always is.
-fn not_ascending(rules: &Rules, below: &Edge, above: &Edge, may_touch: bool) -> Option<String> {
+fn not_ascending(rules: &Rules, unit: Unit, below: &Edge, above: &Edge, may_touch: bool) -> Option<String> {
     let wrong = |low: f64, high: f64| if may_touch { high < low } else { high <= low };
     match (below, above) {
         (Edge::Plain(low), Edge::Plain(high)) => {
@@ -83,8 +91,11 @@ fn not_ascending(rules: &Rules, below: &Edge, above: &Edge, may_touch: bool) -> 
         (Edge::Share { of: low, share: less }, Edge::Share { of: high, share: more }) if low == high => {
             wrong(*less, *more).then(|| format!(": both stand on `{}`", rules.fact(*low).id))
         }
-        _ => listed(rules, below, above)
-            .find_map(|(low, high, when)| wrong(low, high).then(|| format!(" when {when}"))),
+        _ => listed(rules, below, above).find_map(|(low, high, when)| {
+            let shown = |base: f64| Quantity::new(unit.from_base(base), unit).map(|edge| edge.to_string());
+            let values = shown(high).zip(shown(low)).map(|(high, low)| format!(": {high} after {low}"));
+            wrong(low, high).then(|| format!("{} when {when}", values.unwrap_or_default()))
+        }),
     }
 }
 

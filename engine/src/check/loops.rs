@@ -4,6 +4,7 @@ use super::at_line;
 use crate::finding::{Code, Findings, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
+use crate::rulebook::{Line, StepId, Way};
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     for lines in graph.loops() {
@@ -12,9 +13,12 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
             .chain(lines.first())
             .map(|(step, _)| format!("`{}`", resolved.rules.step(*step).id))
             .collect();
-        let mut places = lines
-            .iter()
-            .map(|(step, line)| at_line(resolved, *step, *line, |at| (at.gated().clone(), at.pointer())));
+        let mut places = lines.iter().zip(lines.iter().cycle().skip(1)).map(|((step, line), (next, _))| {
+            at_line(resolved, *step, *line, |at| {
+                let key = key_to(resolved, *step, *line, *next);
+                (at.gated().clone(), at.key(key).pointer())
+            })
+        });
         let Some((file, pointer)) = places.next() else {
             continue;
         };
@@ -22,8 +26,20 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
         let mut draft = crate::finding::Draft::new(Code::Loop, &file, &pointer, On::Value, title)
             .help("break it: a call must come to an end, so send one of these lines elsewhere");
         for (file, pointer) in places {
-            draft = draft.also(&file, &pointer, On::Value, "and on from here");
+            draft = draft.also(&file, &pointer, On::Value, "and on by this");
         }
         findings.push(draft);
+    }
+}
+
+/// The key of a line by which the next step is come to.
+fn key_to(resolved: &Resolved, step: StepId, line: Line, next: StepId) -> &'static str {
+    let mut ways = resolved.rules.step(step).ways_out();
+    match ways.find(|(other, _)| *other == line) {
+        Some((_, Way::Visit { then, .. })) if then == next => "then",
+        Some((_, Way::Visit { .. })) => "visit",
+        Some((_, Way::ContinueIn(_))) => "continue in",
+        Some((_, Way::End(_))) => "end",
+        Some((_, Way::Go(_))) | None => "go",
     }
 }

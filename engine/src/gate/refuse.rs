@@ -147,7 +147,7 @@ impl<'s> Walk<'s> {
         match (self.role(&span), &frame) {
             (Role::Top, Frame::List) => self.tell_top("a list", span),
             (Role::Key, Frame::List) => self.odd_key(span, block, "a list"),
-            (Role::Key, Frame::Mapping { .. }) => self.odd_key(span, block, "a mapping"),
+            (Role::Key, Frame::Mapping { .. }) => self.odd_key(span, block, "keys with values"),
             _ => {}
         }
         self.frames.push(frame);
@@ -159,7 +159,9 @@ impl<'s> Walk<'s> {
         let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
         let draft = Draft::at(broken.code, place(&broken.span), &broken.title).help(broken.help);
         let draft = match self.brackets.last() {
-            Some(Some(bracket)) if *bracket != broken.span => draft.also_at(place(bracket), "this bracket is still open"),
+            Some(Some(bracket)) if *bracket != broken.span => {
+                draft.also_at(place(bracket), "this bracket is still open")
+            }
             _ => draft,
         };
         self.findings.push(draft);

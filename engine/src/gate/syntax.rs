@@ -27,7 +27,7 @@ const LINE_UP: &str = "line it up with the entry it belongs to, with spaces, nev
 const LOOK_AT_COLON: &str = "put text that has a colon in it in quotes; or look at the brackets of this line";
 
 const LOOK_BEFORE: &str =
-    "set this line in just as far as the lines it belongs with; or end the line before it rightly";
+    "line this one up with its neighbours; or look for a colon, quote or bracket missing in the line before";
 
 const CLOSE_IT: &str = "close it, or put the text in quotes";
 
@@ -112,10 +112,9 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
         ErrorKind::MissingAnchorOrAliasName => forbidden("plain text cannot start with `*` or `&`", QUOTE_IT),
         kind if is_tag(kind) => forbidden("plain text cannot start with `!`", QUOTE_IT),
         kind if is_tab(kind) => bad(TAB, NO_TAB),
-        ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement => bad(
-            "a colon where none may stand",
-            LOOK_AT_COLON,
-        ),
+        ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement => {
+            bad("a colon where none may stand", LOOK_AT_COLON)
+        }
         ErrorKind::SimpleKeyExpected | ErrorKind::InvalidSimpleKey => bad(
             "expected a key with a colon, found text",
             "write `key: value`; or set the text in under its key",
@@ -125,12 +124,10 @@ fn told(kind: &ErrorKind) -> (Code, String, &'static str) {
             "a quote is opened and never closed",
             "close the quote; or double it where it is an apostrophe",
         ),
-        ErrorKind::InvalidTrailingSingleQuotedScalar | ErrorKind::InvalidTrailingDoubleQuotedScalar => {
-            bad(
-                "text after a closing quote",
-                "put the whole text in one pair of quotes, and write an apostrophe inside them twice",
-            )
-        }
+        ErrorKind::InvalidTrailingSingleQuotedScalar | ErrorKind::InvalidTrailingDoubleQuotedScalar => bad(
+            "text after a closing quote",
+            "put the whole text in one pair of quotes, and write an apostrophe inside them twice",
+        ),
         ErrorKind::UnknownQuotedScalarEscape => {
             bad("a backslash with a letter that means nothing", "use single quotes, or double the backslash")
         }

@@ -9,6 +9,7 @@ pub(crate) struct At<'a> {
     gated: &'a Gated,
     up: Option<&'a At<'a>>,
     seg: Seg<'a>,
+    on: On,
 }
 
 #[derive(Clone, Copy)]
@@ -20,15 +21,15 @@ enum Seg<'a> {
 
 impl<'a> At<'a> {
     pub(crate) const fn top(gated: &'a Gated) -> Self {
-        Self { gated, up: None, seg: Seg::Top }
+        Self { gated, up: None, seg: Seg::Top, on: On::Value }
     }
 
     pub(crate) const fn key(&'a self, key: &'a str) -> At<'a> {
-        At { gated: self.gated, up: Some(self), seg: Seg::Key(key) }
+        At { gated: self.gated, up: Some(self), seg: Seg::Key(key), on: On::Value }
     }
 
     pub(crate) const fn index(&'a self, index: usize) -> At<'a> {
-        At { gated: self.gated, up: Some(self), seg: Seg::Index(index) }
+        At { gated: self.gated, up: Some(self), seg: Seg::Index(index), on: On::Value }
     }
 
     pub(crate) const fn gated(&self) -> &'a Gated {
@@ -52,9 +53,14 @@ impl<'a> At<'a> {
         text
     }
 
-    /// A finding about the value here.
+    /// The same place, where what is meant is the key itself.
+    pub(crate) const fn as_key(self) -> Self {
+        Self { on: On::Key, ..self }
+    }
+
+    /// A finding about the value here, or about the key where that is meant.
     pub(crate) fn draft(&self, code: Code, title: impl Into<String>) -> Draft {
-        Draft::new(code, self.gated, self.pointer(), On::Value, title)
+        Draft::new(code, self.gated, self.pointer(), self.on, title)
     }
 
     /// A finding about the key here.

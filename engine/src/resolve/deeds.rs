@@ -40,7 +40,7 @@ impl Resolver<'_> {
         let sets_at = at.key("sets");
         let sets = all(doc.sets.iter().map(|(name, word)| {
             let at = sets_at.key(name);
-            let fact = self.fact_id(name, &at)?;
+            let fact = self.fact_id(name, &at.as_key())?;
             self.value(fact, word, &at).map(|value| (fact, value))
         }));
         let stales_at = at.key("makes stale");
@@ -120,7 +120,7 @@ impl Resolver<'_> {
     ) -> Result<Vec<(FactId, Condition)>, Said> {
         all(docs.iter().map(|(name, doc)| {
             let at = at.key(name);
-            let fact = self.fact_id(name, &at)?;
+            let fact = self.fact_id(name, &at.as_key())?;
             self.condition(fact, doc, &at).map(|condition| (fact, condition))
         }))
     }

@@ -1,9 +1,9 @@
 //! The catalogue's facts, and what comes with choices and profiles.
 
 use super::{At, Resolver};
-use crate::finding::{Code, Said};
+use crate::finding::{Code, Said, listed, quoted};
 use crate::parsed::catalogue::{LastsDoc, PanelDoc, PowerDoc, ReadingDoc};
-use crate::quantity::{Dimension, Expected, Meter, Quantity, Unit};
+use crate::quantity::{Dimension, Expected, Meter, MisreadMeter, Quantity, Unit};
 use crate::rulebook::{Asking, Choice, ChoiceSet, Fact, Kind, Lasts, PanelNeed, PowerNeed, StationId};
 
 impl From<PowerDoc> for PowerNeed {
@@ -75,9 +75,14 @@ impl Resolver<'_> {
         let kind = match (&doc.measures, &doc.choices) {
             (Some(measures), None) => self.measured(measures, doc, at),
             (None, Some(choices)) => self.chosen(choices, doc, at),
-            _ => Err(self.say(
-                at.draft_key(Code::MissingKey, format!("`{id}` is neither measured nor chosen, or both"))
-                    .help("give it either `measures:` or `choices:`"),
+            (None, None) => Err(self.say(
+                at.draft_key(Code::MissingKey, format!("`{id}` is neither measured nor chosen"))
+                    .help("add `measures:` with a quantity, or `choices:` with a list"),
+            )),
+            (Some(_), Some(_)) => Err(self.say(
+                at.key("choices")
+                    .draft_key(Code::UnknownKey, format!("`{id}` is both measured and chosen"))
+                    .help("delete `measures:` or `choices:`"),
             )),
         };
         let asking = self.asking(doc, at);
@@ -106,7 +111,7 @@ impl Resolver<'_> {
         let Some(dimension) = Dimension::from_word(measures) else {
             let draft =
                 at.key("measures").draft(Code::WrongQuantity, format!("unknown quantity `{measures}`"));
-            return Err(self.say(draft.help(format!("expected one of: {}", dimension_words()))));
+            return Err(self.say(draft.help(format!("expected {}", dimension_words()))));
         };
         let unit = match &doc.unit {
             None => Ok(dimension.base_unit()),
@@ -114,21 +119,24 @@ impl Resolver<'_> {
                 let draft = at
                     .key("unit")
                     .draft(Code::WrongQuantity, format!("`{unit}` is not a unit of {}", dimension.plain()));
-                self.say(draft.help("use a unit of what the reading measures"))
+                let units: Vec<_> = Unit::all(dimension).map(Unit::typed).collect();
+                self.say(draft.help(format!("expected {}", listed(&units))))
             }),
         };
         let range = match &doc.range {
             None => Ok(None),
-            Some(range) => self.range(range, dimension, &at.key("range")).map(Some),
+            Some(range) => self.range(range, dimension, doc.unit.as_deref(), &at.key("range")).map(Some),
         };
         let meter = match doc.meter.as_deref().map(|text| Meter::parse(text, dimension)) {
             None => Ok(Meter::EXACT),
             Some(Ok(meter)) => Ok(meter),
-            Some(Err(misread)) => Err(self.say(
-                at.key("meter")
-                    .draft(Code::BadValue, format!("cannot read this meter's accuracy: {misread}"))
-                    .help("write it like `1 % + 3 counts of 0.1 V`, or `exact`"),
-            )),
+            Some(Err(misread)) => {
+                let help = match misread {
+                    MisreadMeter::Shape => "write it like `1 % + 3 counts of 0.1 V`",
+                    _ => "mend the value of one count, behind `of`",
+                };
+                Err(self.say(at.key("meter").draft(Code::BadValue, misread.to_string()).help(help)))
+            }
         };
         let mut expected = Expected::new(unit?);
         if let Some((low, high)) = range?
@@ -142,20 +150,24 @@ impl Resolver<'_> {
         Ok(Kind::Quantity { expected, meter: meter? })
     }
 
-    fn range(&mut self, text: &str, dimension: Dimension, at: &At<'_>) -> Result<(Quantity, Quantity), Said> {
+    fn range(
+        &mut self,
+        text: &str,
+        dimension: Dimension,
+        unit: Option<&str>,
+        at: &At<'_>,
+    ) -> Result<(Quantity, Quantity), Said> {
+        let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
+        let help = format!("write it like `0{unit} to 100{unit}`, the lower end first");
         let ends = text.split_once(" to ").map(|(low, high)| {
             (Quantity::parse_as(low.trim(), dimension), Quantity::parse_as(high.trim(), dimension))
         });
         match ends {
             Some((Ok(low), Ok(high))) if low.base() < high.base() => Ok((low, high)),
-            Some((Err(misread), _) | (_, Err(misread))) => Err(self.say(
-                at.draft(Code::WrongQuantity, format!("cannot read this range: {misread}"))
-                    .help("write it like `0 V to 300 V`"),
-            )),
-            _ => Err(self.say(
-                at.draft(Code::BadValue, "this range has no lower and higher end")
-                    .help("write it like `0 V to 300 V`"),
-            )),
+            Some((Err(misread), _) | (_, Err(misread))) => Err(self
+                .say(at.draft(Code::WrongQuantity, format!("cannot read this range: {misread}")).help(help))),
+            _ => Err(self
+                .say(at.draft(Code::BadValue, "expected a range from a lower to a higher end").help(help))),
         }
     }
 
@@ -182,27 +194,30 @@ impl Resolver<'_> {
         match (&doc.say, &doc.how) {
             (None, None) => Ok(None),
             (Some(say), Some(how)) => Ok(Some(Asking { say: say.clone(), how: how.clone() })),
-            _ => Err(self.say(
-                at.draft_key(Code::MissingKey, "`say` and `how` go together")
-                    .help("give both, or neither for a fact that is never asked"),
-            )),
+            (Some(_), None) => Err(self.one_of_two("say", "how", at)),
+            (None, Some(_)) => Err(self.one_of_two("how", "say", at)),
         }
+    }
+
+    fn one_of_two(&mut self, there: &str, missing: &str, at: &At<'_>) -> Said {
+        let title = format!("`{there}` without `{missing}`");
+        let draft = at.key(there).draft_key(Code::MissingKey, title);
+        self.say(draft.help(format!("add `{missing}:`, or delete `{there}` of a fact that is never asked")))
     }
 
     fn station(&mut self, doc: &ReadingDoc, at: &At<'_>) -> Result<Option<StationId>, Said> {
         let inside = matches!((doc.power, doc.panel), (PowerDoc::Live, PanelDoc::Off));
         match &doc.station {
             Some(name) => {
-                let powers = &self.parsed.powers;
-                let known = powers.first().and_then(|doc| doc.body.power.stations.get_index_of(name));
-                match known {
-                    Some(index) => Ok(Some(StationId::at(index))),
-                    None => Err(self.say(
-                        at.key("station")
-                            .draft(Code::UnknownId, format!("unknown station `{name}`"))
-                            .help("use a station that the power rules name"),
-                    )),
+                // Without power rules there is one thing to tell of, and it is not the stations.
+                let Some(power) = self.parsed.powers.first() else { return Ok(None) };
+                let stations = &power.body.power.stations;
+                if let Some(index) = stations.get_index_of(name) {
+                    return Ok(Some(StationId::at(index)));
                 }
+                let names: Vec<_> = stations.keys().collect();
+                let draft = at.key("station").draft(Code::UnknownId, format!("unknown station `{name}`"));
+                Err(self.say(draft.help(format!("expected {}", listed(&names)))))
             }
             None if inside => Err(self.say(
                 at.draft_key(Code::MissingKey, "a live reading behind the panel without a `station`")
@@ -214,5 +229,6 @@ impl Resolver<'_> {
 }
 
 fn dimension_words() -> String {
-    Dimension::ALL.iter().map(|dimension| dimension.word()).collect::<Vec<_>>().join(", ")
+    let words: Vec<_> = Dimension::ALL.iter().map(|dimension| dimension.word()).collect();
+    words.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(", ")
 }

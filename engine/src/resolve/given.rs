@@ -19,12 +19,12 @@ impl Resolver<'_> {
         let gives = at.key("gives");
         for (other, values) in &doc.gives {
             let at = gives.key(other);
-            let Ok(target) = self.fact_id(other, &at) else {
+            let Ok(target) = self.fact_id(other, &at.as_key()) else {
                 continue;
             };
             for (choice, word) in values {
                 let at = at.key(choice);
-                let when = self.choice(own, choice, &at);
+                let when = self.choice(own, choice, &at.as_key());
                 let is = self.value(target, word, &at);
                 if let (Ok(when), Ok(is)) = (when, is) {
                     self.give(target, vec![(own, Value::Choices(when))], is);
@@ -41,11 +41,11 @@ impl Resolver<'_> {
         doc: &ProfileDoc,
         at: &At<'_>,
     ) -> Result<(), Said> {
-        let model = Value::Choices(self.choice(of, choice, at)?);
+        let model = Value::Choices(self.choice(of, choice, &at.as_key())?);
         let gives = at.key("gives");
         for (other, word) in &doc.gives {
             let at = gives.key(other);
-            let Ok(target) = self.fact_id(other, &at) else {
+            let Ok(target) = self.fact_id(other, &at.as_key()) else {
                 continue;
             };
             if let Ok(is) = self.value(target, word, &at) {
@@ -55,7 +55,7 @@ impl Resolver<'_> {
         let tables = at.key("tables");
         for (other, table) in &doc.tables {
             let at = tables.key(other);
-            let Ok(target) = self.fact_id(other, &at) else {
+            let Ok(target) = self.fact_id(other, &at.as_key()) else {
                 continue;
             };
             let _ = self.table(target, (of, model), table, &at);

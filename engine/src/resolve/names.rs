@@ -1,9 +1,12 @@
 //! Names of one kind, over all files: each is given once, each that is used is given somewhere.
 
 use super::{At, Spot};
-use crate::finding::{Code, Draft, Findings, On, Said, near};
+use crate::finding::{Code, Draft, Findings, On, Said, listed, near};
 use crate::gate::Gated;
 use indexmap::IndexMap;
+
+/// Names that are all told where an unknown one is near to none.
+const MOST_LISTED: usize = 12;
 
 pub(super) struct Names<'p> {
     kind: &'static str,
@@ -73,7 +76,11 @@ impl<'p> Names<'p> {
             let draft = at.draft(Code::UnknownId, format!("unknown {} `{name}`", self.kind));
             let draft = match near(name, self.given.keys().copied()) {
                 Some(word) => draft.help(format!("did you mean `{word}`?")),
-                None => draft.help(format!("give it, or use the name of a {} that is given", self.kind)),
+                None if self.given.len() <= MOST_LISTED => {
+                    let names: Vec<_> = self.given.keys().collect();
+                    draft.help(format!("expected {}", listed(&names)))
+                }
+                None => draft.help(format!("use a {0} that is there, or write this {0} down", self.kind)),
             };
             findings.push(draft)
         })

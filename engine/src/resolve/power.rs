@@ -1,7 +1,7 @@
 //! The rules of power, and which facts and endings play which part in a call.
 
 use super::{At, Resolver, all};
-use crate::finding::{Code, Said, near};
+use crate::finding::{Code, Said, listed, near};
 use crate::parsed::power::{FactIs, HoldOffDoc, PowerBody};
 use crate::quantity::Dimension;
 use crate::rulebook::{
@@ -77,7 +77,7 @@ impl Resolver<'_> {
             let draft = at.key(name).draft_key(Code::UnknownKey, format!("no routine has a step `{name}`"));
             self.say(match near(name, keys.iter().copied()) {
                 Some(key) => draft.help(format!("did you mean `{key}`?")),
-                None => draft.help(format!("expected one of: {}", keys.join(", "))),
+                None => draft.help(format!("expected {}", listed(&keys))),
             });
         }
         all(PowerStepKind::ALL.into_iter().map(|kind| {

@@ -1,13 +1,13 @@
 //! Trees and their steps.
 
+mod way;
+
 use super::{At, Resolver, all};
-use crate::finding::{Code, Said, near};
+use crate::finding::{Code, Said};
 use crate::gate::yaml::{OneOrMany, Word};
-use crate::parsed::tree::{AnswerLine, BandLine, StepDoc, TreeDoc, WayKeys, WayLine};
+use crate::parsed::tree::{AnswerLine, BandLine, StepDoc, TreeDoc, WayLine};
 use crate::quantity::Quantity;
-use crate::rulebook::{
-    AnswerWay, BandWay, ChoiceSet, Edge, FactId, Step, StepId, Tree, TreeId, Upper, Way, Ways,
-};
+use crate::rulebook::{AnswerWay, BandWay, ChoiceSet, Edge, FactId, Step, Tree, TreeId, Upper, Way, Ways};
 
 /// The steps of one tree: their names, and where they begin in the list of all steps.
 #[derive(Clone, Copy)]
@@ -56,20 +56,9 @@ impl Resolver<'_> {
         })
     }
 
-    fn step_id(&mut self, scope: Scope<'_>, name: &str, at: &At<'_>) -> Result<StepId, Said> {
-        if let Some(index) = scope.doc.steps.get_index_of(name) {
-            return Ok(StepId::at(scope.first + index));
-        }
-        let draft =
-            at.draft(Code::UnknownTarget, format!("no step `{name}` in the tree `{}`", scope.doc.tree));
-        Err(self.say(match near(name, scope.doc.steps.keys().map(String::as_str)) {
-            Some(step) => draft.help(format!("did you mean `{step}`?")),
-            None => draft.help("name a step of this tree, or use `continue in` for another tree"),
-        }))
-    }
-
     fn step(&mut self, scope: Scope<'_>, id: &str, doc: &StepDoc, at: &At<'_>) -> Result<Step, Said> {
-        let (fact, asks) = self.step_fact(doc, at)?;
+        let fact = self.step_fact(doc, at);
+        let asks = doc.if_known.is_none();
         let because = match (&doc.because, asks) {
             (None, true) => Err(self.say(
                 at.draft_key(Code::MissingKey, format!("the step `{id}` asks without saying why"))
@@ -77,7 +66,10 @@ impl Resolver<'_> {
             )),
             (because, _) => Ok(because.clone().unwrap_or_default()),
         };
-        let ways = self.ways(scope, fact, doc, at);
+        let ways = match fact {
+            Ok(fact) => self.ways(scope, fact, doc, at),
+            Err(said) => Err(self.ways_alone(scope, doc, at, said)),
+        };
         let otherwise = self.otherwise(scope, id, doc, asks, at);
         let too_close =
             doc.too_close.as_ref().map(|line| self.way(scope, line.way(), &at.key("too close"))).transpose();
@@ -89,7 +81,7 @@ impl Resolver<'_> {
         Ok(Step {
             id: id.to_owned(),
             tree: scope.tree,
-            fact,
+            fact: fact?,
             asks,
             because: because?,
             ways: ways?,
@@ -98,13 +90,18 @@ impl Resolver<'_> {
         })
     }
 
-    fn step_fact(&mut self, doc: &StepDoc, at: &At<'_>) -> Result<(FactId, bool), Said> {
+    fn step_fact(&mut self, doc: &StepDoc, at: &At<'_>) -> Result<FactId, Said> {
         match (&doc.ask, &doc.if_known) {
-            (Some(name), None) => Ok((self.fact_id(name, &at.key("ask"))?, true)),
-            (None, Some(name)) => Ok((self.fact_id(name, &at.key("if known"))?, false)),
-            _ => Err(self.say(
-                at.draft_key(Code::MissingKey, "a step goes by exactly one fact")
-                    .help("give it either `ask:` or `if known:`"),
+            (Some(name), None) => self.fact_id(name, &at.key("ask")),
+            (None, Some(name)) => self.fact_id(name, &at.key("if known")),
+            (None, None) => Err(self.say(
+                at.draft_key(Code::MissingKey, "this step asks nothing")
+                    .help("add `ask:` with a reading, or `if known:` for one that is only looked up"),
+            )),
+            (Some(_), Some(_)) => Err(self.say(
+                at.key("if known")
+                    .draft_key(Code::UnknownKey, "`if known` beside `ask`")
+                    .help("keep one of the two"),
             )),
         }
     }
@@ -137,6 +134,20 @@ impl Resolver<'_> {
         }
     }
 
+    /// The ways out of a step whose fact is not known: where they lead can be told all the same.
+    fn ways_alone(&mut self, scope: Scope<'_>, doc: &StepDoc, at: &At<'_>, said: Said) -> Said {
+        for (key, lines) in [
+            ("answers", doc.answers.iter().flatten().map(AnswerLine::way).collect::<Vec<_>>()),
+            ("bands", doc.bands.iter().flatten().map(BandLine::way).collect()),
+        ] {
+            let list = at.key(key);
+            for (index, way) in lines.into_iter().enumerate() {
+                let _ = self.way(scope, way, &list.index(index));
+            }
+        }
+        said
+    }
+
     fn ways(&mut self, scope: Scope<'_>, fact: FactId, doc: &StepDoc, at: &At<'_>) -> Result<Ways, Said> {
         let measured = self.dimension(fact)?.is_some();
         let name = self.fact(fact)?.id.clone();
@@ -157,17 +168,25 @@ impl Resolver<'_> {
                     .map(|(index, line)| self.band(scope, fact, line, &list.index(index))));
                 Ok(Ways::Bands(lines?))
             }
-            _ => {
-                let (key, is) = if measured { ("bands", "measured") } else { ("answers", "chosen") };
-                Err(self.say(
-                    at.draft_key(
-                        Code::WrongQuantity,
-                        format!("`{name}` is {is}: expected exactly `{key}` here"),
-                    )
-                    .help(format!("give the step `{key}:` and nothing else of the kind")),
-                ))
-            }
+            _ => Err(self.no_ways(&name, measured, doc, at)),
         }
+    }
+
+    /// The lines of a step do not suit its fact: the wrong kind of them, both kinds or none.
+    fn no_ways(&mut self, name: &str, measured: bool, doc: &StepDoc, at: &At<'_>) -> Said {
+        let (key, other, is) = if measured {
+            ("bands", "answers", "measured, not chosen")
+        } else {
+            ("answers", "bands", "chosen, not measured")
+        };
+        let wrong = if measured { doc.answers.is_some() } else { doc.bands.is_some() };
+        let draft = if wrong {
+            let title = format!("`{other}` for `{name}`, which is {is}");
+            at.key(other).draft_key(Code::WrongQuantity, title)
+        } else {
+            at.draft_key(Code::MissingKey, format!("`{name}` is asked, and no `{key}` follow"))
+        };
+        self.say(draft.help(format!("write `{key}:` here, and no `{other}`")))
     }
 
     fn answer(
@@ -202,8 +221,8 @@ impl Resolver<'_> {
             (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
             (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
             _ => Err(self.say(
-                at.draft(Code::MissingKey, "expected exactly one upper end on this band")
-                    .help("use `below: EDGE`, `up to: EDGE`, or `above: the last` on the last band"),
+                at.draft_key(Code::MissingKey, "expected exactly one upper end on this band")
+                    .help("use one of `below: 10 V`, `up to: 10 V`, or `above: the last` on the last band"),
             )),
         };
         let way = self.way(scope, line.way(), at);
@@ -214,13 +233,7 @@ impl Resolver<'_> {
     fn edge(&mut self, fact: FactId, word: &Word, at: &At<'_>) -> Result<Edge, Said> {
         let text = word.as_str().trim();
         let (share, name) = match text.split_once(" of ") {
-            Some((percent, name)) => match Quantity::parse_as(percent, crate::quantity::Dimension::Percent) {
-                Ok(percent) => (percent.base(), name.trim()),
-                Err(misread) => {
-                    let draft = at.draft(Code::WrongQuantity, format!("cannot read this share: {misread}"));
-                    return Err(self.say(draft.help("write it like `60 % of rated_voltage`")));
-                }
-            },
+            Some((percent, name)) => (self.share(percent, name.trim(), at)?, name.trim()),
             None if text.starts_with(|first: char| first.is_ascii_lowercase() || first == '_') => (1.0, text),
             None => return self.quantity(fact, word, at).map(Edge::Plain),
         };
@@ -230,30 +243,15 @@ impl Resolver<'_> {
         }
         let title = format!("`{name}` is another quantity than `{}`", self.fact(fact)?.id);
         Err(self.say(
-            at.draft(Code::WrongQuantity, title).help("compare a reading with a fact of the same quantity"),
+            at.draft(Code::WrongQuantity, title)
+                .help("name a fact that measures the same, or write a number with its unit"),
         ))
     }
 
-    fn way(&mut self, scope: Scope<'_>, keys: WayKeys<'_>, at: &At<'_>) -> Result<Way, Said> {
-        match keys {
-            WayKeys { go: Some(step), end: None, continue_in: None, visit: None, then: None } => {
-                self.step_id(scope, step, &at.key("go")).map(Way::Go)
-            }
-            WayKeys { go: None, end: Some(ending), continue_in: None, visit: None, then: None } => {
-                self.ending_id(ending, &at.key("end")).map(Way::End)
-            }
-            WayKeys { go: None, end: None, continue_in: Some(tree), visit: None, then: None } => {
-                self.tree_id(tree, &at.key("continue in")).map(Way::ContinueIn)
-            }
-            WayKeys { go: None, end: None, continue_in: None, visit: Some(tree), then: Some(step) } => {
-                let tree = self.tree_id(tree, &at.key("visit"));
-                let then = self.step_id(scope, step, &at.key("then"))?;
-                Ok(Way::Visit { tree: tree?, then })
-            }
-            _ => Err(self.say(
-                at.draft(Code::MissingKey, "expected exactly one way out here")
-                    .help("use one of `go`, `end`, `continue in`, or `visit` with `then`"),
-            )),
-        }
+    fn share(&mut self, percent: &str, name: &str, at: &At<'_>) -> Result<f64, Said> {
+        Quantity::parse_as(percent, crate::quantity::Dimension::Percent).map(Quantity::base).map_err(|_| {
+            let draft = at.draft(Code::WrongQuantity, format!("`{percent}` is no share of `{name}`"));
+            self.say(draft.help(format!("write it like `60 % of {name}`")))
+        })
     }
 }

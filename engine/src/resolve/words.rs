@@ -1,7 +1,7 @@
 //! Words and numbers in rule files, as values of the fact they are about.
 
 use super::{At, Resolver};
-use crate::finding::{Code, Said, near};
+use crate::finding::{Code, Said, listed, near};
 use crate::gate::yaml::Word;
 use crate::parsed::catalogue::{CautionDoc, ConditionDoc};
 use crate::quantity::{Dimension, Quantity};
@@ -105,7 +105,7 @@ impl Resolver<'_> {
                 (Some(caution), None) => Ok(caution),
                 _ => Err(self.say(
                     at.index(index)
-                        .draft(Code::BadValue, "expected exactly one signal word on this line")
+                        .draft_key(Code::BadValue, "expected exactly one signal word on this line")
                         .help("use one of `danger`, `warning`, `caution`, `notice`"),
                 )),
             }
@@ -119,19 +119,24 @@ pub(crate) fn value_of(fact: &Fact, word: &str) -> Result<Value, (Code, String, 
         Kind::Choice { choices, .. } => fact.choice(word).map(Value::Choices).ok_or_else(|| {
             let ids: Vec<&str> = choices.iter().map(|choice| choice.id.as_str()).collect();
             let help = near(word, ids.iter().copied()).map_or_else(
-                || format!("its choices are: {}", ids.join(", ")),
+                || format!("expected {}", listed(&ids)),
                 |near| format!("did you mean `{near}`?"),
             );
             (Code::UnknownChoice, format!("`{word}` is not a choice of `{}`", fact.id), help)
         }),
         Kind::Quantity { expected, .. } => {
             Quantity::parse_as(word, expected.dimension()).map(Value::Quantity).map_err(|misread| {
-                let unit = expected.unit().symbol();
-                (
-                    Code::WrongQuantity,
-                    format!("`{}` cannot be this: {misread}", fact.id),
-                    format!("write a number and a unit of {}, such as {unit}", expected.dimension().plain()),
-                )
+                let dimension = expected.dimension();
+                let help = match dimension {
+                    Dimension::Count => format!("`{}` is a count: write a whole number", fact.id),
+                    _ => format!(
+                        "`{}` measures {}: write a number and its unit, such as `{}`",
+                        fact.id,
+                        dimension.plain(),
+                        expected.unit().symbol()
+                    ),
+                };
+                (Code::WrongQuantity, misread.to_string(), help)
             })
         }
     }

@@ -45,7 +45,11 @@ impl<'s> Walk<'s> {
                 let title = format!("the key {} stands here twice", quoted(taken.key()));
                 let first = Place::new(self.source.clone(), taken.get().clone());
                 let draft = Draft::at(Code::DuplicateKey, Place::new(self.source.clone(), span), title);
-                self.findings.push(draft.also_at(first, "first written here").help("keep one of the two; or give the second the name it should have"));
+                self.findings.push(
+                    draft
+                        .also_at(first, "first written here")
+                        .help("keep one of the two; or give the second the name it should have"),
+                );
             }
         }
     }

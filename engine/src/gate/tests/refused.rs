@@ -26,7 +26,7 @@ fn the_top_has_to_be_a_mapping() {
 
 #[test]
 fn a_key_written_twice_is_told_with_both_places() {
-    let help = "\n  help: keep one of the two";
+    let help = "\n  help: keep one of the two; or give the second the name it should have";
     check(
         "a: 1\nb: 2\na: 3\n",
         &format!(
@@ -77,7 +77,7 @@ fn a_key_is_one_word_or_a_few_on_one_line() {
     let told = |text: &str| reported(text).to_string();
     assert!(
         told("say: {{ name }}\n")
-            .starts_with("x.yaml:1:7: forbidden-yaml: expected a word as the key, found a mapping\n")
+            .starts_with("x.yaml:1:7: forbidden-yaml: expected a word as the key, found keys with values\n")
     );
     assert!(told("[1, 2]: a\n").contains("1:1: forbidden-yaml: expected a word as the key, found a list"));
     assert!(told("? - a\n: b\n").contains("forbidden-yaml: expected a word as the key, found a list"));
@@ -181,5 +181,5 @@ fn bombs_are_refused_at_once() {
 fn the_depth_of_rule_files_is_well_inside_the_limit() {
     let nest = |deep: usize| format!("a: {}1{}\n", "[".repeat(deep), "]".repeat(deep));
     assert_eq!(gated(&nest(63)).top_keys(), ["a"]);
-    assert!(reported(&nest(64)).to_string().contains("1:67: too-deep: more than 64 lists and mappings"));
+    assert!(reported(&nest(64)).to_string().contains("1:67: too-deep: more than 64 lists and keys"));
 }

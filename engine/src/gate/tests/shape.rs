@@ -109,7 +109,7 @@ fn a_missing_key_is_told_at_the_key_above_it() {
 fn a_wrong_type_is_told_in_plain_words() {
     check(
         "tree: {a: 1}\n",
-        "x.yaml:1:7: wrong-type: expected text, found a mapping\n  help: write text here",
+        "x.yaml:1:7: wrong-type: expected text, found keys with values\n  help: write text here",
     );
     check("tree: [a]\n", "x.yaml:1:7: wrong-type: expected text, found a list\n  help: write text here");
     check(
@@ -135,15 +135,15 @@ fn a_wrong_type_is_told_in_plain_words() {
     );
     check(
         "tree: x\nsteps: [a]\n",
-        "x.yaml:2:8: wrong-type: expected a mapping, found a list\n  help: write a mapping here",
+        "x.yaml:2:8: wrong-type: expected keys with values, found a list\n  help: write each key with a colon and its value",
     );
     check(
         "tree: x\nsteps: {a: on}\n",
-        "x.yaml:2:12: wrong-type: expected a mapping, found the text `on`\n  help: write a mapping here",
+        "x.yaml:2:12: wrong-type: expected keys with values, found the text `on`\n  help: write each key with a colon and its value",
     );
     check(
         "tree: x\npower: {live: 1}\n",
-        "x.yaml:2:8: wrong-type: expected one word, found a mapping\n  help: write one word here",
+        "x.yaml:2:8: wrong-type: expected one word, found keys with values\n  help: write one word here",
     );
 }
 
@@ -185,9 +185,12 @@ fn a_fault_inside_one_or_many_keeps_its_place_and_its_words() {
     type Answers = BTreeMap<String, OneOrMany<Answer>>;
     assert_eq!(
         fault::<Powers>("a: []\n"),
-        "x.yaml:1:4: bad-value: expected at least one, found an empty list"
+        "x.yaml:1:4: bad-value: expected at least one, found an empty list\n  help: write what belongs here"
     );
-    assert_eq!(fault::<Powers>("a: ~\n"), "x.yaml:1:4: bad-value: expected a value, found nothing");
+    assert_eq!(
+        fault::<Powers>("a: ~\n"),
+        "x.yaml:1:4: bad-value: expected a value, found nothing\n  help: write the value"
+    );
     assert!(
         fault::<Powers>("a: [live, ded]\n")
             .starts_with("x.yaml:1:11: bad-value: unknown word `ded`\n  help: did you mean `dead`?")
@@ -200,11 +203,11 @@ fn a_fault_inside_one_or_many_keeps_its_place_and_its_words() {
     assert!(fault::<Answers>("a: {end: live}\n").starts_with("x.yaml:1:1: missing-key: missing key `is`"));
     assert!(
         fault::<Answers>("a: x\n")
-            .starts_with("x.yaml:1:4: wrong-type: expected a mapping, found the text `x`")
+            .starts_with("x.yaml:1:4: wrong-type: expected keys with values, found the text `x`")
     );
     assert!(
         fault::<Answers>("a:\n  - is: x\n  - is: true\n")
-            .starts_with("x.yaml:3:9: bad-value: write yes or no, not true")
+            .starts_with("x.yaml:3:9: bad-value: expected a word or a value, found `true`")
     );
     assert!(
         fault::<BTreeMap<String, OneOrMany<f64>>>("a: no\n")

@@ -39,11 +39,17 @@ fn a_number_or_a_word_of_yes_and_no_is_a_word() {
 #[test]
 fn what_is_no_word_is_refused_with_the_mend() {
     type Words = BTreeMap<String, Word>;
-    assert_eq!(fault::<Words>("a: true\n"), "x.yaml:1:4: bad-value: write yes or no, not true");
-    assert_eq!(fault::<Words>("a: null\n"), "x.yaml:1:4: bad-value: expected a value, found nothing");
+    assert_eq!(
+        fault::<Words>("a: true\n"),
+        "x.yaml:1:4: bad-value: expected a word or a value, found `true`\n  help: write `yes` or `no`"
+    );
+    assert_eq!(
+        fault::<Words>("a: null\n"),
+        "x.yaml:1:4: bad-value: expected a value, found nothing\n  help: write the value"
+    );
     assert_eq!(
         fault::<Words>("a: .inf\n"),
-        "x.yaml:1:4: bad-value: expected a number or text, found no finite number"
+        "x.yaml:1:4: bad-value: expected a number or text, found no finite number\n  help: write the number out"
     );
     assert!(
         fault::<Words>("a: [b]\n")

@@ -43,7 +43,9 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for ManyVisitor<T> {
             values.push(value);
         }
         if values.is_empty() {
-            return Err(A::Error::custom("expected at least one, found an empty list; write what belongs here"));
+            return Err(A::Error::custom(
+                "expected at least one, found an empty list; write what belongs here",
+            ));
         }
         Ok(values)
     }

@@ -73,7 +73,7 @@ impl Visitor<'_> for WordVisitor {
     }
 
     fn visit_bool<E: Error>(self, value: bool) -> Result<String, E> {
-        Err(E::custom(format!("`{value}` is no word of the rules; write `yes` or `no`, or put it in quotes")))
+        Err(E::custom(format!("expected a word or a value, found `{value}`; write `yes` or `no`")))
     }
 
     fn visit_unit<E: Error>(self) -> Result<String, E> {

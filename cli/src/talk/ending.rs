@@ -1,0 +1,88 @@
+//! How a call ended.
+
+use super::power;
+use super::screen::{Label, Screen};
+use super::so_far;
+use engine::call::{Call, Ended, Outcome, Reached};
+use engine::rulebook::{Ending, EndingKind, Signal};
+use std::io;
+
+/// Shows the end: an urgent one short and first, any other with all that was found and done.
+pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, ended: &Ended) -> io::Result<()> {
+    let ending = call.book().ending(ended.last.ending);
+    if ending.urgent {
+        urgent(screen, call, ending)?;
+    } else {
+        at_length(screen, call, ended, ending)?;
+    }
+    power::left_behind(call.book(), call.power(), screen)
+}
+
+fn urgent(screen: &mut Screen<'_>, call: &Call, ending: &Ending) -> io::Result<()> {
+    let gravest = ending.cautions.iter().map(|caution| caution.signal).max();
+    let label = Label::signal(gravest.unwrap_or(Signal::Warning));
+    screen.rule()?;
+    screen.row(label, &ending.name.to_uppercase())?;
+    screen.rule()?;
+    screen.row(Label::SAY, "Do this now, in this order.")?;
+    screen.numbered(&ending.does)?;
+    screen.cautions(&ending.cautions)?;
+    screen.row(Label::quiet("BECAUSE"), &ending.because)?;
+    whose(screen, ending)?;
+    so_far::done(screen, call)
+}
+
+fn at_length(screen: &mut Screen<'_>, call: &Call, ended: &Ended, ending: &Ending) -> io::Result<()> {
+    for reached in &ended.before {
+        let name = &call.book().ending(reached.ending).name;
+        screen.row(Label::quiet("BEFORE"), &format!("{name}. {}", outcome(call, *reached)))?;
+    }
+    screen.row(Label::loud("END"), &ending.name)?;
+    screen.row(Label::loud("OUTCOME"), &outcome(call, ended.last))?;
+    screen.row(Label::quiet("BECAUSE"), &ending.because)?;
+    so_far::done(screen, call)?;
+    screen.cautions(&ending.cautions)?;
+    screen.list(Label::quiet("PARTS"), &ending.parts)?;
+    whose(screen, ending)?;
+    if !ending.does.is_empty() {
+        screen.row(Label::SAY, "What to do now, in this order.")?;
+        screen.numbered(&ending.does)?;
+    }
+    so_far::read(screen, call)?;
+    screen.list(Label::quiet("NOTES"), call.notes())?;
+    so_far::cost(screen, call)
+}
+
+fn whose(screen: &mut Screen<'_>, ending: &Ending) -> io::Result<()> {
+    if ending.whose.is_empty() {
+        return Ok(());
+    }
+    screen.row(Label::quiet("WHOSE"), &ending.whose)
+}
+
+/// An outcome in words, no better than it is.
+pub(crate) fn outcome(call: &Call, reached: Reached) -> String {
+    match reached.outcome {
+        Outcome::Proved => {
+            "Done and proved: the complaint is gone, and what was read afterwards is in order.".to_owned()
+        }
+        Outcome::NotProved => {
+            "Done, not proved: something that would prove it could not be read. Take it as not yet mended."
+                .to_owned()
+        }
+        Outcome::Failed => "Done, and it did not mend it.".to_owned(),
+        Outcome::NotPossible => "Not done: it was not possible.".to_owned(),
+        Outcome::Later => "Not done: left for another visit.".to_owned(),
+        Outcome::HeldOff(id) => {
+            let hold_offs = &call.book().power().hold_offs;
+            let because = hold_offs.get(id.index()).map_or("", |hold_off| hold_off.because.as_str());
+            format!("Not done, and power has to stay off. {because}")
+        }
+        Outcome::HandedOver => match call.book().ending(reached.ending).kind {
+            EndingKind::Open => "Open: this call cannot take it further.".to_owned(),
+            _ => "Handed over: it is not mended.".to_owned(),
+        },
+        Outcome::InOrder => "In order: nothing wrong was found here.".to_owned(),
+        Outcome::Left => "Left open: nothing more is claimed than what stands here.".to_owned(),
+    }
+}

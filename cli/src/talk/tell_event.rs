@@ -1,0 +1,66 @@
+//! What was understood, shown back as it goes into the call.
+
+use super::answer::{shown_back, word};
+use super::screen::{Label, Screen};
+use engine::call::{Call, DeedResult, Event, EventId, Purpose};
+use engine::rulebook::Value;
+use std::io;
+
+/// Shows an event that is about to be taken in.
+pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, event: &Event) -> io::Result<()> {
+    let book = call.book();
+    match event {
+        Event::Told { fact, answer, purpose } => {
+            let back = shown_back(book.fact(*fact), answer);
+            match purpose {
+                Purpose::Unasked => screen.row(Label::NOTED, &format!("{back} (told unasked)")),
+                _ => screen.row(Label::NOTED, &back),
+            }
+        }
+        Event::Again { fact, value } => {
+            let fact = book.fact(*fact);
+            let back = shown_back(fact, &engine::rulebook::Answer::Value(*value));
+            screen.row(Label::NOTED, &format!("{back}, second reading"))
+        }
+        Event::Retract { event } => taken_back(screen, call, *event),
+        Event::Deed { deed, result, .. } => {
+            let name = &book.deed(*deed).name;
+            let how = match result {
+                DeedResult::Now => return Ok(()),
+                DeedResult::Done => "done",
+                DeedResult::NotPossible => "not possible",
+                DeedResult::Later => "left for another visit",
+            };
+            screen.row(Label::NOTED, &format!("{name}: {how}"))
+        }
+        Event::Danger { what } => {
+            let danger = book.fact(book.roles().danger.0);
+            screen.row(Label::NOTED, &word(&danger.show(&Value::Choices(*what))))
+        }
+        Event::Note(text) => screen.row(Label::NOTED, &format!("note: {text}")),
+        Event::Left if call.power().interlock_defeated() || call.power().leads().is_some() => screen.row(
+            Label::quiet("LEAVING"),
+            "First the unit is left as it must be left. Type leave once more to leave at once.",
+        ),
+        Event::Insist { .. } | Event::Power { .. } | Event::Left | Event::Resumed => Ok(()),
+    }
+}
+
+fn taken_back(screen: &mut Screen<'_>, call: &Call, taken: EventId) -> io::Result<()> {
+    let book = call.book();
+    let what = match call.events().get(taken.index()) {
+        Some(Event::Told { fact, answer, .. }) => shown_back(book.fact(*fact), answer),
+        Some(Event::Again { fact, .. }) => format!("second reading of {}", book.fact(*fact).name),
+        Some(Event::Danger { .. }) => "the danger told".to_owned(),
+        _ => "the step".to_owned(),
+    };
+    screen.row(Label::quiet("BACK"), &format!("taken back: {what}"))?;
+    let later = call.events().iter().skip(taken.index() + 1);
+    let done = later
+        .filter(|event| matches!(event, Event::Deed { result: DeedResult::Done, .. } | Event::Power { .. }))
+        .count();
+    if done == 0 {
+        return Ok(());
+    }
+    screen.row(Label::NONE, "What was done to the unit since stays done.")
+}

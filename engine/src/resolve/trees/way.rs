@@ -1,0 +1,69 @@
+//! The ways out of a line: exactly one each, and where it leads.
+
+use super::Scope;
+use crate::finding::{Code, Draft, On, Said, near};
+use crate::parsed::tree::WayKeys;
+use crate::resolve::{At, Resolver};
+use crate::rulebook::{StepId, Way};
+
+impl Resolver<'_> {
+    pub(super) fn step_id(&mut self, scope: Scope<'_>, name: &str, at: &At<'_>) -> Result<StepId, Said> {
+        if let Some(index) = scope.doc.steps.get_index_of(name) {
+            return Ok(StepId::at(scope.first + index));
+        }
+        let draft =
+            at.draft(Code::UnknownTarget, format!("no step `{name}` in the tree `{}`", scope.doc.tree));
+        Err(self.say(match near(name, scope.doc.steps.keys().map(String::as_str)) {
+            Some(step) => draft.help(format!("did you mean `{step}`?")),
+            None => draft.help("name a step of this tree, or use `continue in` for another tree"),
+        }))
+    }
+
+    pub(super) fn way(&mut self, scope: Scope<'_>, keys: WayKeys<'_>, at: &At<'_>) -> Result<Way, Said> {
+        match keys {
+            WayKeys { go: Some(step), end: None, continue_in: None, visit: None, then: None } => {
+                self.step_id(scope, step, &at.key("go")).map(Way::Go)
+            }
+            WayKeys { go: None, end: Some(ending), continue_in: None, visit: None, then: None } => {
+                self.ending_id(ending, &at.key("end")).map(Way::End)
+            }
+            WayKeys { go: None, end: None, continue_in: Some(tree), visit: None, then: None } => {
+                self.tree_id(tree, &at.key("continue in")).map(Way::ContinueIn)
+            }
+            WayKeys { go: None, end: None, continue_in: None, visit: Some(tree), then: Some(step) } => {
+                let tree = self.tree_id(tree, &at.key("visit"));
+                let then = self.step_id(scope, step, &at.key("then"))?;
+                Ok(Way::Visit { tree: tree?, then })
+            }
+            _ => Err(self.say(no_one_way(keys, at))),
+        }
+    }
+}
+
+/// What is wrong with the ways out of a line that has not exactly one.
+fn no_one_way(keys: WayKeys<'_>, at: &At<'_>) -> Draft {
+    let all = [("go", keys.go), ("end", keys.end), ("continue in", keys.continue_in), ("visit", keys.visit)];
+    let there: Vec<&str> = all.iter().filter(|(_, way)| way.is_some()).map(|(key, _)| *key).collect();
+    match there.as_slice() {
+        [] if keys.then.is_some() => at
+            .key("then")
+            .draft_key(Code::MissingKey, "`then` without `visit`")
+            .help("add `visit:` with the tree to walk first, or write `go` in place of `then`"),
+        [] => at
+            .draft_key(Code::MissingKey, "this line leads nowhere")
+            .help("add one of `go`, `end`, `continue in`, or `visit` with `then`"),
+        ["visit"] => at
+            .key("visit")
+            .draft_key(Code::MissingKey, "`visit` without `then`")
+            .help("add `then:` with the step to go on at, or write `continue in` in place of `visit`"),
+        [one] => at
+            .key("then")
+            .draft_key(Code::UnknownKey, format!("`then` beside `{one}`"))
+            .help("delete it: only a `visit` comes back"),
+        [first, .., last] => at
+            .key(last)
+            .draft_key(Code::UnknownKey, format!("a second way out: `{last}` beside `{first}`"))
+            .also(at.gated(), at.key(first).pointer(), On::Key, "the first way out")
+            .help("keep one of the two"),
+    }
+}
