@@ -49,3 +49,12 @@ pub(crate) static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
         .map(|path| Case::read(&BOOK, source(path)).unwrap_or_else(|reported| panic!("{reported}")))
         .collect()
 });
+
+/// The last ending that a case comes to, or `unreadable`.
+pub(crate) fn ending_of(case: &str) -> String {
+    let Ok(case) = Case::read(&BOOK, Source::new("built.yaml", case).unwrap()) else {
+        return "unreadable".to_owned();
+    };
+    let verdict = engine::case::replay(&BOOK, &case).unwrap();
+    BOOK.ending(verdict.ended.last.ending).id.clone()
+}

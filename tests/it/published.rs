@@ -1,3 +1,5 @@
 //! The engine against values published outside the project; each source is named beside its check.
 
+mod control;
+mod supply;
 mod units;
