@@ -25,7 +25,6 @@ pub(crate) use voice::Voice;
 use engine::call::{
     Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, Prompt, Refusal, Reply, StepResult, Wants,
 };
-use engine::rulebook::EndingId;
 use power::Status;
 use screen::{Label, Screen};
 use std::io::{self, Write};
@@ -59,8 +58,8 @@ pub(crate) struct Talk<'t> {
     screen: Screen<'t>,
     voice: Voice<'t>,
     status: Option<Status>,
-    /// The repair that was being proved when something was last asked.
-    proving: Option<EndingId>,
+    /// How many repairs had failed their proof when something was last asked.
+    failed: usize,
     /// The deed under way and the step it has come to.
     deed: Option<(Prompt, usize)>,
     stopped: Option<Stopped>,
@@ -69,7 +68,7 @@ pub(crate) struct Talk<'t> {
 impl<'t> Talk<'t> {
     pub(crate) fn new(out: Box<dyn Write + 't>, voice: Voice<'t>) -> Self {
         let mut talk =
-            Self { screen: Screen::new(out), voice, status: None, proving: None, deed: None, stopped: None };
+            Self { screen: Screen::new(out), voice, status: None, failed: 0, deed: None, stopped: None };
         talk.screen.fit(talk.voice.columns());
         talk
     }
@@ -135,15 +134,15 @@ impl<'t> Talk<'t> {
 
     /// A proof that did not come out is said before the search starts again.
     fn tell_failed_proof(&mut self, call: &Call) -> io::Result<()> {
-        let proving = call.being_proved();
-        let before = std::mem::replace(&mut self.proving, proving);
-        match before {
-            Some(ending) if proving.is_none() => {
-                let name = &call.book().ending(ending).name;
+        let failed = call.failed_repairs();
+        let before = std::mem::replace(&mut self.failed, failed.len());
+        match failed.last().filter(|_| failed.len() > before) {
+            Some(reached) => {
+                let name = &call.book().ending(reached.ending).name;
                 let text = format!("It is not mended yet, after: {name}. The search starts again.");
                 self.screen.row(Label::loud("RESULT"), &text)
             }
-            _ => Ok(()),
+            None => Ok(()),
         }
     }
 
@@ -172,7 +171,7 @@ impl<'t> Talk<'t> {
             }
         }
         let typed = voice::as_typed(call, prompt, &reply);
-        if let (Wants::Power(step), Reply::Step(StepResult::Failed)) = (prompt.wants(), &reply)
+        if let (Wants::Power { step, .. }, Reply::Step(StepResult::Failed)) = (prompt.wants(), &reply)
             && let Some(what) = understand::grave(step)
         {
             self.screen.show_prompt()?;
@@ -197,7 +196,6 @@ impl<'t> Talk<'t> {
     }
 
     fn end(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
-        self.proving = None;
         self.deed = None;
         self.screen.gap()?;
         ending::show(&mut self.screen, call, ended)?;
@@ -236,11 +234,6 @@ impl Answerer for Talk<'_> {
         tracing::debug!(id = call.next_event().index(), ?event, "event");
         if let Voice::Played(player) = &mut self.voice {
             player.happens(call, event)?;
-        }
-        if let Event::Deed { ending, deed, result: DeedResult::Done } = event
-            && call.book().ending(*ending).deeds.last() == Some(deed)
-        {
-            self.proving = Some(*ending);
         }
         tell_event::show(&mut self.screen, call, event).map_err(|error| self.stop(error.into()))
     }

@@ -18,7 +18,7 @@ pub use drive::{Answerer, Halt, drive};
 pub use event::{DeedResult, Event, EventId, Purpose, StepResult};
 pub use ledger::{Ledger, Version};
 pub use power::{Cover, Leads, Panel, Power, PowerState, PowerStep, Routine, Sources, Target};
-pub use prompt::{Ended, Next, Outcome, Prompt, Reached, Wants};
+pub use prompt::{Ended, Next, Outcome, Prompt, Reached, Towards, Wants};
 pub use reply::{Refusal, Reply};
 pub use state::{Leaving, State, Tally};
 pub use walk::{Facts, Got, Passed, Stop, Walked, walk};
@@ -152,6 +152,12 @@ impl Call {
     /// The deeds done, oldest first: for which ending, and whether on a reading that was corrected since.
     pub fn deeds_done(&self) -> impl Iterator<Item = (EndingId, DeedId, bool)> + '_ {
         self.state.deeds.iter().map(|(id, ending, deed)| (*ending, *deed, self.corrected.contains(id)))
+    }
+
+    /// Repairs that were done and did not prove, oldest first.
+    #[must_use]
+    pub fn failed_repairs(&self) -> &[Reached] {
+        &self.state.failed
     }
 
     /// The remarks for the record.

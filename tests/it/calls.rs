@@ -90,7 +90,7 @@ fn wants(id: &str) -> impl Fn(&Call, &Wants) -> bool {
 }
 
 fn wants_step(kind: PowerStepKind) -> impl Fn(&Call, &Wants) -> bool {
-    move |_, wants| matches!(wants, Wants::Power(step) if step.kind == kind)
+    move |_, wants| matches!(wants, Wants::Power { step, .. } if step.kind == kind)
 }
 
 fn wants_deed(_: &Call, wants: &Wants) -> bool {
@@ -247,7 +247,7 @@ fn a_second_supply_that_is_told_late_undoes_the_lock_out() {
     scene.say(Some(&prompt), Reply::Correct(fact("supply_sources"), two)).unwrap();
     assert!(scene.call.power().proved_dead().is_none());
     assert!(matches!(scene.call.next(), Next::Prompt(prompt)
-        if matches!(prompt.wants(), Wants::Power(step) if step.kind == PowerStepKind::SwitchOffAndLock)));
+        if matches!(prompt.wants(), Wants::Power { step, .. } if step.kind == PowerStepKind::SwitchOffAndLock)));
 }
 
 #[test]
@@ -328,7 +328,7 @@ fn without_live_work_leads_are_fitted_dead_and_taken_off_dead() {
     let mut scene = wrong_link(&[("live_work_allowed: yes", "live_work_allowed: no")]);
     let prompt = scene.until(wants_step(PowerStepKind::FitLeads));
     assert!(scene.call.power().proved_dead().is_some());
-    let Wants::Power(step) = prompt.wants() else { panic!() };
+    let Wants::Power { step, .. } = prompt.wants() else { panic!() };
     assert!(
         step.routine == Routine::Staging && step.leads.as_ref().unwrap().facts.len() > 1,
         "all of one station"
@@ -365,7 +365,7 @@ fn leaving_restores_the_interlock_first_and_leaving_twice_goes_at_once() {
     let prompt = scene.until(wants("line_voltage_at_motor"));
     scene.say(Some(&prompt), Reply::Leave).unwrap();
     let Next::Prompt(closing) = scene.call.next() else { panic!("the interlock is still defeated") };
-    assert!(matches!(closing.wants(), Wants::Power(step) if step.routine == Routine::CloseUp));
+    assert!(matches!(closing.wants(), Wants::Power { step, .. } if step.routine == Routine::CloseUp));
     let mut hurried = scene.call.clone();
     for event in hurried.hear(Some(&closing), Reply::Leave).unwrap() {
         hurried.apply(event);

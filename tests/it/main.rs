@@ -12,4 +12,5 @@ mod house;
 mod properties;
 mod published;
 mod shipped;
+mod talk;
 mod wrong;

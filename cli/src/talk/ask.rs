@@ -3,7 +3,7 @@
 use super::answer::word;
 use super::power;
 use super::screen::{Label, Screen};
-use engine::call::{Call, PowerStep, Prompt, Purpose, Routine, Wants};
+use engine::call::{Call, PowerStep, Prompt, Purpose, Towards, Wants};
 use engine::rulebook::{DeedId, EndingId, Fact, FactId, Kind, PowerStepKind, Rulebook};
 use std::io;
 
@@ -11,7 +11,7 @@ use std::io;
 pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, prompt: &Prompt, at: usize) -> io::Result<()> {
     match prompt.wants() {
         Wants::Fact { fact, purpose } => fact_asked(screen, call, *fact, *purpose)?,
-        Wants::Power(step) => power_step(screen, call, step)?,
+        Wants::Power { step, towards } => power_step(screen, call, step, *towards)?,
         Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
         Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, at)?,
     }
@@ -40,8 +40,8 @@ pub(crate) fn choices(screen: &mut Screen<'_>, fact: &Fact) -> io::Result<()> {
     screen.numbered(&choices)
 }
 
-fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep) -> io::Result<()> {
-    power::heading(call, step, screen)?;
+fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep, towards: Towards) -> io::Result<()> {
+    power::heading(call, step, towards, screen)?;
     screen.cautions(&call.book().power().words(step.kind).cautions)?;
     screen.row(Label::SAY, &power::order(call.book(), step))?;
     power::list_readings(call.book(), step, screen)
@@ -91,15 +91,19 @@ pub(crate) fn is_last_step(book: &Rulebook, deed: DeedId, at: usize) -> bool {
 pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> String {
     match prompt.wants() {
         Wants::Fact { fact, .. } => fact_to_type(book.fact(*fact)),
-        Wants::Power(step) => match (step.kind, step.routine) {
-            (PowerStepKind::FitLeads, _) => leads_to_type(book, step),
-            (PowerStepKind::TestDead, _) => {
-                "done, if everything reads dead; not done, if anything reads live".to_owned()
+        Wants::Power { step, towards } => {
+            let answers = match step.kind {
+                PowerStepKind::FitLeads => leads_to_type(book, step),
+                PowerStepKind::TestDead => {
+                    "done, if everything reads dead; not done, if anything reads live".to_owned()
+                }
+                _ => "done, or not done".to_owned(),
+            };
+            match towards {
+                Towards::Fact { .. } => format!("{answers}; or cannot, to go on without the reading"),
+                Towards::Deed { .. } | Towards::CloseUp => answers,
             }
-            (_, Routine::LockOut | Routine::Staging | Routine::Restore(_) | Routine::CloseUp) => {
-                "done, or not done".to_owned()
-            }
-        },
+        }
         Wants::Consent { .. } => "now, or later".to_owned(),
         Wants::Deed { deed, .. } if is_last_step(book, *deed, at) => {
             "done, when all of it is done; or not possible".to_owned()
@@ -142,8 +146,10 @@ pub(crate) fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
         Wants::Fact { fact, .. } => {
             return book.fact(*fact).choices().iter().map(|choice| word(&choice.id)).collect();
         }
-        Wants::Power(step) if step.kind == PowerStepKind::FitLeads => &["done", "only this one", "none"],
-        Wants::Power(_) => &["done", "not done"],
+        Wants::Power { step, .. } if step.kind == PowerStepKind::FitLeads => {
+            &["done", "only this one", "none"]
+        }
+        Wants::Power { .. } => &["done", "not done"],
         Wants::Consent { .. } => &["now", "later"],
         Wants::Deed { .. } => &["done", "not possible"],
     };

@@ -3,7 +3,7 @@
 use super::power;
 use super::said::COMMANDS;
 use super::screen::{Label, Screen};
-use engine::call::{Call, Prompt, Purpose, Routine, Stop, Wants};
+use engine::call::{Call, Prompt, Purpose, Routine, Stop, Towards, Wants};
 use engine::rulebook::{EndingId, FactId};
 use std::io;
 
@@ -16,7 +16,7 @@ pub(crate) fn why(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>)
     let book = call.book();
     match prompt.map(Prompt::wants) {
         Some(Wants::Fact { fact, purpose }) => screen.row(WHY, &why_asked(call, *fact, *purpose)),
-        Some(Wants::Power(step)) => screen.row(WHY, &why_routine(call, step.routine)),
+        Some(Wants::Power { step, towards }) => screen.row(WHY, &why_routine(call, step.routine, *towards)),
         Some(Wants::Consent { ending } | Wants::Deed { ending, .. }) => {
             screen.row(WHY, &book.ending(*ending).because)
         }
@@ -55,20 +55,26 @@ fn why_first(call: &Call, fact: FactId) -> String {
     } else if let Some(hold_off) = hold_off {
         hold_off.because.clone()
     } else {
-        format!("It is needed first, on the way to: {}", power::goal(call))
+        "It is needed first.".to_owned()
     }
 }
 
-fn why_routine(call: &Call, routine: Routine) -> String {
-    let goal = power::goal(call);
+fn why_routine(call: &Call, routine: Routine, towards: Towards) -> String {
+    let goal = power::goal(call.book(), towards);
+    let because = match (towards, call.walk().stop) {
+        (Towards::Fact { purpose: Purpose::Step, .. }, Stop::Need { step, .. }) => {
+            format!(". {}", call.book().step(step).because)
+        }
+        _ => String::new(),
+    };
     match routine {
         Routine::LockOut => {
-            format!("What comes next is only safe on a unit that is proved dead. Next: {goal}")
+            format!("What comes next is only safe on a unit that is proved dead: {goal}{because}")
         }
         Routine::Staging => {
-            format!("Nobody reaches into a live unit: it is read from outside, on leads. Next: {goal}")
+            format!("Nobody reaches into a live unit: it is read from outside, on leads: {goal}{because}")
         }
-        Routine::Restore(_) => format!("What comes next needs the unit powered. Next: {goal}"),
+        Routine::Restore(_) => format!("What comes next needs the unit powered: {goal}{because}"),
         Routine::CloseUp => "The next person trusts the panel and its switch.".to_owned(),
     }
 }
@@ -83,7 +89,7 @@ pub(crate) fn how(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>)
             screen.row(HOW, fact.asking.as_ref().map_or("", |asking| asking.how.as_str()))?;
             tools(screen, &fact.tools)
         }
-        Some(Wants::Power(step)) => screen.row(HOW, &book.power().words(step.kind).how),
+        Some(Wants::Power { step, .. }) => screen.row(HOW, &book.power().words(step.kind).how),
         Some(Wants::Consent { ending }) => work(screen, call, *ending),
         Some(Wants::Deed { deed, .. }) => {
             let deed = book.deed(*deed);

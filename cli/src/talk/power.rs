@@ -1,7 +1,7 @@
 //! Power, panel and routines in words.
 
 use super::screen::{Label, Screen};
-use engine::call::{Call, Panel, Power, PowerState, PowerStep, Routine, Sources, Stop, Target};
+use engine::call::{Call, Panel, Power, PowerState, PowerStep, Routine, Sources, Target, Towards};
 use engine::rulebook::{PowerStepKind, Rulebook, Signal};
 use std::io;
 
@@ -134,7 +134,12 @@ fn readings(book: &Rulebook, step: &PowerStep) -> String {
 }
 
 /// The step's heading: which routine it is, what for, and how far it has come.
-pub(crate) fn heading(call: &Call, step: &PowerStep, screen: &mut Screen<'_>) -> io::Result<()> {
+pub(crate) fn heading(
+    call: &Call,
+    step: &PowerStep,
+    towards: Towards,
+    screen: &mut Screen<'_>,
+) -> io::Result<()> {
     let (label, first) = match step.routine {
         Routine::LockOut => ("LOCK-OUT", "the unit is locked out and proved dead"),
         Routine::Staging if step.kind == PowerStepKind::TakeLeadsOff => {
@@ -158,7 +163,7 @@ pub(crate) fn heading(call: &Call, step: &PowerStep, screen: &mut Screen<'_>) ->
             }
         }
         (Routine::CloseUp, _) => first.to_owned(),
-        _ => format!("{first}. Next: {}", goal(call)),
+        _ => format!("{first}. For: {}", goal(call.book(), towards)),
     };
     screen.row(Label::quiet(label), &text)
 }
@@ -173,15 +178,12 @@ pub(crate) fn list_readings(book: &Rulebook, step: &PowerStep, screen: &mut Scre
     Ok(())
 }
 
-/// What all of this is for: the proof, the next reading, or the work.
-pub(crate) fn goal(call: &Call) -> String {
-    let book = call.book();
-    if call.being_proved().is_some() {
-        return "the proof of the repair".to_owned();
-    }
-    match call.walk().stop {
-        Stop::Need { fact, .. } => book.fact(fact).name.clone(),
-        Stop::End(ending) => book.ending(ending).name.clone(),
+/// What a routine is for: the reading, the work, or the end.
+pub(crate) fn goal(book: &Rulebook, towards: Towards) -> String {
+    match towards {
+        Towards::Fact { fact, .. } => book.fact(fact).name.clone(),
+        Towards::Deed { deed, .. } => book.deed(deed).name.clone(),
+        Towards::CloseUp => "the end of the call".to_owned(),
     }
 }
 

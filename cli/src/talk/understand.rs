@@ -4,7 +4,7 @@ use super::answer::{self, Numbers, short, word};
 use super::ask;
 use super::named;
 use super::said::{COMMANDS, Said};
-use engine::call::{Call, DeedResult, PowerStep, Prompt, Reply, Routine, StepResult, Wants};
+use engine::call::{Call, DeedResult, PowerStep, Prompt, Reply, Routine, StepResult, Towards, Wants};
 use engine::finding::near;
 use engine::rulebook::{Answer, ChoiceSet, FactId, PowerStepKind, Value};
 
@@ -124,7 +124,10 @@ fn cannot(place: Place<'_>) -> Understood {
         Place::End => not("nothing is asked here: Enter closes the call, back takes the newest answer back"),
         Place::Prompt { prompt, sure, .. } => match prompt.wants() {
             Wants::Fact { .. } => Understood::Reply(Reply::Answer(Answer::Cannot)),
-            Wants::Power(step) => power(step, Heard::No, sure),
+            Wants::Power { towards: Towards::Fact { .. }, .. } => {
+                Understood::Reply(Reply::Answer(Answer::Cannot))
+            }
+            Wants::Power { step, .. } => power(step, Heard::No, sure),
             Wants::Consent { .. } => not("type now to do it, or later to leave it for another visit"),
             Wants::Deed { .. } => Understood::Reply(Reply::Deed(DeedResult::NotPossible)),
         },
@@ -168,7 +171,7 @@ fn answered(call: &Call, place: Place<'_>, line: &str) -> Understood {
             Ok(answer) => Understood::Reply(Reply::Answer(answer)),
             Err(why) => unasked(call, Some(*fact), line, &why),
         },
-        Wants::Power(step) => match yes_or_no(line) {
+        Wants::Power { step, .. } => match yes_or_no(line) {
             Some(heard) => power(step, heard, sure),
             None => wrong(call, prompt, at, line),
         },

@@ -45,7 +45,9 @@ pub(super) fn as_typed(call: &Call, prompt: &Prompt, reply: &Reply) -> String {
         (Reply::Answer(_), _) => String::new(),
         (Reply::Step(StepResult::Done) | Reply::Deed(DeedResult::Done), _) => "done".to_owned(),
         (Reply::Step(StepResult::Partly), _) => "only this one".to_owned(),
-        (Reply::Step(StepResult::Failed), Wants::Power(step)) if step.kind == PowerStepKind::FitLeads => {
+        (Reply::Step(StepResult::Failed), Wants::Power { step, .. })
+            if step.kind == PowerStepKind::FitLeads =>
+        {
             "none".to_owned()
         }
         (Reply::Step(StepResult::Failed), _) => "not done".to_owned(),

@@ -3,14 +3,14 @@
 //! In order: danger, a lock-out that failed, leaving, what was closed, readings that cannot all be true, a repair
 //! under way and its proof, and only then the walk.
 
+mod reach;
+
 use super::Call;
 use super::event::Purpose;
-use super::hold_off::{self, Held, MayEnergise};
-use super::power::{Energised, Leads, PowerState, ProvedDead, Target};
-use super::prompt::{DeedNeeded, Ended, LiveFact, Needed, Next, Outcome, Prompt, Reached};
+use super::prompt::{Ended, Next, Outcome, Prompt, Reached, Towards};
 use super::state::{self, Leaving, Proof};
 use super::walk::{Got, Stop, Walked};
-use crate::rulebook::{Answer, Condition, DeedId, EndingId, EndingKind, FactId, PanelNeed, StepId, Value};
+use crate::rulebook::{Answer, Condition, EndingId, EndingKind, Value};
 
 impl Call {
     /// What comes now.
@@ -111,148 +111,6 @@ impl Call {
         }
     }
 
-    fn deed(&self, ending: EndingId, deed: DeedId) -> Next {
-        match DeedNeeded::of(&self.book, ending, deed) {
-            DeedNeeded::Any(deed) => Next::Prompt(Prompt::deed(deed)),
-            DeedNeeded::Dead(deed) => self.dead(|token| Prompt::dead_deed(deed, token)),
-            DeedNeeded::Live(live) => match self.energise(ending) {
-                Ok(may) => {
-                    let target = match self.book.deed(deed).panel {
-                        PanelNeed::Off => Target::Inside,
-                        PanelNeed::On | PanelNeed::Any => Target::Outside,
-                    };
-                    self.live(target, may, |energised| Prompt::live_deed(live, energised))
-                }
-                Err(next) => next,
-            },
-            DeedNeeded::Energising(deed) => match self.energise(ending) {
-                Ok(may) => match self.state.power.state() {
-                    PowerState::Dead { .. } | PowerState::LockingOut { .. } => {
-                        self.live(Target::Outside, may, |_| Prompt::energising_deed(deed, may))
-                    }
-                    _ => Next::Prompt(Prompt::energising_deed(deed, may)),
-                },
-                Err(next) => next,
-            },
-        }
-    }
-
-    /// The word of the hold-offs for a repair that needs power.
-    fn energise(&self, ending: EndingId) -> Result<MayEnergise<'_>, Next> {
-        match hold_off::held(&self.book, &self.state.ledger) {
-            Held::No(may) if self.state.power.restore_failed() => {
-                let _ = may;
-                Err(self.end(ending, Outcome::NotPossible))
-            }
-            Held::No(may) => Ok(may),
-            Held::ReadFirst(fact) => Err(self.fact(fact, Purpose::Routine)),
-            Held::Yes(id) => Err(self.end(ending, Outcome::HeldOff(id))),
-        }
-    }
-
-    /// A fact, in the state of power that it needs.
-    fn fact(&self, fact: FactId, purpose: Purpose) -> Next {
-        match Needed::of(&self.book, fact) {
-            Needed::Any(fact) => Next::Prompt(Prompt::ask(fact, purpose)),
-            Needed::Dead(fact) => self.dead(|token| Prompt::ask_dead(fact, purpose, token)),
-            Needed::Live(fact) => match hold_off::held(&self.book, &self.state.ledger) {
-                Held::ReadFirst(first) => self.fact(first, Purpose::Routine),
-                Held::No(may) => self.live_fact(fact, purpose, may),
-                // The walk and the proof take a live fact behind a hold-off as one that cannot be had.
-                Held::Yes(_) => self.end(self.book.roles().not_enough_readings, Outcome::HandedOver),
-            },
-        }
-    }
-
-    fn live_fact(&self, fact: LiveFact, purpose: Purpose, may: MayEnergise<'_>) -> Next {
-        let rule = self.book.fact(fact.id());
-        if !rule.is_inside_live() {
-            return self.live(Target::Outside, may, |energised| Prompt::ask_live(fact, purpose, energised));
-        }
-        let (live_work, yes) = self.book.power().live_work;
-        match self.state.get(&self.book, live_work) {
-            Got::Ask(first) => self.fact(first, Purpose::Routine),
-            Got::Known(Value::Choices(set)) if set.within(yes) => {
-                self.live(Target::Inside, may, |energised| Prompt::ask_live(fact, purpose, energised))
-            }
-            _ if self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact.id())) => {
-                self.live(Target::Outside, may, |energised| Prompt::ask_live(fact, purpose, energised))
-            }
-            _ => self.stage(fact.id()),
-        }
-    }
-
-    /// Leads for this reading and for those of its station that lie ahead.
-    fn stage(&self, fact: FactId) -> Next {
-        let Some(station) = self.book.fact(fact).station else {
-            return self.end(self.book.roles().not_enough_readings, Outcome::HandedOver);
-        };
-        let mut facts = vec![fact];
-        if let Stop::Need { step, .. } = self.walk().stop {
-            facts.extend(self.ahead(step, fact));
-        }
-        self.dead(|token| Prompt::fit_leads(Leads { station, facts }, token))
-    }
-
-    /// The other live readings of the same station that the steps ahead may ask for.
-    fn ahead(&self, from: StepId, than: FactId) -> Vec<FactId> {
-        let station = self.book.fact(than).station;
-        let mut facts: Vec<FactId> = self
-            .book
-            .graph()
-            .ahead(from)
-            .map(|step| self.book.step(step).fact)
-            .filter(|&fact| {
-                let rule = self.book.fact(fact);
-                fact != than && rule.is_inside_live() && rule.station == station
-            })
-            .filter(|&fact| matches!(self.state.get(&self.book, fact), Got::Ask(_)))
-            .collect();
-        facts.sort_unstable();
-        facts.dedup();
-        facts
-    }
-
-    /// A prompt that needs the unit proved dead, or the way there. Leads that are out come off first.
-    fn dead(&self, prompt: impl FnOnce(ProvedDead<'_>) -> Prompt) -> Next {
-        self.routine_fact().unwrap_or_else(|| {
-            let power = &self.state.power;
-            Next::Prompt(match (power.way_to_dead(self.state.basis(&self.book)), power.leads()) {
-                (Ok(token), Some(leads)) => Prompt::take_leads_off(leads.clone(), token),
-                (Ok(token), None) => prompt(token),
-                (Err(step), _) => Prompt::towards_off(step),
-            })
-        })
-    }
-
-    /// A fact that the lock-out is planned on and that has to be asked for first.
-    fn routine_fact(&self) -> Option<Next> {
-        if self.state.power.proved_dead().is_some() {
-            return None;
-        }
-        let power = self.book.power();
-        [power.sources, power.stored_charge].into_iter().find_map(|fact| {
-            match self.state.get(&self.book, fact) {
-                Got::Ask(fact) => Some(self.fact(fact, Purpose::Routine)),
-                Got::Known(_) | Got::Cannot => None,
-            }
-        })
-    }
-
-    /// A prompt that needs the unit live, or the way there.
-    fn live(
-        &self,
-        target: Target,
-        may: MayEnergise<'_>,
-        prompt: impl FnOnce(Energised<'_>) -> Prompt,
-    ) -> Next {
-        let basis = self.state.basis(&self.book);
-        Next::Prompt(match self.state.power.way_to_live(target, may, basis) {
-            Ok(energised) => prompt(energised),
-            Err(step) => Prompt::towards_live(step, may),
-        })
-    }
-
     /// The end, once the unit is left as it must be left. Nothing delays an urgent one.
     fn end(&self, ending: EndingId, outcome: Outcome) -> Next {
         let at_once = self.book.ending(ending).urgent || self.state.leaving == Leaving::AtOnce;
@@ -274,11 +132,13 @@ impl Call {
         let power = &self.state.power;
         if let Some(leads) = power.leads()
             && !power.lockout_failed()
-            && let Next::Prompt(prompt) = self.dead(|token| Prompt::take_leads_off(leads.clone(), token))
+            && let Next::Prompt(prompt) = self.dead(Towards::CloseUp, |token| {
+                Prompt::take_leads_off(leads.clone(), Towards::CloseUp, token)
+            })
         {
             return Some(prompt);
         }
-        power.step_to_close_up().map(Prompt::towards_off)
+        power.step_to_close_up().map(|step| Prompt::towards_off(step, Towards::CloseUp))
     }
 
     /// Whether danger has been told in this call, and what.

@@ -84,6 +84,27 @@ impl DeedNeeded {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Prompt(Wants);
 
+/// What a power routine is for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Towards {
+    /// A fact that is to be read.
+    Fact {
+        /// Which.
+        fact: FactId,
+        /// What for.
+        purpose: Purpose,
+    },
+    /// A deed that is to be done.
+    Deed {
+        /// The repair it belongs to.
+        ending: EndingId,
+        /// Which deed.
+        deed: DeedId,
+    },
+    /// The unit is to be left as it must be left.
+    CloseUp,
+}
+
 /// What a prompt wants.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Wants {
@@ -95,7 +116,12 @@ pub enum Wants {
         purpose: Purpose,
     },
     /// A step of a power routine, done or not.
-    Power(PowerStep),
+    Power {
+        /// Which step.
+        step: PowerStep,
+        /// What the routine is for.
+        towards: Towards,
+    },
     /// A repair or reset: now, or left for later?
     Consent {
         /// The repair.
@@ -130,23 +156,23 @@ impl Prompt {
     }
 
     /// A step that locks out or closes up.
-    pub(super) fn towards_off(step: OffStep) -> Self {
-        Self(Wants::Power(step.into_step()))
+    pub(super) fn towards_off(step: OffStep, towards: Towards) -> Self {
+        Self(Wants::Power { step: step.into_step(), towards })
     }
 
     /// A step that brings power back.
-    pub(super) fn towards_live(step: LiveStep, _: MayEnergise<'_>) -> Self {
-        Self(Wants::Power(step.into_step()))
+    pub(super) fn towards_live(step: LiveStep, towards: Towards, _: MayEnergise<'_>) -> Self {
+        Self(Wants::Power { step: step.into_step(), towards })
     }
 
     /// Leads to be fitted at a station and led out.
-    pub(super) const fn fit_leads(leads: Leads, _: ProvedDead<'_>) -> Self {
-        Self(Wants::Power(PowerStep::staging(PowerStepKind::FitLeads, leads)))
+    pub(super) const fn fit_leads(leads: Leads, towards: Towards, _: ProvedDead<'_>) -> Self {
+        Self(Wants::Power { step: PowerStep::staging(PowerStepKind::FitLeads, leads), towards })
     }
 
     /// Leads to be taken off.
-    pub(super) const fn take_leads_off(leads: Leads, _: ProvedDead<'_>) -> Self {
-        Self(Wants::Power(PowerStep::staging(PowerStepKind::TakeLeadsOff, leads)))
+    pub(super) const fn take_leads_off(leads: Leads, towards: Towards, _: ProvedDead<'_>) -> Self {
+        Self(Wants::Power { step: PowerStep::staging(PowerStepKind::TakeLeadsOff, leads), towards })
     }
 
     pub(super) const fn consent(ending: EndingId) -> Self {

@@ -2,7 +2,7 @@
 
 use super::Call;
 use super::event::{DeedResult, Event, Purpose, StepResult};
-use super::prompt::{Prompt, Wants};
+use super::prompt::{Prompt, Towards, Wants};
 use crate::rulebook::{Answer, ChoiceSet, FactId, Value};
 
 /// What was said at a prompt.
@@ -55,7 +55,12 @@ impl Call {
             (Reply::Answer(answer), Some(Wants::Fact { fact, purpose })) => {
                 self.told(*fact, answer, *purpose).map(one)
             }
-            (Reply::Step(result), Some(Wants::Power(step))) => {
+            // On the way to a reading: it is given up, and the routine with it.
+            (
+                Reply::Answer(Answer::Cannot),
+                Some(Wants::Power { towards: Towards::Fact { fact, purpose }, .. }),
+            ) => self.told(*fact, Answer::Cannot, *purpose).map(one),
+            (Reply::Step(result), Some(Wants::Power { step, .. })) => {
                 Ok(one(Event::Power { step: step.clone(), result }))
             }
             (

@@ -107,7 +107,7 @@ impl Answerer for Player<'_> {
         }
         Ok(match prompt.wants() {
             Wants::Fact { fact, purpose } => Reply::Answer(self.lookup(call, *fact, *purpose)),
-            Wants::Power(step) => Reply::Step(self.step(call, step.kind)),
+            Wants::Power { step, .. } => Reply::Step(self.step(call, step.kind)),
             Wants::Consent { .. } => Reply::Deed(DeedResult::Now),
             Wants::Deed { .. } => Reply::Deed(DeedResult::Done),
         })

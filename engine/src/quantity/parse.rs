@@ -1,6 +1,7 @@
 //! From a text to a quantity.
 
 mod hint;
+mod spoken;
 
 use super::Quantity;
 use super::dimension::Dimension;
@@ -10,11 +11,12 @@ use super::misread::Misread;
 use super::number::{Head, head};
 use super::plain::plain_signs;
 use super::unit::{Unit, compact};
+use spoken::{feet_and_inches, without_leading_words};
 
 /// More characters than any quantity needs.
 const LONGEST: usize = 80;
 /// What a meter's over-range display is called, compact and in small letters; `0l` is how it looks.
-const OVER_RANGE: [&str; 5] = ["overrange", "overlimit", "overload", "ol", "0l"];
+const OVER_RANGE: [&str; 8] = ["overrange", "overlimit", "overload", "ohel", "oh-el", "o-l", "ol", "0l"];
 /// Degrees, of whichever scale is usual.
 const DEGREES: [&str; 5] = ["°", "deg", "degs", "degree", "degrees"];
 /// A plausible range is not missed by the last binary digit of a conversion.
@@ -68,11 +70,15 @@ impl Quantity {
 impl Wanted {
     fn read(&self, text: &str) -> Result<Quantity, Misread> {
         let clean = self.clean(text)?;
-        if let Some(found) = self.read_over_range(&clean) {
+        let clean = without_leading_words(&clean);
+        if let Some(length) = self.feet_and_inches(clean) {
+            return self.check(echo(text), length);
+        }
+        if let Some(found) = self.read_over_range(clean) {
             return found;
         }
         let typed = echo(text);
-        let (value, number, rest) = match head(&clean) {
+        let (value, number, rest) = match head(clean) {
             Head::Number { value, text, rest } => (value, text, rest),
             Head::CommaDecimal(instead) => {
                 return Err(Misread::CommaDecimal { typed, instead: echo(&instead) });
@@ -107,6 +113,12 @@ impl Wanted {
             return Err(Misread::Unprintable { typed: echo(text), hint: self.hint() });
         }
         Ok(plain_signs(text))
+    }
+
+    fn feet_and_inches(&self, clean: &str) -> Option<Quantity> {
+        let length = self.dimension.is_none_or(|dimension| dimension == Dimension::Length);
+        let inches = feet_and_inches(clean).filter(|_| length)?;
+        Quantity::new(inches, Unit::parse_in("in", Dimension::Length)?)
     }
 
     /// `OL`, with or without a unit; `None` where the text is something else (`0 L/s` is a number).

@@ -38,7 +38,7 @@ impl Oracle {
                     PowerNeed::Any => {}
                 }
             }
-            Wants::Power(step) => match step.routine {
+            Wants::Power { step, .. } => match step.routine {
                 Routine::Staging => assert!(self.dead, "leads handled on a unit that is not proved dead"),
                 Routine::Restore(_) => no_hold_off(call, "a step of restoring"),
                 Routine::LockOut | Routine::CloseUp => {}

@@ -44,7 +44,7 @@ impl Person {
         let prompt = prompt?;
         let reply = match prompt.wants() {
             Wants::Fact { fact, .. } => Reply::Answer(self.answer(*fact)),
-            Wants::Power(_) => Reply::Step(self.step_result()),
+            Wants::Power { .. } => Reply::Step(self.step_result()),
             Wants::Consent { .. } => Reply::Deed(self.consent()),
             Wants::Deed { .. } => {
                 Reply::Deed(if self.one_in(30) { DeedResult::NotPossible } else { DeedResult::Done })

@@ -204,3 +204,15 @@ fn a_rule_file_writes_its_units() -> Result<(), Misread> {
     assert!(told(Quantity::parse_exact("1.2k")).contains("`k` is not a unit that is known"));
     Ok(())
 }
+
+#[test]
+fn what_is_said_over_a_phone_is_understood() {
+    let volts = asked("V", None).unwrap();
+    assert_eq!(Quantity::parse("it says 118", &volts).unwrap().base(), 118.0);
+    let ohms = asked("ohm", None).unwrap().or_over_range();
+    for text in ["it says oh-el", "oh el", "OH-EL", "o-l", "it reads OL"] {
+        assert!(Quantity::parse(text, &ohms).unwrap().is_over_range(), "{text}");
+    }
+    let length = asked("ft", None).unwrap();
+    assert!((Quantity::parse("5' 3\"", &length).unwrap().base() - 63.0 * 0.0254).abs() < 1e-12);
+}

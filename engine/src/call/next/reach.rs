@@ -1,0 +1,165 @@
+//! How a prompt comes to the state of power that it needs: the prompt itself, or the next step on the way there.
+
+use crate::call::Call;
+use crate::call::event::Purpose;
+use crate::call::hold_off::{self, Held, MayEnergise};
+use crate::call::power::{Energised, Leads, PowerState, ProvedDead, Target};
+use crate::call::prompt::{DeedNeeded, LiveFact, Needed, Next, Outcome, Prompt, Towards};
+use crate::call::walk::{Got, Stop};
+use crate::rulebook::{DeedId, EndingId, FactId, PanelNeed, StepId, Value};
+
+impl Call {
+    pub(super) fn deed(&self, ending: EndingId, deed: DeedId) -> Next {
+        let towards = Towards::Deed { ending, deed };
+        match DeedNeeded::of(&self.book, ending, deed) {
+            DeedNeeded::Any(deed) => Next::Prompt(Prompt::deed(deed)),
+            DeedNeeded::Dead(deed) => self.dead(towards, |token| Prompt::dead_deed(deed, token)),
+            DeedNeeded::Live(live) => self.energise(ending).map_or_else(Next::from, |may| {
+                let target = match self.book.deed(deed).panel {
+                    PanelNeed::Off => Target::Inside,
+                    PanelNeed::On | PanelNeed::Any => Target::Outside,
+                };
+                self.live(target, towards, may, |energised| Prompt::live_deed(live, energised))
+            }),
+            DeedNeeded::Energising(deed) => self.energise(ending).map_or_else(Next::from, |may| {
+                let locked = matches!(
+                    self.state.power.state(),
+                    PowerState::Dead { .. } | PowerState::LockingOut { .. }
+                );
+                if locked {
+                    self.live(Target::Outside, towards, may, |_| Prompt::energising_deed(deed, may))
+                } else {
+                    Next::Prompt(Prompt::energising_deed(deed, may))
+                }
+            }),
+        }
+    }
+
+    /// The word of the hold-offs for a repair that needs power; else what comes instead.
+    fn energise(&self, ending: EndingId) -> Result<MayEnergise<'_>, Box<Next>> {
+        let instead = match hold_off::held(&self.book, &self.state.ledger) {
+            Held::No(may) if !self.state.power.restore_failed() => return Ok(may),
+            Held::No(_) => self.end(ending, Outcome::NotPossible),
+            Held::ReadFirst(fact) => self.fact(fact, Purpose::Routine),
+            Held::Yes(id) => self.end(ending, Outcome::HeldOff(id)),
+        };
+        Err(Box::new(instead))
+    }
+
+    /// A fact, in the state of power that it needs.
+    pub(super) fn fact(&self, fact: FactId, purpose: Purpose) -> Next {
+        match Needed::of(&self.book, fact) {
+            Needed::Any(fact) => Next::Prompt(Prompt::ask(fact, purpose)),
+            Needed::Dead(dead) => {
+                let towards = Towards::Fact { fact, purpose };
+                self.dead(towards, |token| Prompt::ask_dead(dead, purpose, token))
+            }
+            Needed::Live(live) => match hold_off::held(&self.book, &self.state.ledger) {
+                Held::ReadFirst(first) => self.fact(first, Purpose::Routine),
+                Held::No(may) => self.live_fact(live, purpose, may),
+                // The walk and the proof take a live fact behind a hold-off as one that cannot be had.
+                Held::Yes(_) => self.end(self.book.roles().not_enough_readings, Outcome::HandedOver),
+            },
+        }
+    }
+
+    fn live_fact(&self, live: LiveFact, purpose: Purpose, may: MayEnergise<'_>) -> Next {
+        let fact = live.id();
+        let rule = self.book.fact(fact);
+        let ask = |target| {
+            let towards = Towards::Fact { fact, purpose };
+            self.live(target, towards, may, |energised| Prompt::ask_live(live, purpose, energised))
+        };
+        if !rule.is_inside_live() {
+            return ask(Target::Outside);
+        }
+        let (live_work, yes) = self.book.power().live_work;
+        match self.state.get(&self.book, live_work) {
+            Got::Ask(first) => self.fact(first, Purpose::Routine),
+            Got::Known(Value::Choices(set)) if set.within(yes) => ask(Target::Inside),
+            _ if self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact)) => {
+                ask(Target::Outside)
+            }
+            _ => self.stage(fact, purpose),
+        }
+    }
+
+    /// Leads for this reading and for those of its station that lie ahead.
+    fn stage(&self, fact: FactId, purpose: Purpose) -> Next {
+        let Some(station) = self.book.fact(fact).station else {
+            return self.end(self.book.roles().not_enough_readings, Outcome::HandedOver);
+        };
+        let mut facts = vec![fact];
+        if let Stop::Need { step, .. } = self.walk().stop {
+            facts.extend(self.ahead(step, fact));
+        }
+        let towards = Towards::Fact { fact, purpose };
+        self.dead(towards, |token| Prompt::fit_leads(Leads { station, facts }, towards, token))
+    }
+
+    /// The other live readings of the same station that the steps ahead may ask for.
+    fn ahead(&self, from: StepId, than: FactId) -> Vec<FactId> {
+        let station = self.book.fact(than).station;
+        let mut facts: Vec<FactId> = self
+            .book
+            .graph()
+            .ahead(from)
+            .map(|step| self.book.step(step).fact)
+            .filter(|&fact| {
+                let rule = self.book.fact(fact);
+                fact != than && rule.is_inside_live() && rule.station == station
+            })
+            .filter(|&fact| matches!(self.state.get(&self.book, fact), Got::Ask(_)))
+            .collect();
+        facts.sort_unstable();
+        facts.dedup();
+        facts
+    }
+
+    /// A prompt that needs the unit proved dead, or the way there. Leads that are out come off first.
+    pub(super) fn dead(&self, towards: Towards, prompt: impl FnOnce(ProvedDead<'_>) -> Prompt) -> Next {
+        self.routine_fact().unwrap_or_else(|| {
+            let power = &self.state.power;
+            Next::Prompt(match (power.way_to_dead(self.state.basis(&self.book)), power.leads()) {
+                (Ok(token), Some(leads)) => Prompt::take_leads_off(leads.clone(), towards, token),
+                (Ok(token), None) => prompt(token),
+                (Err(step), _) => Prompt::towards_off(step, towards),
+            })
+        })
+    }
+
+    /// A fact that the lock-out is planned on and that has to be asked for first.
+    fn routine_fact(&self) -> Option<Next> {
+        if self.state.power.proved_dead().is_some() {
+            return None;
+        }
+        let power = self.book.power();
+        [power.sources, power.stored_charge].into_iter().find_map(|fact| {
+            match self.state.get(&self.book, fact) {
+                Got::Ask(fact) => Some(self.fact(fact, Purpose::Routine)),
+                Got::Known(_) | Got::Cannot => None,
+            }
+        })
+    }
+
+    /// A prompt that needs the unit live, or the way there.
+    fn live(
+        &self,
+        target: Target,
+        towards: Towards,
+        may: MayEnergise<'_>,
+        prompt: impl FnOnce(Energised<'_>) -> Prompt,
+    ) -> Next {
+        let basis = self.state.basis(&self.book);
+        Next::Prompt(match self.state.power.way_to_live(target, may, basis) {
+            Ok(energised) => prompt(energised),
+            Err(step) => Prompt::towards_live(step, towards, may),
+        })
+    }
+}
+
+impl From<Box<Next>> for Next {
+    fn from(next: Box<Self>) -> Self {
+        *next
+    }
+}
