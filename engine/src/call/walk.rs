@@ -151,9 +151,10 @@ const fn share_of(upper: Upper) -> f64 {
 }
 
 /// Equal but for the rounding of unit conversion: one part in 10⁹, far below any meter.
-fn same(left: f64, right: f64) -> bool {
-    // The same infinity is the same reading: `OL` beside `OL`.
-    left.total_cmp(&right).is_eq() || (left - right).abs() <= 1e-9 * left.abs().max(right.abs())
+pub(super) fn same(left: f64, right: f64) -> bool {
+    // The same infinity is the same reading: `OL` beside `OL`. Beside a number it is far above.
+    left.total_cmp(&right).is_eq()
+        || (left - right).is_finite() && (left - right).abs() <= 1e-9 * left.abs().max(right.abs())
 }
 
 fn way_of(step: &Step, line: Line) -> Way {

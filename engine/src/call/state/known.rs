@@ -3,7 +3,7 @@
 use super::State;
 use crate::call::hold_off::{self, Held};
 use crate::call::power::{Basis, Cover, Sources};
-use crate::call::walk::{Facts, Got};
+use crate::call::walk::{Facts, Got, same};
 use crate::rulebook::{Answer, ChoiceSet, FactId, PowerNeed, Rulebook, Value};
 
 const SECONDS_A_MINUTE: f64 = 60.0;
@@ -112,9 +112,7 @@ impl Facts for Known<'_> {
 fn same_value(left: &Value, right: &Value) -> bool {
     match (left, right) {
         (Value::Choices(left), Value::Choices(right)) => left == right,
-        (Value::Quantity(left), Value::Quantity(right)) => {
-            (left.base() - right.base()).abs() <= 1e-9 * left.base().abs().max(right.base().abs())
-        }
+        (Value::Quantity(left), Value::Quantity(right)) => same(left.base(), right.base()),
         _ => false,
     }
 }
