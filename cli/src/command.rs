@@ -1,4 +1,6 @@
 //! The commands, one a file.
 
 pub(crate) mod call;
+pub(crate) mod man;
 pub(crate) mod replay;
+pub(crate) mod script;

@@ -3,6 +3,8 @@
 //! No position is stored. Each time, `next` walks from the start over the facts as they are now; so taking back,
 //! correcting, resuming and replaying need nothing of their own.
 
+mod account;
+mod ahead;
 mod drive;
 mod event;
 mod hold_off;
@@ -14,6 +16,8 @@ mod reply;
 mod state;
 mod walk;
 
+pub use account::Origin;
+pub use ahead::{Ahead, Band, EdgeNow};
 pub use drive::{Answerer, Halt, drive};
 pub use event::{DeedResult, Event, EventId, Purpose, StepResult};
 pub use ledger::{Ledger, Version};

@@ -6,11 +6,15 @@
     reason = "a test that cannot go on has failed"
 )]
 
+mod ahead;
 mod calls;
 mod cases;
+mod conversations;
 mod house;
 mod properties;
 mod published;
+mod script;
 mod shipped;
 mod talk;
+mod terminal;
 mod wrong;

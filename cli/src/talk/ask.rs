@@ -1,21 +1,24 @@
 //! What is at the prompt: what to say, what can be typed, what can hurt.
 
 use super::answer::word;
+use super::desk::Desk;
+use super::hint::Typing;
 use super::power;
 use super::screen::{Label, Screen};
 use engine::call::{Call, PowerStep, Prompt, Purpose, Towards, Wants};
-use engine::rulebook::{DeedId, EndingId, Fact, FactId, Kind, PowerStepKind, Rulebook};
+use engine::rulebook::{DeedId, EndingId, Fact, FactId, PowerStepKind, Rulebook};
 use std::io;
 
 /// Shows a prompt; of a deed, only the step it has come to, counted from 0.
-pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, prompt: &Prompt, at: usize) -> io::Result<()> {
+pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, at: usize) -> io::Result<()> {
+    let call = desk.call;
     match prompt.wants() {
         Wants::Fact { fact, purpose } => fact_asked(screen, call, *fact, *purpose)?,
         Wants::Power { step, towards } => power_step(screen, call, step, *towards)?,
         Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
         Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, at)?,
     }
-    screen.row(Label::TYPE, &what_to_type(call.book(), prompt, at))
+    screen.row(Label::TYPE, &what_to_type(desk, prompt, at))
 }
 
 fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose) -> io::Result<()> {
@@ -88,9 +91,10 @@ pub(crate) fn is_last_step(book: &Rulebook, deed: DeedId, at: usize) -> bool {
 }
 
 /// What answers a prompt.
-pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> String {
+pub(crate) fn what_to_type(desk: Desk<'_>, prompt: &Prompt, at: usize) -> String {
+    let book = desk.book();
     match prompt.wants() {
-        Wants::Fact { fact, .. } => fact_to_type(book.fact(*fact)),
+        Wants::Fact { fact, .. } => fact_to_type(desk, book.fact(*fact)),
         Wants::Power { step, towards } => {
             let answers = match step.kind {
                 PowerStepKind::FitLeads => leads_to_type(book, step),
@@ -112,11 +116,11 @@ pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> Strin
     }
 }
 
-fn fact_to_type(fact: &Fact) -> String {
-    match &fact.kind {
-        Kind::Choice { several: true, .. } => "a number or a word; several with commas".to_owned(),
-        Kind::Choice { several: false, .. } => "a number or a word; or cannot".to_owned(),
-        Kind::Quantity { expected, .. } => {
+fn fact_to_type(desk: Desk<'_>, fact: &Fact) -> String {
+    match desk.units.expected(fact) {
+        None if fact.allows_several() => "a number or a word; several with commas".to_owned(),
+        None => "a number or a word; or cannot".to_owned(),
+        Some(expected) => {
             let spoken = expected.unit().spoken();
             let number = if spoken.is_empty() {
                 "a whole number".to_owned()
@@ -140,8 +144,16 @@ fn leads_to_type(book: &Rulebook, step: &PowerStep) -> String {
     }
 }
 
-/// The words that answer a prompt, for completion.
-pub(crate) fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
+/// What a line at this prompt is typed for: words to complete, and what a number would mean.
+pub(crate) fn typing(desk: Desk<'_>, prompt: &Prompt) -> Typing {
+    let expected = match prompt.wants() {
+        Wants::Fact { fact, .. } => desk.units.expected(desk.book().fact(*fact)),
+        _ => None,
+    };
+    Typing { answers: words(desk.book(), prompt), expected, ..Typing::default() }
+}
+
+fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
     let words: &[&str] = match prompt.wants() {
         Wants::Fact { fact, .. } => {
             return book.fact(*fact).choices().iter().map(|choice| word(&choice.id)).collect();

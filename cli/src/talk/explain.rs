@@ -1,9 +1,11 @@
 //! `why`, `how` and `help`: pages for the one at the keyboard.
 
+use super::ahead;
+use super::desk::Desk;
 use super::power;
 use super::said::COMMANDS;
 use super::screen::{Label, Screen};
-use engine::call::{Call, Prompt, Purpose, Routine, Stop, Towards, Wants};
+use engine::call::{Call, Ended, Prompt, Purpose, Routine, Stop, Towards, Wants};
 use engine::rulebook::{EndingId, FactId};
 use std::io;
 
@@ -12,15 +14,26 @@ const HOW: Label = Label::quiet("HOW");
 const TOOLS: Label = Label::quiet("TOOLS");
 
 /// Why this is at the prompt.
-pub(crate) fn why(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>) -> io::Result<()> {
-    let book = call.book();
+pub(crate) fn why(
+    screen: &mut Screen<'_>,
+    desk: Desk<'_>,
+    prompt: Option<&Prompt>,
+    ended: Option<&Ended>,
+) -> io::Result<()> {
+    let (call, book) = (desk.call, desk.book());
     match prompt.map(Prompt::wants) {
-        Some(Wants::Fact { fact, purpose }) => screen.row(WHY, &why_asked(call, *fact, *purpose)),
+        Some(Wants::Fact { fact, purpose }) => {
+            screen.row(WHY, &why_asked(call, *fact, *purpose))?;
+            if *purpose == Purpose::Step { ahead::ways(screen, desk) } else { Ok(()) }
+        }
         Some(Wants::Power { step, towards }) => screen.row(WHY, &why_routine(call, step.routine, *towards)),
         Some(Wants::Consent { ending } | Wants::Deed { ending, .. }) => {
             screen.row(WHY, &book.ending(*ending).because)
         }
-        None => screen.row(WHY, "the call has come to this ending; back takes the newest answer back"),
+        None => {
+            let because = ended.map(|ended| book.ending(ended.last.ending).because.as_str());
+            screen.row(WHY, because.unwrap_or("the call has come to its end"))
+        }
     }
 }
 

@@ -96,6 +96,7 @@ impl Resolver<'_> {
             power: doc.power.into(),
             panel: doc.panel.into(),
             station: station?,
+            ahead_of_interlock: doc.ahead_of_interlock.is_some(),
             lasts: doc.lasts.into(),
             minutes: doc.minutes,
             tools: doc.tools.clone(),

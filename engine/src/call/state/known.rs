@@ -4,7 +4,7 @@ use super::State;
 use crate::call::hold_off::{self, Held};
 use crate::call::power::{Basis, Cover, Sources};
 use crate::call::walk::{Facts, Got, same};
-use crate::rulebook::{Answer, ChoiceSet, FactId, PowerNeed, Rulebook, Value};
+use crate::rulebook::{Answer, ChoiceSet, FactId, Given as GivenRule, PowerNeed, Rulebook, Value};
 
 const SECONDS_A_MINUTE: f64 = 60.0;
 
@@ -55,6 +55,21 @@ impl State {
         }
     }
 
+    /// The rule by which a fact comes with others, where it does and was not told.
+    pub(in crate::call) fn comes_with<'b>(&self, book: &'b Rulebook, fact: FactId) -> Option<&'b GivenRule> {
+        if self.ledger.current(fact).is_some() {
+            return None;
+        }
+        for given in &book.fact(fact).given {
+            match self.given(book, &given.when) {
+                Given::Holds => return Some(given),
+                Given::Not => {}
+                Given::Ask(_) => return None,
+            }
+        }
+        None
+    }
+
     fn given(&self, book: &Rulebook, when: &[(FactId, Value)]) -> Given {
         for (fact, wanted) in when {
             match self.get(book, *fact) {
@@ -75,7 +90,7 @@ impl State {
                 || rule.is_inside_live() && self.power.no_leads_for(fact) && !self.live_work_allowed(book))
     }
 
-    fn live_work_allowed(&self, book: &Rulebook) -> bool {
+    pub(in crate::call) fn live_work_allowed(&self, book: &Rulebook) -> bool {
         let (fact, yes) = book.power().live_work;
         matches!(self.get(book, fact), Got::Known(Value::Choices(set)) if set.within(yes))
     }
