@@ -38,7 +38,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     let rules = arguments.common.rules.as_deref();
     match &arguments.command {
         Command::Call(call) => command::call::run(&rules::load(rules)?, call),
-        Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay),
+        Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
         Command::Man { command } => command::man::run(command.as_deref()),
         Command::Completions { shell } => {
             let mut script = Vec::new();

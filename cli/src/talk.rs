@@ -3,9 +3,11 @@
 //! One [`Talk`] shows everything, whoever answers: a person typing lines, or a recorded case.
 
 mod ahead;
+mod alarm;
 mod answer;
 mod ask;
 mod clock;
+mod closing;
 mod complete;
 mod desk;
 mod ending;
@@ -18,6 +20,7 @@ mod power;
 mod said;
 mod screen;
 mod so_far;
+mod spoken;
 mod tell_event;
 mod typed;
 mod understand;
@@ -35,11 +38,10 @@ use desk::Desk;
 use engine::call::{
     Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, Prompt, Refusal, Reply, StepResult, Wants,
 };
-use engine::rulebook::FactId;
+use engine::rulebook::{ChoiceSet, FactId};
 use power::Status;
 use screen::{Label, Screen};
 use std::io::{self, Write};
-use understand::Place;
 
 /// Why no more answers can be had.
 #[derive(Debug, thiserror::Error)]
@@ -76,6 +78,10 @@ pub(crate) struct Talk<'t> {
     status: Option<Status>,
     /// How many repairs had failed their proof when something was last asked.
     failed: usize,
+    /// Dangers that a note spoke of, to be asked about next.
+    alarm: Option<ChoiceSet>,
+    /// What was warned of last.
+    warned: Option<ask::Warned>,
     /// The deed under way and the step it has come to.
     deed: Option<(Prompt, usize)>,
     /// The end, while it is on the screen.
@@ -93,6 +99,8 @@ impl<'t> Talk<'t> {
             clock: None,
             status: None,
             failed: 0,
+            alarm: None,
+            warned: None,
             deed: None,
             ended: None,
             stopped: None,
@@ -136,6 +144,11 @@ impl<'t> Talk<'t> {
         if self.deed.as_ref().is_none_or(|(deed, _)| deed != prompt) {
             self.deed = Some((prompt.clone(), 0));
         }
+        if let Some(dangers) = self.alarm.take()
+            && let Some(reply) = self.which_danger(call, Some(dangers))?
+        {
+            return Ok(reply);
+        }
         self.screen.gap()?;
         self.tell_failed_proof(call)?;
         self.tell_status(call, prompt)?;
@@ -146,7 +159,8 @@ impl<'t> Talk<'t> {
     fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let at = self.at();
         let desk = Desk { call, units: self.units, listed: &self.listed };
-        ask::show(&mut self.screen, desk, prompt, at)
+        let warned = self.warned.replace(ask::Warned::by(prompt)) == Some(ask::Warned::by(prompt));
+        ask::show(&mut self.screen, desk, prompt, ask::Shown { at, warned })
     }
 
     /// The step that a deed has come to.
@@ -157,6 +171,14 @@ impl<'t> Talk<'t> {
     fn next_step(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         if let Some((_, at)) = &mut self.deed {
             *at += 1;
+        }
+        self.screen.gap()?;
+        self.show(call, prompt)
+    }
+
+    fn step_back(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
+        if let Some((_, at)) = &mut self.deed {
+            *at = at.saturating_sub(1);
         }
         self.screen.gap()?;
         self.show(call, prompt)
@@ -182,7 +204,7 @@ impl<'t> Talk<'t> {
         if matches!(prompt.wants(), Wants::Fact { fact, .. } if *fact == danger) {
             return Ok(());
         }
-        let status = Status::of(call.book(), call.power());
+        let status = Status::of(call);
         if self.status.as_ref() != Some(&status) {
             status.show(&mut self.screen, self.status.as_ref())?;
             self.status = Some(status);
@@ -211,37 +233,6 @@ impl<'t> Talk<'t> {
         self.screen.show_prompt()?;
         self.screen.echo(&typed)?;
         Ok(reply)
-    }
-
-    /// The call stays open: what is known is shown, so that nothing is lost without a word.
-    fn left_open(&mut self, call: &Call) -> io::Result<()> {
-        self.screen.gap()?;
-        self.screen.row(
-            Label::loud("OPEN"),
-            "The input ended, and the call is left open. It is not kept: this is what stands so far.",
-        )?;
-        self.listed = so_far::listing(call);
-        so_far::show(&mut self.screen, Desk { call, units: self.units, listed: &self.listed })?;
-        power::left_behind(call.book(), call.power(), &mut self.screen)?;
-        self.screen.flush()
-    }
-
-    fn end(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
-        self.deed = None;
-        self.ended = Some(ended.clone());
-        self.screen.gap()?;
-        self.listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &self.listed };
-        ending::show(&mut self.screen, desk, ended)?;
-        if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
-            return Ok(None);
-        }
-        let back = if understand::may_go_back(call) { "; or back" } else { "" };
-        self.screen.row(Label::TYPE, &format!("Enter, to close{back}"))?;
-        match self.typed(call, Place::End) {
-            Err(Stopped::Ended) => Ok(None),
-            other => other,
-        }
     }
 }
 

@@ -13,6 +13,8 @@ mod conversations;
 mod house;
 mod properties;
 mod published;
+mod recipe;
+mod replays;
 mod script;
 mod shipped;
 mod talk;

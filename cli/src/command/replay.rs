@@ -3,12 +3,14 @@
 use crate::args::ReplayArguments;
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::files;
+use crate::harmless::harmless;
 use comfy_table::{CellAlignment, Table, presets};
 use engine::case::{Case, Verdict, replay};
 use engine::finding::Findings;
 use engine::rulebook::{EndingId, Rulebook};
 use serde::Serialize;
 use std::io::Write;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// One case, as `--json` shows it.
@@ -23,13 +25,17 @@ struct Row<'r> {
     minutes: f64,
 }
 
-pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u8, Failure> {
+pub(crate) fn run(
+    book: &Arc<Rulebook>,
+    arguments: &ReplayArguments,
+    rules: Option<&Path>,
+) -> Result<u8, Failure> {
     let cases = cases(book, arguments)?;
     let mut verdicts = Vec::with_capacity(cases.len());
-    for case in &cases {
-        verdicts.push((case, replay(book, case)?));
+    for (path, case) in &cases {
+        verdicts.push((path, case, replay(book, case)?));
     }
-    let rows: Vec<Row<'_>> = verdicts.iter().map(|(case, verdict)| row(book, case, verdict)).collect();
+    let rows: Vec<Row<'_>> = verdicts.iter().map(|(_, case, verdict)| row(book, case, verdict)).collect();
     let mut out = anstream::stdout().lock();
     if arguments.json {
         for row in &rows {
@@ -38,18 +44,22 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u
         }
     } else {
         show(&mut out, &rows)?;
+        for (path, _, verdict) in verdicts.iter().filter(|(_, _, verdict)| !verdict.ok) {
+            writeln!(out, "\n{}", differs(book, path, rules, verdict))?;
+        }
+        writeln!(out, "\n{}", tally(&rows))?;
     }
     Ok(if rows.iter().all(|row| row.ok) { OK } else { DISAGREES })
 }
 
-/// Every case of every path; the findings of all of them are reported together.
-fn cases(book: &Rulebook, arguments: &ReplayArguments) -> Result<Vec<Case>, Failure> {
+/// Every case of every path, with its file; the findings of all of them are reported together.
+fn cases(book: &Rulebook, arguments: &ReplayArguments) -> Result<Vec<(PathBuf, Case)>, Failure> {
     let mut findings = Findings::new();
     let mut cases = Vec::new();
     for path in &arguments.paths {
         for file in files::yaml_below(path)? {
             let read = files::source(&file)?.and_then(|source| Case::read(book, source));
-            cases.extend(findings.keep(read));
+            cases.extend(findings.keep(read).map(|case| (file, case)));
         }
     }
     findings.finish()?;
@@ -99,8 +109,30 @@ fn show(out: &mut impl Write, rows: &[Row<'_>]) -> Result<(), Failure> {
     for line in table.lines() {
         writeln!(out, "{}", line.trim_end())?;
     }
+    Ok(())
+}
+
+/// Where a case that differs stands, what it leaves open, and how to watch it.
+fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, verdict: &Verdict) -> String {
+    let path = harmless(&path.display().to_string());
+    let missing: Vec<&str> = verdict.unanswered.iter().map(|fact| book.fact(*fact).id.as_str()).collect();
+    let missing = if missing.is_empty() {
+        "everything that was asked is in it".to_owned()
+    } else {
+        format!("asked, and not in it: {}", missing.join(", "))
+    };
+    let rules =
+        rules.map_or(String::new(), |rules| format!(" --rules {}", harmless(&rules.display().to_string())));
+    format!("{path}: {missing}\nwatch it: motorwright call --answers {path}{rules}")
+}
+
+fn tally(rows: &[Row<'_>]) -> String {
     let agree = rows.iter().filter(|row| row.ok).count();
     let differ = rows.len() - agree;
-    writeln!(out, "\n{} cases: {agree} agree, {differ} differ", rows.len())?;
-    Ok(())
+    let (plural, agrees, differs) = (
+        if rows.len() == 1 { "" } else { "s" },
+        if agree == 1 { "agrees" } else { "agree" },
+        if differ == 1 { "differs" } else { "differ" },
+    );
+    format!("{} case{plural}: {agree} {agrees}, {differ} {differs}", rows.len())
 }

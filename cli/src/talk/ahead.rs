@@ -2,7 +2,7 @@
 
 use super::answer::word;
 use super::desk::Desk;
-use super::power::{number, station};
+use super::power::{many, number, station};
 use super::screen::{Label, Screen};
 use engine::call::{Ahead, Band, Call, EdgeNow, Passed, PowerState, Stop};
 use engine::rulebook::{EndingId, Fact, FactId, PowerNeed, Value};
@@ -138,5 +138,5 @@ fn names(screen: &mut Screen<'_>, call: &Call, facts: &[FactId]) -> io::Result<(
 
 fn minutes(call: &Call, facts: &[FactId]) -> String {
     let minutes: f64 = facts.iter().map(|fact| call.book().fact(*fact).minutes).sum();
-    format!("about {} minutes", number(minutes.round()))
+    format!("about {}", many(minutes.round(), "minute"))
 }

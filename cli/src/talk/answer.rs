@@ -1,10 +1,17 @@
 //! Answers: from a typed line to what a fact is, and back to words.
 
+mod described;
+
 use super::said::Said;
+use super::spoken;
 use super::units::Units;
+use described::Described;
 use engine::finding::near;
-use engine::quantity::Quantity;
+use engine::quantity::{Expected, Quantity};
 use engine::rulebook::{Answer, ChoiceSet, Fact, Value};
+
+/// What is typed of a later word of an id is at least this long: `on` is not `water on electrics`.
+const LATER: usize = 3;
 
 /// Whether a choice may be named by its number: only where the numbers are on the screen.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -22,14 +29,49 @@ pub(crate) fn parse(fact: &Fact, text: &str, numbers: Numbers, units: Units) -> 
         if Said::of(text) == Said::Cannot {
             return Ok(Answer::Cannot);
         }
-        return Quantity::parse(text, &expected)
-            .map(|quantity| Answer::Value(Value::Quantity(quantity)))
-            .map_err(|misread| misread.to_string());
+        return measured(text, &expected);
     }
     match choices(fact, text, numbers) {
         Err(_) if Said::of(text) == Said::Cannot => Ok(Answer::Cannot),
-        found => found.map(|set| Answer::Value(Value::Choices(set))),
+        Err(why) => said_otherwise(fact, text).ok_or(why).map(chosen),
+        Ok(set) => Ok(chosen(set)),
     }
+}
+
+/// The same; where nothing else fits, by the words of what a choice means.
+pub(crate) fn parse_described(
+    fact: &Fact,
+    text: &str,
+    numbers: Numbers,
+    units: Units,
+) -> Result<Answer, String> {
+    parse(fact, text, numbers, units).or_else(|why| match described::choice(fact, text) {
+        Described::One(set) => Ok(chosen(set)),
+        Described::Several(found) => Err(ambiguous(fact, text, &found)),
+        Described::Nothing => Err(why),
+    })
+}
+
+const fn chosen(set: ChoiceSet) -> Answer {
+    Answer::Value(Value::Choices(set))
+}
+
+/// A quantity as it is typed, and else as it is said.
+fn measured(text: &str, expected: &Expected) -> Result<Answer, String> {
+    let read = |text: &str| {
+        Quantity::parse(text, expected)
+            .map(|quantity| Answer::Value(Value::Quantity(quantity)))
+            .map_err(|misread| misread.to_string())
+    };
+    read(text).or_else(|why| spoken::number(text).map_or(Err(why), |said| read(&said)))
+}
+
+/// A choice behind another word for yes or no, or between words that only fill.
+fn said_otherwise(fact: &Fact, text: &str) -> Option<ChoiceSet> {
+    let plain_word = spoken::yes_or_no(text).map(|yes| if yes { "yes" } else { "no" });
+    plain_word
+        .and_then(|word| fact.choice(word))
+        .or_else(|| one(fact, &spoken::without_fillers(text)?, Numbers::NotShown).ok())
 }
 
 /// The choices that a line names: one, or several where the fact allows it.
@@ -80,7 +122,10 @@ fn one(fact: &Fact, text: &str, numbers: Numbers) -> Result<ChoiceSet, String> {
     // The start of the id before the start of any later word of it.
     for found in [
         matching(fact, |id| starts(id, &wanted)),
-        matching(fact, |id| id.match_indices(' ').any(|(blank, _)| starts(&id[blank + 1..], &wanted))),
+        matching(fact, |id| {
+            let later = || id.match_indices(' ').any(|(blank, _)| starts(&id[blank + 1..], &wanted));
+            wanted.len() >= LATER && later()
+        }),
     ] {
         match found[..] {
             [] => {}

@@ -5,20 +5,66 @@ use super::desk::Desk;
 use super::hint::Typing;
 use super::power;
 use super::screen::{Label, Screen};
-use engine::call::{Call, PowerStep, Prompt, Purpose, Towards, Wants};
+use engine::call::{Call, Panel, PowerStep, Prompt, Purpose, Routine, Towards, Wants};
 use engine::rulebook::{DeedId, EndingId, Fact, FactId, PowerStepKind, Rulebook};
 use std::io;
 
-/// Shows a prompt; of a deed, only the step it has come to, counted from 0.
-pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, at: usize) -> io::Result<()> {
+/// What a prompt's cautions are about: shown in full once in a row.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Warned {
+    /// A reading.
+    Fact(FactId),
+    /// A kind of power step, for whichever supply.
+    Step(Routine, PowerStepKind),
+    /// A repair.
+    Consent(EndingId),
+    /// A piece of work.
+    Deed(DeedId),
+}
+
+impl Warned {
+    /// What this prompt warns of.
+    pub(crate) const fn by(prompt: &Prompt) -> Self {
+        match prompt.wants() {
+            Wants::Fact { fact, .. } => Self::Fact(*fact),
+            Wants::Power { step, .. } => Self::Step(step.routine, step.kind),
+            Wants::Consent { ending } => Self::Consent(*ending),
+            Wants::Deed { deed, .. } => Self::Deed(*deed),
+        }
+    }
+}
+
+/// How far a prompt has been shown.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct Shown {
+    /// Of a deed, the step it has come to, from 0.
+    pub(crate) at: usize,
+    /// Whether its cautions stand just above.
+    pub(crate) warned: bool,
+}
+
+/// Shows a prompt; of a deed, only the step it has come to.
+pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, shown: Shown) -> io::Result<()> {
     let call = desk.call;
+    screen.warned(shown.warned);
     match prompt.wants() {
         Wants::Fact { fact, purpose } => fact_asked(screen, call, *fact, *purpose)?,
         Wants::Power { step, towards } => power_step(screen, call, step, *towards)?,
         Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
-        Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, at)?,
+        Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, shown.at)?,
     }
-    screen.row(Label::TYPE, &what_to_type(desk, prompt, at))
+    screen.warned(false);
+    screen.row(Label::TYPE, &what_to_type(desk, prompt, shown.at))
+}
+
+/// A reading on leads led out: said with the question, and again with how it is taken.
+pub(crate) fn staged(screen: &mut Screen<'_>, call: &Call, id: FactId) -> io::Result<()> {
+    let leads = call.power().leads().filter(|leads| leads.facts.contains(&id));
+    if leads.is_none() || call.power().panel() != Panel::On || !call.book().fact(id).is_inside_live() {
+        return Ok(());
+    }
+    let text = "Read it on the tagged ends that are led out. The panel stays on, and nobody opens it.";
+    screen.row(Label::quiet("LEADS"), text)
 }
 
 fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose) -> io::Result<()> {
@@ -31,6 +77,7 @@ fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose
         screen.row(Label::quiet("ONCE MORE"), "what was told before no longer holds")?;
     }
     screen.cautions(&fact.cautions)?;
+    staged(screen, call, id)?;
     let say = fact.asking.as_ref().map_or(fact.name.as_str(), |asking| asking.say.as_str());
     screen.row(Label::SAY, say)?;
     choices(screen, fact)
@@ -56,7 +103,7 @@ fn consent(screen: &mut Screen<'_>, book: &Rulebook, ending: EndingId) -> io::Re
     screen.row(Label::quiet("BECAUSE"), &rule.because)?;
     let minutes: f64 = rule.deeds.iter().map(|deed| book.deed(*deed).minutes).sum();
     let whose = if rule.whose.is_empty() { String::new() } else { format!(", for {}", rule.whose) };
-    screen.row(Label::quiet("WORK"), &format!("about {} minutes{whose}", power::number(minutes)))?;
+    screen.row(Label::quiet("WORK"), &format!("about {}{whose}", power::many(minutes, "minute")))?;
     screen.list(Label::quiet("PARTS"), &rule.parts)?;
     screen.cautions(&rule.cautions)?;
     let what = if rule.deeds.len() == 1 { "This" } else { "All of this" };
@@ -99,13 +146,16 @@ pub(crate) fn what_to_type(desk: Desk<'_>, prompt: &Prompt, at: usize) -> String
             let answers = match step.kind {
                 PowerStepKind::FitLeads => leads_to_type(book, step),
                 PowerStepKind::TestDead => {
-                    "done, if everything reads dead; not done, if anything reads live".to_owned()
+                    "dead, if everything reads dead; live, or the volts, if anything does not".to_owned()
                 }
                 _ => "done, or not done".to_owned(),
             };
             match towards {
-                Towards::Fact { .. } => format!("{answers}; or cannot, to go on without the reading"),
-                Towards::Deed { .. } | Towards::CloseUp => answers,
+                // Nothing goes round a lock-out: what cannot be done there is not done.
+                Towards::Fact { .. } if step.routine != Routine::LockOut => {
+                    format!("{answers}; or cannot, to go on without the reading")
+                }
+                _ => answers,
             }
         }
         Wants::Consent { .. } => "now, or later".to_owned(),
@@ -161,6 +211,7 @@ fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
         Wants::Power { step, .. } if step.kind == PowerStepKind::FitLeads => {
             &["done", "only this one", "none"]
         }
+        Wants::Power { step, .. } if step.kind == PowerStepKind::TestDead => &["dead", "live"],
         Wants::Power { .. } => &["done", "not done"],
         Wants::Consent { .. } => &["now", "later"],
         Wants::Deed { .. } => &["done", "not possible"],

@@ -2,7 +2,7 @@
 
 use super::desk::Desk;
 use super::note;
-use super::power;
+use super::power::{self, Status};
 use super::screen::{Label, Screen};
 use super::so_far;
 use engine::call::{Call, Ended, Outcome, Reached};
@@ -22,7 +22,19 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended) -> io
     if ending.urgent {
         return screen.row(Label::quiet("NOTE"), "once everybody is safe, type note to send");
     }
+    // Last before the note, so that it is on a screen of 24 rows.
+    screen.row(Label::loud("OUTCOME"), &outcome(call, ended.last))?;
     note::show(screen, desk, Some(ended))
+}
+
+/// Power and panel, and how they are left where the unit is not whole.
+fn left(screen: &mut Screen<'_>, call: &Call, ended: &Ended) -> io::Result<()> {
+    Status::of(call).show(screen, None)?;
+    let whole = matches!(ended.last.outcome, Outcome::Proved | Outcome::InOrder);
+    match power::left_like(call).filter(|_| !whole) {
+        Some(like) => screen.row(Label::quiet("LEFT"), like),
+        None => Ok(()),
+    }
 }
 
 /// Only what keeps people safe, in the order in which it is done; the reason is a `why` away.
@@ -38,6 +50,7 @@ fn urgent(screen: &mut Screen<'_>, call: &Call, ending: &Ending) -> io::Result<(
     if !ending.whose.is_empty() {
         screen.row(Label::loud("CALL"), &ending.whose)?;
     }
+    screen.row(Label::quiet("POWER"), &power::for_the_crew(call))?;
     so_far::done(screen, call)
 }
 
@@ -48,7 +61,6 @@ fn at_length(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended, ending: &En
         screen.row(Label::quiet("BEFORE"), &format!("{name}. {}", outcome(call, *reached)))?;
     }
     screen.row(Label::loud("END"), &ending.name)?;
-    screen.row(Label::loud("OUTCOME"), &outcome(call, ended.last))?;
     screen.row(Label::quiet("BECAUSE"), &ending.because)?;
     so_far::done(screen, call)?;
     screen.cautions(&ending.cautions)?;
@@ -60,7 +72,8 @@ fn at_length(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended, ending: &En
     }
     so_far::read(screen, desk)?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
-    so_far::cost(screen, call)
+    so_far::cost(screen, call)?;
+    left(screen, call, ended)
 }
 
 fn whose(screen: &mut Screen<'_>, ending: &Ending) -> io::Result<()> {

@@ -1,6 +1,7 @@
 //! `why`, `how` and `help`: pages for the one at the keyboard.
 
 use super::ahead;
+use super::ask;
 use super::desk::Desk;
 use super::power;
 use super::said::COMMANDS;
@@ -97,6 +98,7 @@ pub(crate) fn how(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>)
     let book = call.book();
     match prompt.map(Prompt::wants) {
         Some(Wants::Fact { fact, .. }) => {
+            ask::staged(screen, call, *fact)?;
             let fact = book.fact(*fact);
             screen.cautions(&fact.cautions)?;
             screen.row(HOW, fact.asking.as_ref().map_or("", |asking| asking.how.as_str()))?;

@@ -2,6 +2,7 @@
 
 use super::answer::{self, Numbers, plain, short, word};
 use super::desk::Desk;
+use super::units::Units;
 use engine::finding::near;
 use engine::rulebook::{Answer, Fact, FactId, Rulebook};
 
@@ -50,20 +51,32 @@ impl NotTold {
     }
 }
 
+/// How a value behind a name is read: [`answer::parse`], or [`answer::parse_described`].
+type Read = fn(&Fact, &str, Numbers, Units) -> Result<Answer, String>;
+
 /// The fact that a line names and what it says of it. Where names alone could mean several facts, the value
 /// decides, and then what was told before.
 pub(crate) fn told(desk: Desk<'_>, text: &str) -> Result<(FactId, Answer), NotTold> {
+    told_by(desk, text, answer::parse)
+}
+
+/// The same behind `tell` and `correct`: a value may also be told by the words of what a choice means.
+pub(crate) fn told_on_purpose(desk: Desk<'_>, text: &str) -> Result<(FactId, Answer), NotTold> {
+    told(desk, text).or_else(|why| told_by(desk, text, answer::parse_described).map_err(|_| why))
+}
+
+fn told_by(desk: Desk<'_>, text: &str, read: Read) -> Result<(FactId, Answer), NotTold> {
     let book = desk.book();
     let splits = splits(text);
     for &(name, value) in &splits {
         if let Some(id) = book.fact_ids().find(|id| is_called(book.fact(*id), name)) {
-            return of_fact(desk, id, value);
+            return of_fact(desk, id, value, read);
         }
     }
     let mut failed = None;
     for &(name, value) in &splits {
         let named: Vec<FactId> = book.fact_ids().filter(|id| may_be_called(book.fact(*id), name)).collect();
-        match among(desk, &named, value) {
+        match among(desk, &named, value, read) {
             Ok(found) => return Ok(found),
             Err(Some(why)) => failed = failed.or(Some(why)),
             Err(None) => {}
@@ -72,17 +85,22 @@ pub(crate) fn told(desk: Desk<'_>, text: &str) -> Result<(FactId, Answer), NotTo
     Err(failed.unwrap_or_else(|| no_name(book, text, &splits)))
 }
 
-fn among(desk: Desk<'_>, named: &[FactId], value: &str) -> Result<(FactId, Answer), Option<NotTold>> {
+fn among(
+    desk: Desk<'_>,
+    named: &[FactId],
+    value: &str,
+    read: Read,
+) -> Result<(FactId, Answer), Option<NotTold>> {
     let book = desk.book();
     if let [id] = *named {
-        return of_fact(desk, id, value).map_err(|why| match why {
+        return of_fact(desk, id, value, read).map_err(|why| match why {
             NotTold::BadValue(why) => Some(NotTold::LooseBadValue(why)),
             other => Some(other),
         });
     }
     let fitting: Vec<(FactId, Answer)> = named
         .iter()
-        .filter_map(|id| of_fact(desk, *id, value).ok().map(|(_, answer)| (*id, answer)))
+        .filter_map(|id| of_fact(desk, *id, value, read).ok().map(|(_, answer)| (*id, answer)))
         .collect();
     let told_before = || fitting.iter().filter(|(id, _)| desk.call.ledger().newest(*id).is_some());
     let mut before = told_before();
@@ -94,13 +112,18 @@ fn among(desk: Desk<'_>, named: &[FactId], value: &str) -> Result<(FactId, Answe
     }
 }
 
+/// A fact by its number, and what is said of it on purpose.
+pub(crate) fn numbered(desk: Desk<'_>, id: FactId, value: &str) -> Result<(FactId, Answer), NotTold> {
+    of_fact(desk, id, value, answer::parse_described)
+}
+
 /// A fact and what is said of it.
-pub(crate) fn of_fact(desk: Desk<'_>, id: FactId, value: &str) -> Result<(FactId, Answer), NotTold> {
+fn of_fact(desk: Desk<'_>, id: FactId, value: &str, read: Read) -> Result<(FactId, Answer), NotTold> {
     let fact = desk.book().fact(id);
     if value.is_empty() {
         return Err(NotTold::NoValue(no_value(fact)));
     }
-    answer::parse(fact, value, Numbers::NotShown, desk.units)
+    read(fact, value, Numbers::NotShown, desk.units)
         .map(|answer| (id, answer))
         .map_err(|why| NotTold::BadValue(format!("{}: {why}", fact.name)))
 }
@@ -164,7 +187,7 @@ fn may_be_called(fact: &Fact, name: &str) -> bool {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
-    use super::{Desk, NotTold, told};
+    use super::{Desk, NotTold, told, told_on_purpose};
     use crate::rules;
     use crate::talk::answer::shown_back;
     use crate::talk::units::Units;
@@ -215,6 +238,15 @@ mod tests {
         let purpose = Purpose::Unasked;
         call.apply(Event::Told { fact, answer, purpose });
         assert_eq!(heard(&call, "line voltage 118").as_deref(), Ok("118 V, line voltage at the motor"));
+    }
+
+    #[test]
+    fn on_purpose_a_value_is_told_by_what_it_means_where_one_fact_fits() {
+        let call = call();
+        assert!(told(desk(&call), "panel off").is_err());
+        let (fact, answer) = told_on_purpose(desk(&call), "panel off").unwrap();
+        let back = shown_back(call.book().fact(fact), &answer, Units::AsInRules);
+        assert_eq!(back, "access panel switch: not made");
     }
 
     #[test]

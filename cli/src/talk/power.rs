@@ -1,7 +1,9 @@
 //! Power, panel and routines in words.
 
 use super::screen::{Label, Screen};
-use engine::call::{Call, Panel, Power, PowerState, PowerStep, Routine, Sources, Target, Towards};
+use engine::call::{
+    Call, Event, Panel, Power, PowerState, PowerStep, Routine, Sources, StepResult, Target, Towards,
+};
 use engine::rulebook::{PowerStepKind, Rulebook, Signal};
 use std::io;
 
@@ -14,15 +16,18 @@ pub(crate) struct Status {
 }
 
 impl Status {
-    pub(crate) fn of(book: &Rulebook, power: &Power) -> Self {
+    pub(crate) fn of(call: &Call) -> Self {
+        let (book, power) = (call.book(), call.power());
         let state = match power.state() {
             PowerState::Unknown => "not known, so it counts as live",
             PowerState::LockingOut { .. } => {
                 "being locked out, and it counts as live until the tests are done"
             }
             PowerState::Dead { .. } => "locked out and proved dead",
-            PowerState::Restoring { left } if left.first().is_some_and(is_closing_up) => {
-                "switched off but not proved dead, so it counts as live"
+            PowerState::Restoring { left }
+                if left.first().is_some_and(|step| is_closing_up(step) || is_switched_off(call, step)) =>
+            {
+                "supply switched off, not proved dead, so it counts as live"
             }
             PowerState::Restoring { .. } => "between off and on, so it counts as live",
             PowerState::Live => "ON, the unit is live",
@@ -57,8 +62,57 @@ impl Status {
     }
 }
 
+/// Whether the routine of this step has begun with switching off, and has not switched on again.
+fn is_switched_off(call: &Call, step: &PowerStep) -> bool {
+    let done = call.events().iter().rev().filter_map(|event| match event {
+        Event::Power { step, result } => Some((step, *result)),
+        _ => None,
+    });
+    done.take_while(|(done, result)| {
+        let on = done.kind == PowerStepKind::RestorePower;
+        done.routine == step.routine && *result == StepResult::Done && !on
+    })
+    .any(|(done, _)| done.kind == PowerStepKind::SwitchOff)
+}
+
+/// Whether the unit has power and its panel is off.
+pub(crate) fn is_live_and_open(power: &Power) -> bool {
+    power.state() == &PowerState::Live && power.panel() == Panel::Off
+}
+
 fn is_closing_up(step: &PowerStep) -> bool {
     step.routine == Routine::CloseUp
+}
+
+/// How the unit is left where a call ends with it open or locked out.
+pub(crate) fn left_like(call: &Call) -> Option<&'static str> {
+    let power = call.power();
+    let locked = matches!(power.state(), PowerState::Dead { .. } | PowerState::LockingOut { .. });
+    if power.lockout_failed() {
+        return Some("Locks and tags stay on. Nobody reaches in, and nobody uses the unit.");
+    }
+    if locked {
+        return Some("Locks and tags stay on. The panel is closed before anybody uses the unit.");
+    }
+    (power.panel() == Panel::Off).then_some(
+        "The panel is off. Have the supply switched off; the panel is closed before anybody uses the unit.",
+    )
+}
+
+/// Power and panel for an emergency crew, short enough to be on the screen with all the rest.
+pub(crate) fn for_the_crew(call: &Call) -> String {
+    let on = match call.power().state() {
+        PowerState::Live => "power ON",
+        PowerState::Dead { .. } => "power locked out and proved dead",
+        PowerState::Unknown => "power not known",
+        PowerState::LockingOut { .. } | PowerState::Restoring { .. } => "power not proved dead",
+    };
+    let open = match call.power().panel() {
+        Panel::On => "panel on",
+        Panel::Off => "panel OFF",
+        Panel::Unknown => "panel not known",
+    };
+    format!("Tell the crew: {on}, {open}.")
 }
 
 /// What the unit must not be left with, shown loudly where a call ends with it.
@@ -92,10 +146,7 @@ pub(crate) fn order(book: &Rulebook, step: &PowerStep) -> String {
         say = say.replace("{source}", &source_words(source));
     }
     if let Some(wait) = step.wait {
-        let plural = if (wait - 1.0).abs() < f64::EPSILON { "minute" } else { "minutes" };
-        say = say
-            .replace("{minutes} minutes", &format!("{} {plural}", number(wait)))
-            .replace("{minutes}", &number(wait));
+        say = say.replace("{minutes} minutes", &many(wait, "minute")).replace("{minutes}", &number(wait));
     }
     if let Some(leads) = &step.leads {
         say = say.replace("{station}", station(book, leads.station.index()));
@@ -118,6 +169,12 @@ fn source_words((source, sources): (u32, Sources)) -> String {
 pub(crate) fn number(number: f64) -> String {
     let tenths = format!("{number:.1}");
     tenths.strip_suffix(".0").map_or(tenths.clone(), str::to_owned)
+}
+
+/// So many of something: `1 minute`, `2 minutes`.
+pub(crate) fn many(count: f64, what: &str) -> String {
+    let plural = if (count - 1.0).abs() < f64::EPSILON { "" } else { "s" };
+    format!("{} {what}{plural}", number(count))
 }
 
 /// The readings that leads are for: a few by name, many by number.
@@ -154,20 +211,44 @@ pub(crate) fn heading(
         }
         Routine::CloseUp => ("CLOSE UP", "the unit is left as it must be left"),
     };
-    let text = match (step.routine, call.power().state()) {
-        (Routine::Staging, _) => first.to_owned(),
-        (_, PowerState::LockingOut { left, .. } | PowerState::Restoring { left })
-            if left.first() == Some(step) =>
-        {
-            match left.len() {
-                1 => "the last step".to_owned(),
-                more => format!("{more} steps to go"),
+    let (label, first) = match step.routine {
+        Routine::Restore(target) if step.kind == PowerStepKind::SwitchOff => ("CHANGE", off_then_on(target)),
+        Routine::Restore(_) if within(call, step).is_some() && is_switched_off(call, step) => {
+            ("CHANGE", first)
+        }
+        _ => (label, first),
+    };
+    let text = match (step.routine, within(call, step)) {
+        (Routine::Staging, _) | (Routine::CloseUp, None) => first.to_owned(),
+        (_, Some(left)) => {
+            let off = if label == "CHANGE" { "; supply switched off, not proved dead" } else { "" };
+            match left {
+                1 => format!("the last step{off}"),
+                more => format!("{more} steps to go{off}"),
             }
         }
-        (Routine::CloseUp, _) => first.to_owned(),
-        _ => format!("{first}. For: {}", goal(call.book(), towards)),
+        (_, None) => format!("{first}. For: {}", goal(call.book(), towards)),
     };
     screen.row(Label::quiet(label), &text)
+}
+
+/// How many steps are left where the routine of this step is under way.
+fn within(call: &Call, step: &PowerStep) -> Option<usize> {
+    match call.power().state() {
+        PowerState::LockingOut { left, .. } | PowerState::Restoring { left } => {
+            (left.first() == Some(step)).then_some(left.len())
+        }
+        _ => None,
+    }
+}
+
+/// What a change of the panel on a unit that may be live comes to.
+const fn off_then_on(target: Target) -> &'static str {
+    match target {
+        Target::Outside => "off first, then on again with the panel on",
+        Target::Inside => "off first, then on again with the panel off, for live readings",
+        Target::Entry => "off first, then on again with the panel off; its switch keeps the motor off",
+    }
 }
 
 /// The readings that leads are for, where they are too many for the order itself.
@@ -191,10 +272,14 @@ pub(crate) fn goal(book: &Rulebook, towards: Towards) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::number;
+    use super::{many, number};
 
     #[test]
     fn a_number_has_no_useless_decimal() {
         assert_eq!((number(5.0), number(0.5)), ("5".to_owned(), "0.5".to_owned()));
+        assert_eq!(
+            (many(1.0, "minute"), many(12.0, "minute")),
+            ("1 minute".to_owned(), "12 minutes".to_owned())
+        );
     }
 }

@@ -77,11 +77,13 @@ pub(crate) struct Screen<'s> {
     layout: Layout,
     /// The word of the line above.
     word: &'static str,
+    /// Whether the cautions to come stand just above.
+    warned: bool,
 }
 
 impl<'s> Screen<'s> {
     pub(crate) fn new(out: Box<dyn Write + 's>, layout: Layout) -> Self {
-        Self { out, width: USUAL, layout, word: "" }
+        Self { out, width: USUAL, layout, word: "", warned: false }
     }
 
     /// Takes the width of the terminal, where there is one.
@@ -115,10 +117,18 @@ impl<'s> Screen<'s> {
         self.labelled(&number.to_string(), Label::NONE, text)
     }
 
+    /// From here on cautions stand above already, or do not.
+    pub(crate) const fn warned(&mut self, warned: bool) {
+        self.warned = warned;
+    }
+
     /// Cautions, the gravest first.
     pub(crate) fn cautions(&mut self, cautions: &[Caution]) -> io::Result<()> {
         let mut cautions: Vec<&Caution> = cautions.iter().collect();
         cautions.sort_by_key(|caution| std::cmp::Reverse(caution.signal));
+        if let (true, Some(gravest)) = (self.warned, cautions.first()) {
+            return self.row(Label::signal(gravest.signal), "Cautions as above.");
+        }
         for caution in cautions {
             self.row(Label::signal(caution.signal), &caution.text)?;
         }

@@ -3,7 +3,7 @@
 use super::ahead;
 use super::answer;
 use super::desk::Desk;
-use super::power::{Status, number};
+use super::power::{Status, many};
 use super::screen::{Label, Screen};
 use engine::call::{Call, DeedResult, Event, Origin};
 use engine::rulebook::{Answer, DeedId, FactId};
@@ -20,7 +20,7 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
     }
     done(screen, call)?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
-    Status::of(call.book(), call.power()).show(screen, None)?;
+    Status::of(call).show(screen, None)?;
     cost(screen, call)
 }
 
@@ -119,17 +119,13 @@ pub(crate) fn done(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
 /// What the call has cost.
 pub(crate) fn cost(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
     let (asked, lockouts) = (call.tally().asked, call.power().lockouts());
-    let many = |count: u32, what: &str| match count {
-        1 => format!("1 {what}"),
-        more => format!("{more} {what}s"),
-    };
     screen.row(
         Label::quiet("COST"),
         &format!(
-            "{}, {}, about {} minutes",
-            many(asked, "question"),
-            many(lockouts, "lock-out"),
-            number(call.tally().minutes.round())
+            "{}, {}, about {}",
+            many(asked.into(), "question"),
+            many(lockouts.into(), "lock-out"),
+            many(call.tally().minutes.round(), "minute")
         ),
     )
 }

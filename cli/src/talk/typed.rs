@@ -4,57 +4,99 @@ use super::clock::Clock;
 use super::desk::Desk;
 use super::hint::Typing;
 use super::lines::{Heard, LONGEST, Shows};
+use super::said::Said;
 use super::screen::Label;
-use super::understand::{Page, Place, Understood, dangers, understand};
-use super::{Stopped, Talk, Voice, ahead, answer, ask, explain, note, so_far};
+use super::understand::{Grave, Page, Place, Understood, in_the_menu, understand};
+use super::{Stopped, Talk, Voice, ahead, alarm, answer, ask, explain, note, power, so_far};
 use engine::call::{Call, Prompt, Reply};
-use engine::rulebook::{Answer, Value};
+use engine::rulebook::{ChoiceSet, Signal, Value};
 use std::io;
 
 impl Talk<'_> {
     /// Lines at a prompt, until one of them is a reply.
     pub(super) fn typed_reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Stopped> {
-        let mut sure = false;
+        let mut sure = None;
         loop {
             let at = self.at();
-            let line = self.line(&ask::typing(self.desk(call), prompt))?;
-            let place = Place::Prompt { prompt, at, sure };
-            sure = false;
-            match understand(self.desk(call), place, &line) {
-                Understood::Sure(what) => {
-                    sure = true;
-                    self.screen.row(Label::SURE, what)?;
-                }
-                Understood::NextStep => self.next_step(call, prompt)?,
-                Understood::WhichDanger => match self.which_danger(call)? {
-                    Some(reply) => return Ok(reply),
-                    None => self.show(call, prompt)?,
-                },
-                other => {
-                    if let Some(reply) = self.hear(call, Some(prompt), other)? {
-                        return Ok(reply);
-                    }
-                }
+            let line = self.line(call, &ask::typing(self.desk(call), prompt))?;
+            let meant = understand(self.desk(call), Place::Prompt { prompt, at, sure }, &line);
+            sure = match &meant {
+                Understood::Sure(_) if Said::of(&line) == Said::Leave => Some(Grave::Leave),
+                Understood::Sure(_) => Some(Grave::No),
+                // A page or a wait in between takes nothing back.
+                Understood::Page(_) | Understood::Wait(_) => sure,
+                _ => None,
+            };
+            if let Some(reply) = self.meant_at(call, prompt, meant)? {
+                return Ok(reply);
             }
         }
+    }
+
+    /// What is done with a line at a prompt.
+    fn meant_at(
+        &mut self,
+        call: &Call,
+        prompt: &Prompt,
+        meant: Understood,
+    ) -> Result<Option<Reply>, Stopped> {
+        match meant {
+            Understood::NextStep => self.next_step(call, prompt)?,
+            Understood::StepBack => self.step_back(call, prompt)?,
+            Understood::WhichDanger => match self.which_danger(call, None)? {
+                None => self.show(call, prompt)?,
+                found => return Ok(found),
+            },
+            Understood::CountAgain => match self.count_again(call)? {
+                None => self.show(call, prompt)?,
+                found => return Ok(found),
+            },
+            Understood::Alarm(dangers, meant) => return self.alarmed(call, prompt, dangers, *meant),
+            other => return self.hear(call, Some(prompt), other),
+        }
+        Ok(None)
+    }
+
+    /// Words of danger are asked about before anything else. A note is kept first: it is asked right behind it.
+    fn alarmed(
+        &mut self,
+        call: &Call,
+        prompt: &Prompt,
+        dangers: ChoiceSet,
+        meant: Understood,
+    ) -> Result<Option<Reply>, Stopped> {
+        if matches!(meant, Understood::Reply(Reply::Note(_))) {
+            self.alarm = Some(dangers);
+            return self.hear(call, Some(prompt), meant);
+        }
+        if let Some(found) = self.which_danger(call, Some(dangers))? {
+            return Ok(Some(found));
+        }
+        let reply = self.meant_at(call, prompt, meant)?;
+        if reply.is_none() {
+            self.show(call, prompt)?;
+        }
+        Ok(reply)
     }
 
     /// Lines at the end of a call; `None` where the end stands.
     pub(super) fn typed(&mut self, call: &Call, place: Place<'_>) -> Result<Option<Reply>, Stopped> {
         loop {
-            let line = self.line(&Typing::default())?;
-            match understand(self.desk(call), place, &line) {
+            let line = self.line(call, &Typing::default())?;
+            let mut meant = understand(self.desk(call), place, &line);
+            if let Understood::Alarm(dangers, inner) = meant {
+                if let Some(reply) = self.which_danger(call, Some(dangers))? {
+                    return Ok(Some(reply));
+                }
+                meant = *inner;
+            }
+            let reply = match meant {
                 Understood::Close => return Ok(None),
-                Understood::WhichDanger => {
-                    if let Some(reply) = self.which_danger(call)? {
-                        return Ok(Some(reply));
-                    }
-                }
-                other => {
-                    if let Some(reply) = self.hear(call, None, other)? {
-                        return Ok(Some(reply));
-                    }
-                }
+                Understood::WhichDanger => self.which_danger(call, None)?,
+                other => self.hear(call, None, other)?,
+            };
+            if reply.is_some() {
+                return Ok(reply);
             }
         }
     }
@@ -74,7 +116,13 @@ impl Talk<'_> {
                 let clock = self.clock.insert(Clock::start(&what));
                 self.screen.row(Label::quiet("WAITING"), &clock.started())?;
             }
-            Understood::Sure(_) | Understood::NextStep | Understood::WhichDanger | Understood::Close => {}
+            Understood::Sure(what) => self.screen.row(Label::SURE, &what)?,
+            Understood::NextStep
+            | Understood::StepBack
+            | Understood::CountAgain
+            | Understood::Alarm(..)
+            | Understood::WhichDanger
+            | Understood::Close => {}
         }
         Ok(None)
     }
@@ -101,33 +149,73 @@ impl Talk<'_> {
         Desk { call, units: self.units, listed: &self.listed }
     }
 
-    /// Asks which danger; `None` where it was none after all.
-    fn which_danger(&mut self, call: &Call) -> Result<Option<Reply>, Stopped> {
-        let (id, _) = call.book().roles().danger;
-        let danger = call.book().fact(id);
+    /// Asks which danger, those guessed from a line first; `None` where it was none after all.
+    pub(super) fn which_danger(
+        &mut self,
+        call: &Call,
+        guessed: Option<ChoiceSet>,
+    ) -> Result<Option<Reply>, Stopped> {
+        let danger = call.book().fact(call.book().roles().danger.0);
         self.screen.gap()?;
-        self.screen.row(Label::SAY, "Which danger is it?")?;
+        let heard = guessed.unwrap_or_default();
+        let named = answer::word(&danger.show(&Value::Choices(heard))).replace(" + ", ", ");
+        if !heard.is_empty() {
+            self.screen.row(Label::loud("HEARD"), &named)?;
+        }
+        let say = if guessed.is_some() { "Is anybody in danger?" } else { "Which danger is it?" };
+        self.screen.row(Label::SAY, say)?;
         ask::choices(&mut self.screen, danger)?;
-        self.screen.row(Label::TYPE, "a number or a word; several with commas")?;
+        let wanted = match guessed {
+            None => "a number or a word; several with commas".to_owned(),
+            Some(_) if heard.is_empty() => "a number or a word of the danger; or no".to_owned(),
+            Some(_) => format!("danger {named}; or no; or a number or a word of another danger"),
+        };
+        self.screen.row(Label::TYPE, &wanted)?;
         let words: Vec<String> = danger.choices().iter().map(|choice| answer::word(&choice.id)).collect();
         loop {
-            let line = self.line(&Typing { answers: words.clone(), ..Typing::default() })?;
-            let line = line.trim();
-            if line == "back" {
+            let line = self.line(call, &Typing { answers: words.clone(), ..Typing::default() })?;
+            if line.trim() == "back" {
                 return Ok(None);
             }
-            match answer::parse(danger, line, answer::Numbers::Shown, self.units) {
-                Ok(Answer::Cannot) => return Ok(Some(Reply::Tell(id, Answer::Cannot))),
-                Ok(Answer::Value(Value::Choices(set))) => return Ok(dangers(call, set).map(Reply::Danger)),
-                Ok(Answer::Value(Value::Quantity(_))) => {}
+            match in_the_menu(self.desk(call), &line, guessed) {
+                Ok(found) => return Ok(found),
+                Err(why) => self.screen.row(Label::AGAIN, &format!("{why}; or back"))?,
+            }
+        }
+    }
+
+    /// Asks how many supplies there are, where one more may feed the unit; `None` where nothing is said of it.
+    fn count_again(&mut self, call: &Call) -> Result<Option<Reply>, Stopped> {
+        let id = call.book().power().sources;
+        let fact = call.book().fact(id);
+        self.screen.gap()?;
+        let say = fact.asking.as_ref().map_or(fact.name.as_str(), |asking| asking.say.as_str());
+        self.screen.row(Label::SAY, say)?;
+        self.screen.row(Label::TYPE, "a whole number; the lock-out begins anew. Or back, to the test")?;
+        loop {
+            let typing = Typing { expected: self.units.expected(fact), ..Typing::default() };
+            let line = self.line(call, &typing)?;
+            let alarm = alarm::heard(call.book(), &line);
+            if alarm.is_said {
+                match self.which_danger(call, Some(alarm.dangers))? {
+                    None => continue,
+                    found => return Ok(found),
+                }
+            }
+            if line.trim() == "back" {
+                return Ok(None);
+            }
+            match answer::parse(fact, &line, answer::Numbers::Shown, self.units) {
+                Ok(count) => return Ok(Some(Reply::Correct(id, count))),
                 Err(why) => self.screen.row(Label::AGAIN, &format!("{why}; or back"))?,
             }
         }
     }
 
     /// The next line that was typed.
-    fn line(&mut self, typing: &Typing) -> Result<String, Stopped> {
+    fn line(&mut self, call: &Call, typing: &Typing) -> Result<String, Stopped> {
         let prompt = self.screen.prompt();
+        let mut once = false;
         loop {
             let Voice::Typed(lines) = &mut self.voice else {
                 return Err(Stopped::Ended);
@@ -153,9 +241,14 @@ impl Talk<'_> {
             {
                 self.screen.row(Label::quiet("CLOCK"), &clock.stopped())?;
             }
+            let twice = std::mem::replace(&mut once, heard == Heard::Ended);
             match heard {
                 Heard::Line(line) => return Ok(line),
-                Heard::Ended => return Err(Stopped::Ended),
+                // A slip of the hand on a terminal ends no call; on a pipe there is nobody to go on.
+                Heard::Ended if shows == Shows::Nothing || twice || self.ended.is_some() => {
+                    return Err(Stopped::Ended);
+                }
+                Heard::Ended => self.still_here(call)?,
                 Heard::TooLong => self.screen.row(
                     Label::AGAIN,
                     &format!("that line is longer than {LONGEST} characters: nothing of it was taken"),
@@ -166,5 +259,15 @@ impl Talk<'_> {
                 )?,
             }
         }
+    }
+    /// The end of the input on a terminal, said once.
+    fn still_here(&mut self, call: &Call) -> io::Result<()> {
+        let still = "The call is still here; Ctrl-D once more leaves it open. It is not kept.";
+        self.screen.row(Label::quiet("STILL"), still)?;
+        if !power::is_live_and_open(call.power()) {
+            return Ok(());
+        }
+        let warning = Label::signal(Signal::Warning);
+        self.screen.row(warning, "The unit is live and open. Have its supply switched off first.")
     }
 }

@@ -1,18 +1,21 @@
 //! From a typed line to what it means at a prompt.
 
+mod answers;
+mod danger;
+mod dead;
 mod power;
 
+pub(crate) use danger::{danger, dangers, in_the_menu};
 pub(crate) use power::grave;
 
-use super::answer::{self, Numbers, short, word};
-use super::ask;
 use super::desk::Desk;
 use super::named;
-use super::said::{COMMANDS, Said};
-use engine::call::{Call, DeedResult, Prompt, Reply, Towards, Wants};
-use engine::finding::near;
-use engine::rulebook::{Answer, ChoiceSet, FactId, Value};
-use power::{Heard, power, yes_or_no};
+use super::said::Said;
+use super::{alarm, answer, ask};
+use answers::answered;
+use engine::call::{Call, DeedResult, Event, Prompt, Reply, Routine, Towards, Wants};
+use engine::rulebook::{Answer, ChoiceSet, FactId};
+use power::{Heard, power};
 
 /// Where a line is typed.
 #[derive(Clone, Copy, Debug)]
@@ -23,11 +26,20 @@ pub(crate) enum Place<'p> {
         prompt: &'p Prompt,
         /// Of a deed, the step it has come to, from 0.
         at: usize,
-        /// Whether a grave "no" was said just before, and may now be said for good.
-        sure: bool,
+        /// The grave word that was said just before, and may now be said for good.
+        sure: Option<Grave>,
     },
     /// At the end of a call.
     End,
+}
+
+/// A word that counts when it is said once more.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Grave {
+    /// A power step is not done, or something reads live.
+    No,
+    /// The person leaves.
+    Leave,
 }
 
 /// A page that is shown without anything happening.
@@ -58,20 +70,46 @@ pub(crate) enum Understood {
     Page(Page),
     /// A danger; which is still to be said.
     WhichDanger,
+    /// Words of danger in a line that is no plain answer: the dangers they can mean, and what the line meant else.
+    Alarm(ChoiceSet, Box<Self>),
+    /// The supplies are to be counted again, and locked out anew.
+    CountAgain,
     /// The next step of a deed.
     NextStep,
+    /// The step of a deed before this one.
+    StepBack,
     /// The person at the other end needs time, for this if anything was said.
     Wait(String),
     /// The end stands.
     Close,
-    /// A grave "no": said twice, it counts.
-    Sure(&'static str),
+    /// A grave word: said twice, it counts.
+    Sure(String),
     /// Not understood, or not here: why, and what would be.
     Not(String),
 }
 
-/// What a line means.
+/// What a line means. Words of danger are never passed over: where they are no plain answer, they are asked about.
 pub(crate) fn understand(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
+    let meant = by_words(desk, place, line);
+    let book = desk.book();
+    let (danger, _) = book.roles().danger;
+    let alarm = match &meant {
+        Understood::Reply(Reply::Danger(_)) | Understood::WhichDanger => return meant,
+        Understood::Reply(Reply::Answer(answer)) => match asked(place) {
+            Some(fact) if fact == danger => return meant,
+            Some(fact) if *answer != Answer::Cannot => alarm::beside(book, book.fact(fact), line),
+            _ => alarm::heard(book, line),
+        },
+        Understood::Reply(Reply::Tell(fact, _) | Reply::Correct(fact, _)) if *fact == danger => return meant,
+        Understood::Reply(Reply::Tell(fact, _) | Reply::Correct(fact, _)) => {
+            alarm::beside(book, book.fact(*fact), line)
+        }
+        _ => alarm::heard(book, line),
+    };
+    if alarm.is_said { Understood::Alarm(alarm.dangers, Box::new(meant)) } else { meant }
+}
+
+fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
     let call = desk.call;
     if let Some(fact) = asked(place)
         && answer::is_choice_exactly(call.book().fact(fact), line)
@@ -88,20 +126,53 @@ pub(crate) fn understand(desk: Desk<'_>, place: Place<'_>, line: &str) -> Unders
         Said::NoteToSend => Understood::Page(Page::NoteToSend),
         Said::Wait(what) => Understood::Wait(what.to_owned()),
         Said::Help => Understood::Page(Page::Help),
-        Said::Cannot => cannot(place),
-        Said::Back if matches!(place, Place::End) && !may_go_back(call) => {
-            not("a failed lock-out is not taken back by a word: Enter closes the call")
-        }
-        Said::Back => Understood::Reply(Reply::Back),
+        Said::Cannot => cannot(desk, place, line),
+        Said::Back => back(call, place),
+        Said::Correct("") => not("type correct, the fact and what it is, as in: correct breaker position on"),
         Said::Correct(rest) => correct(desk, rest),
         Said::Tell(rest) => told(desk, rest, Reply::Tell),
         Said::Note("") => not("type note and the remark, as in: note the attic is hot"),
         Said::Note(text) => Understood::Reply(Reply::Note(text.to_owned())),
         Said::Danger(rest) => danger(desk, rest).map_or(Understood::WhichDanger, Understood::Reply),
         Said::Leave | Said::Quit if matches!(place, Place::End) => Understood::Close,
-        Said::Leave => Understood::Reply(Reply::Leave),
+        Said::Leave => leave(call, place),
         Said::Quit => not("type leave to leave the call"),
         Said::Other(_) => answered(desk, place, line),
+    }
+}
+
+/// Leaving is said twice: nothing of the call is kept.
+fn leave(call: &Call, place: Place<'_>) -> Understood {
+    let said = matches!(place, Place::Prompt { sure: Some(Grave::Leave), .. });
+    if said || call.events().iter().any(|event| matches!(event, Event::Left)) {
+        return Understood::Reply(Reply::Leave);
+    }
+    let later = match place {
+        Place::Prompt { prompt, .. } if matches!(prompt.wants(), Wants::Consent { .. }) => {
+            " To leave the work for another visit, type later."
+        }
+        _ => "",
+    };
+    Understood::Sure(format!(
+        "The call is not kept. To leave it, type leave once more; or go on where you were.{later}"
+    ))
+}
+
+/// One step back in a piece of work; at its first step, and anywhere else, the newest answer is taken back. Where
+/// something read live, it is the count of the supplies that is in doubt.
+fn back(call: &Call, place: Place<'_>) -> Understood {
+    match place {
+        Place::End if !may_go_back(call) => {
+            not("a failed lock-out is not taken back by a word: Enter closes the call")
+        }
+        Place::Prompt { prompt, at, sure } => match prompt.wants() {
+            Wants::Deed { .. } if at > 0 => Understood::StepBack,
+            Wants::Power { step, .. } if sure == Some(Grave::No) && dead::is_test(step) => {
+                Understood::CountAgain
+            }
+            _ => Understood::Reply(Reply::Back),
+        },
+        Place::End => Understood::Reply(Reply::Back),
     }
 }
 
@@ -138,11 +209,18 @@ fn nothing(desk: Desk<'_>, place: Place<'_>) -> Understood {
     }
 }
 
-fn cannot(place: Place<'_>) -> Understood {
+fn cannot(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
     match place {
         Place::End => not("nothing is asked here: Enter closes the call, back takes the newest answer back"),
         Place::Prompt { prompt, sure, .. } => match prompt.wants() {
-            Wants::Fact { .. } => Understood::Reply(Reply::Answer(Answer::Cannot)),
+            Wants::Fact { fact, .. } => {
+                // That a danger cannot be noticed is no word on whether it is there.
+                let denied =
+                    *fact == desk.book().roles().danger.0 && alarm::heard(desk.book(), line).is_denied;
+                if denied { not(answers::NOT_THAT) } else { Understood::Reply(Reply::Answer(Answer::Cannot)) }
+            }
+            // A lock-out that cannot be done is never gone round.
+            Wants::Power { step, .. } if step.routine == Routine::LockOut => power(step, Heard::No, sure),
             Wants::Power { towards: Towards::Fact { .. }, .. } => {
                 Understood::Reply(Reply::Answer(Answer::Cannot))
             }
@@ -154,9 +232,11 @@ fn cannot(place: Place<'_>) -> Understood {
 }
 
 fn told(desk: Desk<'_>, text: &str, reply: fn(FactId, Answer) -> Reply) -> Understood {
-    match named::told(desk, text) {
+    match named::told_on_purpose(desk, text) {
         Ok((fact, answer)) => Understood::Reply(reply(fact, answer)),
-        Err(_) if text.is_empty() => not("type the fact and what it is, as in: breaker position on"),
+        Err(_) if text.is_empty() => {
+            not("type tell, the fact and what it is, as in: tell breaker position on")
+        }
         Err(why) => Understood::Not(why.why()),
     }
 }
@@ -168,93 +248,11 @@ fn correct(desk: Desk<'_>, text: &str) -> Understood {
         return told(desk, text, Reply::Correct);
     };
     match number.checked_sub(1).and_then(|index| desk.listed.get(index)) {
-        Some(fact) => match named::of_fact(desk, *fact, value.trim()) {
+        Some(fact) => match named::numbered(desk, *fact, value.trim()) {
             Ok((fact, answer)) => Understood::Reply(Reply::Correct(fact, answer)),
             Err(why) => Understood::Not(why.why()),
         },
         None if desk.listed.is_empty() => not("type so far first: the numbers stand there"),
         None => Understood::Not(format!("the list shown last ends at {}", desk.listed.len())),
     }
-}
-
-/// The danger that is named; nothing where none is, or where it is not understood.
-pub(crate) fn danger(desk: Desk<'_>, text: &str) -> Option<Reply> {
-    let (fact, _) = desk.book().roles().danger;
-    match answer::parse(desk.book().fact(fact), text, Numbers::NotShown, desk.units).ok()? {
-        Answer::Cannot => Some(Reply::Tell(fact, Answer::Cannot)),
-        Answer::Value(Value::Choices(set)) => dangers(desk.call, set).map(Reply::Danger),
-        Answer::Value(Value::Quantity(_)) => None,
-    }
-}
-
-/// What of these choices is danger: `none` beside a danger does not count.
-pub(crate) fn dangers(call: &Call, set: ChoiceSet) -> Option<ChoiceSet> {
-    let (_, safe) = call.book().roles().danger;
-    Some(set.without(safe)).filter(|set| !set.is_empty())
-}
-
-fn answered(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
-    let call = desk.call;
-    let Place::Prompt { prompt, at, sure } = place else {
-        return unasked(desk, None, line, "Enter closes the call; back, or a fact told, takes it up again");
-    };
-    match prompt.wants() {
-        Wants::Fact { fact, .. } => {
-            match answer::parse(call.book().fact(*fact), line, Numbers::Shown, desk.units) {
-                Ok(Answer::Value(Value::Choices(set))) if *fact == call.book().roles().danger.0 => {
-                    let set = dangers(call, set).unwrap_or(set);
-                    Understood::Reply(Reply::Answer(Answer::Value(Value::Choices(set))))
-                }
-                Ok(answer) => Understood::Reply(Reply::Answer(answer)),
-                Err(why) => unasked(desk, Some(*fact), line, &why),
-            }
-        }
-        Wants::Power { step, .. } => match yes_or_no(line) {
-            Some(heard) => power(step, heard, sure),
-            None => wrong(desk, prompt, at, line),
-        },
-        Wants::Consent { .. } => match answer::plain(line).as_str() {
-            "now" => Understood::Reply(Reply::Deed(DeedResult::Now)),
-            "later" => Understood::Reply(Reply::Deed(DeedResult::Later)),
-            "not possible" => Understood::Reply(Reply::Deed(DeedResult::NotPossible)),
-            _ => wrong(desk, prompt, at, line),
-        },
-        Wants::Deed { deed, .. } => match answer::plain(line).as_str() {
-            "done" | "yes" | "y" if ask::is_last_step(call.book(), *deed, at) => {
-                Understood::Reply(Reply::Deed(DeedResult::Done))
-            }
-            "done" | "yes" | "y" | "next" => Understood::NextStep,
-            "not possible" | "impossible" => Understood::Reply(Reply::Deed(DeedResult::NotPossible)),
-            "later" => Understood::Reply(Reply::Deed(DeedResult::Later)),
-            _ => wrong(desk, prompt, at, line),
-        },
-    }
-}
-
-/// A line that does not answer: a fact told unasked, or not understood.
-fn unasked(desk: Desk<'_>, asked: Option<FactId>, line: &str, why: &str) -> Understood {
-    match named::told(desk, line) {
-        Ok((fact, answer)) if Some(fact) == asked => Understood::Reply(Reply::Answer(answer)),
-        Ok((fact, answer)) => Understood::Reply(Reply::Tell(fact, answer)),
-        Err(not_told) => {
-            Understood::Not(not_told.why_if_meant().unwrap_or_else(|| format!("{why}{}", meant(desk, line))))
-        }
-    }
-}
-
-fn wrong(desk: Desk<'_>, prompt: &Prompt, at: usize, line: &str) -> Understood {
-    let wanted = ask::what_to_type(desk, prompt, at);
-    unasked(desk, None, line, &format!("`{}` is not understood here: type {wanted}", short(line)))
-}
-
-/// What may have been meant: a danger, or a command word with a slip in it.
-fn meant(desk: Desk<'_>, line: &str) -> String {
-    if let Some(Reply::Danger(set)) = danger(desk, line) {
-        let danger = desk.book().fact(desk.book().roles().danger.0);
-        let named = word(&danger.show(&Value::Choices(set)));
-        return format!(". If somebody is in danger, type: danger {named}");
-    }
-    let first = line.split_whitespace().next().unwrap_or_default();
-    near(first, COMMANDS.iter().map(|(word, _)| *word))
-        .map_or(String::new(), |word| format!(". Was the word {word} meant?"))
 }

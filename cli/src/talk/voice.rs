@@ -43,6 +43,11 @@ pub(super) fn as_typed(call: &Call, prompt: &Prompt, reply: &Reply) -> String {
     match (reply, prompt.wants()) {
         (Reply::Answer(answer), Wants::Fact { fact, .. }) => answer_as_typed(call, *fact, answer),
         (Reply::Answer(_), _) => String::new(),
+        (Reply::Step(StepResult::Done), Wants::Power { step, .. })
+            if step.kind == PowerStepKind::TestDead =>
+        {
+            "dead".to_owned()
+        }
         (Reply::Step(StepResult::Done) | Reply::Deed(DeedResult::Done), _) => "done".to_owned(),
         (Reply::Step(StepResult::Partly), _) => "only this one".to_owned(),
         (Reply::Step(StepResult::Failed), Wants::Power { step, .. })

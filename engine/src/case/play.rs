@@ -16,6 +16,7 @@ pub struct Player<'c> {
     laid: Vec<(Option<EventId>, &'c Layer)>,
     times: BTreeMap<EndingId, usize>,
     unasked: VecDeque<Reply>,
+    unanswered: Vec<FactId>,
 }
 
 impl<'c> Player<'c> {
@@ -27,6 +28,7 @@ impl<'c> Player<'c> {
             laid: vec![(None, &case.answers)],
             times: BTreeMap::new(),
             unasked: VecDeque::new(),
+            unanswered: Vec::new(),
         };
         player.tell_unasked(book, &case.answers, false);
         player
@@ -51,14 +53,22 @@ impl<'c> Player<'c> {
         }
     }
 
+    /// What the case says of a fact, in the layers laid since an event.
+    fn newest(&self, fact: FactId, since: Option<EventId>) -> Option<Answer> {
+        let mut laid = self.laid.iter().rev().filter(|(laid, _)| *laid >= since);
+        laid.find_map(|(_, layer)| layer.reading(fact, 0))
+    }
+
+    /// Keeps a fact that was asked for and that the case does not speak of.
+    fn note_unanswered(&mut self, call: &Call, fact: FactId) {
+        let silent = self.newest(fact, call.ledger().stale_since(fact)).is_none();
+        if silent && !self.unanswered.contains(&fact) {
+            self.unanswered.push(fact);
+        }
+    }
+
     fn lookup(&self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
-        let newest = |since: Option<EventId>| {
-            self.laid
-                .iter()
-                .rev()
-                .filter(move |(laid, _)| *laid >= since)
-                .find_map(|(_, layer)| layer.reading(fact, 0))
-        };
+        let newest = |since: Option<EventId>| self.newest(fact, since);
         let Some(deed) = call.ledger().stale_since(fact) else {
             return newest(None).unwrap_or_else(|| at_first(call.book(), fact));
         };
@@ -118,7 +128,13 @@ impl Answerer for Player<'_> {
             return Ok(reply);
         }
         Ok(match prompt.wants() {
-            Wants::Fact { fact, purpose } => Reply::Answer(self.lookup(call, *fact, *purpose)),
+            Wants::Fact { fact, purpose } => {
+                let answer = self.lookup(call, *fact, *purpose);
+                if answer == Answer::Cannot {
+                    self.note_unanswered(call, *fact);
+                }
+                Reply::Answer(answer)
+            }
             Wants::Power { step, .. } => Reply::Step(self.step(call, step.kind)),
             Wants::Consent { .. } => Reply::Deed(DeedResult::Now),
             Wants::Deed { .. } => Reply::Deed(DeedResult::Done),
@@ -160,6 +176,8 @@ pub struct Verdict {
     pub lockouts: u32,
     /// Minutes for everything.
     pub minutes: f64,
+    /// Facts that were asked for and answered with `cannot` because the case says nothing of them.
+    pub unanswered: Vec<FactId>,
 }
 
 /// Plays a case to its end.
@@ -177,5 +195,6 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
         asked: call.tally().asked,
         lockouts: call.power().lockouts(),
         minutes: call.tally().minutes,
+        unanswered: player.unanswered,
     })
 }

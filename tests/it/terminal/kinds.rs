@@ -30,6 +30,7 @@ fn a_dumb_terminal_gets_plain_lines() {
         );
         terminal.line(&"9".repeat(4_050));
         assert!(terminal.fresh().contains("longer than 4000 characters"), "{}", terminal.screen());
+        terminal.line("leave");
         terminal.keys(["leave", ENTER].concat());
         assert_eq!(terminal.ended(), Some(1));
     }

@@ -22,6 +22,11 @@ fn ctrl_c_leaves_the_call_where_it_is() {
 fn ctrl_d_leaves_the_call_open_and_shows_what_was_read() {
     for columns in WIDTHS {
         let mut terminal = Window::of(columns).call(&TO_THE_BREAKER);
+        // A slip of the hand, and a line in between: it has to come twice in a row.
+        terminal.send(CTRL_D);
+        assert!(terminal.fresh().contains("Ctrl-D once more leaves it open"), "{}", terminal.screen());
+        terminal.line("note still here");
+        terminal.send(CTRL_D);
         terminal.keys(CTRL_D);
         assert_eq!(terminal.ended(), Some(1));
         let screen = flat(&terminal.screen());
@@ -48,6 +53,8 @@ fn ctrl_d_with_the_interlock_defeated_says_so_last() {
     for columns in WIDTHS {
         let mut terminal = Window::of(columns).call(&[]);
         lead(&mut terminal, DEFEATED);
+        terminal.send(CTRL_D);
+        assert!(!terminal.fresh().contains("live and open"), "not live yet: {}", terminal.screen());
         terminal.keys(CTRL_D);
         assert_eq!(terminal.ended(), Some(1));
         let screen = flat(&terminal.screen());
@@ -57,10 +64,22 @@ fn ctrl_d_with_the_interlock_defeated_says_so_last() {
 }
 
 #[test]
+fn ctrl_d_on_a_unit_live_and_open_says_to_switch_off_first() {
+    let mut terminal = Window::of(80).call(&[]);
+    lead(&mut terminal, "the unit is live. Panel: off");
+    terminal.send(CTRL_D);
+    assert!(terminal.fresh().contains("supply switched off first"), "{}", terminal.screen());
+    terminal.keys(CTRL_D);
+    assert_eq!(terminal.ended(), Some(1));
+}
+
+#[test]
 fn leaving_with_the_interlock_defeated_leads_to_it_first() {
     for columns in WIDTHS {
         let mut terminal = Window::of(columns).call(&[]);
         lead(&mut terminal, DEFEATED);
+        terminal.line("leave");
+        assert!(terminal.fresh().contains("type leave once more"), "{}", terminal.screen());
         terminal.line("leave");
         assert!(terminal.fresh().contains("left as it must be"), "{}", terminal.screen());
         let mut seen = terminal.fresh();

@@ -69,7 +69,14 @@ fn answer(fresh: &str, is_mended: bool) -> &'static str {
     let asked = BOOK.facts().iter().filter_map(|fact| Some((fact, flat(&fact.asking.as_ref()?.say))));
     let asked = asked.filter(|(_, say)| fresh.contains(say)).max_by_key(|(_, say)| say.len());
     let Some((fact, _)) = asked else {
-        return if fresh.contains("Do it now") { "now" } else { "done" };
+        let test = fresh.contains("dead, if everything reads dead");
+        return if fresh.contains("Do it now") {
+            "now"
+        } else if test {
+            "dead"
+        } else {
+            "done"
+        };
     };
     let now = if is_mended { &MENDED[..] } else { &[] };
     let known = now.iter().chain(&HOUSE).find(|(id, _)| *id == fact.id);

@@ -1,0 +1,44 @@
+//! How a conversation closes: at an end, or left open.
+
+use super::desk::Desk;
+use super::screen::Label;
+use super::understand::{self, Place};
+use super::{Stopped, Talk, ending, power, so_far};
+use engine::call::{Call, Ended, Outcome, Reply};
+use std::io;
+
+impl Talk<'_> {
+    /// The call stays open: what is known is shown, so that nothing is lost without a word.
+    pub(super) fn left_open(&mut self, call: &Call) -> io::Result<()> {
+        self.screen.gap()?;
+        self.screen.row(
+            Label::loud("OPEN"),
+            "The input ended, and the call is left open. It is not kept: this is what stands so far.",
+        )?;
+        self.listed = so_far::listing(call);
+        so_far::show(&mut self.screen, Desk { call, units: self.units, listed: &self.listed })?;
+        power::left_behind(call.book(), call.power(), &mut self.screen)?;
+        if let Some(like) = power::left_like(call) {
+            self.screen.row(Label::quiet("LEFT"), like)?;
+        }
+        self.screen.flush()
+    }
+
+    pub(super) fn end(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
+        self.deed = None;
+        self.ended = Some(ended.clone());
+        self.screen.gap()?;
+        self.listed = so_far::listing(call);
+        let desk = Desk { call, units: self.units, listed: &self.listed };
+        ending::show(&mut self.screen, desk, ended)?;
+        if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
+            return Ok(None);
+        }
+        let back = if understand::may_go_back(call) { "; or back" } else { "" };
+        self.screen.row(Label::TYPE, &format!("Enter, to close{back}"))?;
+        match self.typed(call, Place::End) {
+            Err(Stopped::Ended) => Ok(None),
+            other => other,
+        }
+    }
+}

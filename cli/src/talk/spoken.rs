@@ -1,0 +1,235 @@
+//! What is typed as it is said: yes and no in all their words, numbers in words, words that only fill.
+
+use super::answer::plain;
+
+/// Words beside a number or an answer that say nothing of it.
+const FILLERS: [&str; 30] = [
+    "about", "around", "roughly", "maybe", "just", "like", "the", "i", "think", "guess", "it", "it's", "its",
+    "is", "are", "they", "they're", "that", "that's", "says", "reads", "shows", "a", "an", "of", "them",
+    "well", "so", "please", "already",
+];
+const ONES: [&str; 20] = [
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+];
+const TENS: [&str; 8] = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
+
+/// Small letters, one kind of apostrophe.
+pub(crate) fn small(text: &str) -> String {
+    text.trim().to_lowercase().replace('\u{2019}', "'")
+}
+
+/// A line for comparing with whole phrases.
+pub(crate) fn bare(text: &str) -> String {
+    plain(small(text).trim_end_matches(['.', '!', ',', ';']))
+}
+
+/// The words of a line without its marks.
+fn words(text: &str) -> Vec<String> {
+    let small = small(text);
+    let words =
+        small.split_whitespace().map(|word| word.trim_end_matches([',', '.', '!', ';', '?']).to_owned());
+    words.filter(|word| !word.is_empty()).collect()
+}
+
+/// A plain yes or no, in whatever word; `None` for anything else.
+pub(crate) fn yes_or_no(text: &str) -> Option<bool> {
+    let words = words(text);
+    let said: Vec<&str> = words.iter().map(String::as_str).collect();
+    match said[..] {
+        ["yes" | "y" | "yep" | "yeah" | "yup" | "ok" | "okay" | "sure" | "already" | "aye"]
+        | ["yes" | "yep" | "yeah" | "it" | "all" | "is", "already" | "sure" | "is" | "done" | "did"]
+        | ["it", "is", "already"]
+        | ["already", "done"] => Some(true),
+        ["no" | "n" | "nope" | "nah" | "negative"] | ["not", "yet"] | ["no", "not", "yet"] => Some(false),
+        _ => None,
+    }
+}
+
+/// The line without the words that only fill; `None` where nothing else is left, or nothing was left out.
+pub(crate) fn without_fillers(text: &str) -> Option<String> {
+    let words = words(text);
+    let telling: Vec<&str> =
+        words.iter().map(String::as_str).filter(|word| !FILLERS.contains(word)).collect();
+    (!telling.is_empty() && telling.len() < words.len()).then(|| telling.join(" "))
+}
+
+/// A number that is said in words or between fillers, as it would be typed: `one eighteen` is `118`.
+pub(crate) fn number(text: &str) -> Option<String> {
+    let typed: Vec<&str> =
+        text.split_whitespace().map(|word| word.trim_end_matches([',', '.', '!', ';', '?'])).collect();
+    let words: Vec<String> = typed.iter().map(|word| small(word)).collect();
+    let first = words.iter().position(|word| is_number(word) && word != "and")?;
+    let behind_it = &words[first..];
+    let end = first + behind_it.iter().position(|word| !is_number(word)).unwrap_or(behind_it.len());
+    let (sign, before) = match words[..first].split_last() {
+        Some((last, before)) if matches!(last.as_str(), "minus" | "negative") => ("-", before),
+        _ => ("", &words[..first]),
+    };
+    if before.iter().any(|word| !FILLERS.contains(&word.as_str())) {
+        return None;
+    }
+    let said: Vec<&str> = words[first..end].iter().map(String::as_str).collect();
+    // `A` behind a number is a unit and no article.
+    let unit: Vec<&str> = (end..words.len())
+        .filter(|at| words[*at] == "a" || !FILLERS.contains(&words[*at].as_str()))
+        .map(|at| typed[at])
+        .collect();
+    let mut parts = said.split(|word| *word == "point");
+    let whole = whole(parts.next()?)?;
+    let behind = parts.next();
+    if parts.next().is_some() {
+        return None;
+    }
+    let decimals = match behind {
+        Some(digits) => format!(".{}", decimals(digits)?),
+        None => String::new(),
+    };
+    let unit = if unit.is_empty() { String::new() } else { format!(" {}", unit.join(" ")) };
+    Some(format!("{sign}{whole}{decimals}{unit}")).filter(|said| small(said) != small(text))
+}
+
+fn is_number(word: &str) -> bool {
+    let digits = word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    let joined = word.split('-').all(|part| TENS.contains(&part) || ONES.contains(&part));
+    digits || joined || matches!(word, "oh" | "hundred" | "and" | "point")
+}
+
+/// Digits in words, one or more at a time, behind the point.
+fn decimals(words: &[&str]) -> Option<String> {
+    let digits: Option<String> = words.iter().map(|word| of(word)).collect();
+    digits.filter(|digits| !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit()))
+}
+
+/// A whole number in words: up to two digits; a digit and two more; digits one by one; hundreds.
+fn whole(words: &[&str]) -> Option<String> {
+    if let [one] = words {
+        return of(one).filter(|_| *one != "oh");
+    }
+    if let Some(at) = words.iter().position(|word| *word == "hundred") {
+        let hundreds: u32 = whole(&words[..at])?.parse().ok()?;
+        let rest = match &words[at + 1..] {
+            [] => 0,
+            rest => {
+                whole(rest.strip_prefix(&["and"]).unwrap_or(rest))?.parse().ok().filter(|rest| *rest < 100)?
+            }
+        };
+        return hundreds.checked_mul(100)?.checked_add(rest).map(|number: u32| number.to_string());
+    }
+    let groups = groups(words)?;
+    let lengths: Vec<usize> = groups.iter().map(String::len).collect();
+    let fits = matches!(lengths[..], [_] | [1, 2]) || lengths.iter().all(|length| *length == 1);
+    (fits && groups.first().is_some_and(|first| first != "0")).then(|| groups.concat())
+}
+
+/// The words in groups of digits: `twenty four` is one, and so is `oh eight`.
+fn groups(words: &[&str]) -> Option<Vec<String>> {
+    let mut groups = Vec::new();
+    let mut words = words.iter().peekable();
+    while let Some(word) = words.next() {
+        let digits = of(word)?;
+        let ten = TENS.contains(word);
+        let next = words.peek().and_then(|next| of(next)).filter(|next| next.len() == 1 && next != "0");
+        groups.push(match next {
+            Some(unit) if ten || *word == "oh" => {
+                words.next();
+                format!("{}{unit}", &digits[..1])
+            }
+            _ => digits,
+        });
+    }
+    Some(groups)
+}
+
+/// The digits of one word.
+fn of(word: &str) -> Option<String> {
+    if word == "oh" {
+        return Some("0".to_owned());
+    }
+    if word.starts_with(|sign: char| sign.is_ascii_digit()) {
+        return (word.parse::<f64>().is_ok()).then(|| word.to_owned());
+    }
+    if let Some((ten, unit)) = word.split_once('-') {
+        let (ten, unit) = (of(ten)?, of(unit)?);
+        return (ten.len() == 2 && unit.len() == 1).then(|| format!("{}{unit}", &ten[..1]));
+    }
+    let ones = ONES.iter().position(|one| *one == word);
+    let tens = || TENS.iter().position(|ten| *ten == word).map(|at| 10 * (at + 2));
+    ones.or_else(tens).map(|number| number.to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{number, without_fillers, yes_or_no};
+
+    #[test]
+    fn numbers_are_understood_as_they_are_said() {
+        for (said, typed) in [
+            ("one", "1"),
+            ("Twelve", "12"),
+            ("just the one", "1"),
+            ("2 i think", "2"),
+            ("about 118", "118"),
+            ("one eighteen", "118"),
+            ("two oh eight", "208"),
+            ("two thirty", "230"),
+            ("one twenty volts", "120 volts"),
+            ("twenty four point five", "24.5"),
+            ("twenty-four", "24"),
+            ("one hundred and eighteen", "118"),
+            ("two hundred", "200"),
+            ("one one eight", "118"),
+            ("minus zero point five", "-0.5"),
+            ("it reads 118 V", "118 V"),
+            ("two point five A", "2.5 A"),
+        ] {
+            assert_eq!(number(said).as_deref(), Some(typed), "{said}");
+        }
+        for said in [
+            "118",
+            "118,4",
+            "twenty thirty",
+            "ten fifty",
+            "volts",
+            "",
+            "one point",
+            "oh well",
+            "a hundred one two",
+        ] {
+            assert_eq!(number(said), None, "{said}");
+        }
+    }
+
+    #[test]
+    fn yes_and_no_have_many_words() {
+        for said in ["yes", "Yep", "ok", "okay", "sure", "already", "it is", "all done", "it is already"] {
+            assert_eq!(yes_or_no(said), Some(true), "{said}");
+        }
+        for said in ["no", "nope", "Nah."] {
+            assert_eq!(yes_or_no(said), Some(false), "{said}");
+        }
+        for said in ["not sure", "no idea where that is", "yes but it smokes", ""] {
+            assert_eq!(yes_or_no(said), None, "{said}");
+        }
+        assert_eq!(without_fillers("it's on").as_deref(), Some("on"));
+        assert_eq!(without_fillers("on"), None);
+    }
+}

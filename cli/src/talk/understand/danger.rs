@@ -1,0 +1,56 @@
+//! Danger, however it is said.
+
+use crate::talk::answer::{self, Numbers};
+use crate::talk::desk::Desk;
+use crate::talk::{alarm, spoken};
+use engine::call::{Call, Reply};
+use engine::rulebook::{Answer, ChoiceSet, Value};
+
+/// The danger that is named; nothing where none is, or where it is not understood.
+pub(crate) fn danger(desk: Desk<'_>, text: &str) -> Option<Reply> {
+    let (id, _) = desk.book().roles().danger;
+    match answer::parse(desk.book().fact(id), text, Numbers::NotShown, desk.units) {
+        Ok(Answer::Cannot) => Some(Reply::Tell(id, Answer::Cannot)),
+        Ok(Answer::Value(Value::Choices(set))) => dangers(desk.call, set).map(Reply::Danger),
+        Ok(Answer::Value(Value::Quantity(_))) => None,
+        Err(_) => dangers(desk.call, alarm::heard(desk.book(), text).dangers).map(Reply::Danger),
+    }
+}
+
+/// What of these choices is danger: `none` beside a danger does not count.
+pub(crate) fn dangers(call: &Call, set: ChoiceSet) -> Option<ChoiceSet> {
+    let (_, safe) = call.book().roles().danger;
+    Some(set.without(safe)).filter(|set| !set.is_empty())
+}
+
+/// What is said where it was asked which danger it is: a danger, `None` where it is none, or why it is neither.
+///
+/// A yes takes what was guessed from a line; where that says not which, it counts as a danger that cannot be told.
+pub(crate) fn in_the_menu(
+    desk: Desk<'_>,
+    line: &str,
+    guessed: Option<ChoiceSet>,
+) -> Result<Option<Reply>, String> {
+    let (id, safe) = desk.book().roles().danger;
+    let line = line.trim();
+    let text = line.strip_prefix("danger").unwrap_or(line).trim_start_matches([':', ',', ' ']);
+    match (spoken::yes_or_no(text), guessed) {
+        (Some(false), _) => return Ok(None),
+        (Some(true), Some(guessed)) => {
+            return Ok(Some(match dangers(desk.call, guessed) {
+                Some(set) => Reply::Danger(set),
+                None => Reply::Tell(id, Answer::Cannot),
+            }));
+        }
+        _ => {}
+    }
+    let alarm = alarm::heard(desk.book(), text);
+    match answer::parse(desk.book().fact(id), text, Numbers::Shown, desk.units) {
+        Ok(Answer::Value(Value::Choices(set))) if set.within(safe) => Ok(None),
+        Ok(Answer::Value(Value::Choices(set))) => Ok(dangers(desk.call, set).map(Reply::Danger)),
+        _ if alarm.is_said && !alarm.dangers.is_empty() => Ok(Some(Reply::Danger(alarm.dangers))),
+        Ok(Answer::Cannot) if !alarm.is_denied => Ok(Some(Reply::Tell(id, Answer::Cannot))),
+        Ok(_) => Err(super::answers::NOT_THAT.to_owned()),
+        Err(why) => Err(why),
+    }
+}

@@ -1,0 +1,138 @@
+//! The test for dead: answered with what the tester reads, never with a mere yes.
+
+use super::power::Heard;
+use crate::talk::spoken;
+use engine::call::PowerStep;
+use engine::quantity::{Expected, Quantity, Unit};
+use engine::rulebook::PowerStepKind;
+
+/// Words that may stand beside `dead` or nothing.
+const BESIDE: [&str; 25] = [
+    "it",
+    "it's",
+    "its",
+    "is",
+    "are",
+    "reads",
+    "reading",
+    "all",
+    "everything",
+    "both",
+    "every",
+    "of",
+    "them",
+    "they",
+    "they're",
+    "yes",
+    "tests",
+    "tested",
+    "shows",
+    "volts",
+    "volt",
+    "v",
+    "there",
+    "there's",
+    "to",
+];
+const DEAD: [&str; 6] = ["dead", "nothing", "nought", "zero", "0", "0.0"];
+const DENIALS: [&str; 6] = ["not", "isn't", "no", "aren't", "never", "nothing"];
+
+/// What was heard of a test for dead.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) enum Test {
+    /// It went so; with what was read, if a number was typed.
+    Heard(Heard, Option<String>),
+    /// Neither dead nor live was said.
+    Neither,
+}
+
+pub(crate) const fn is_test(step: &PowerStep) -> bool {
+    matches!(step.kind, PowerStepKind::TestDead)
+}
+
+/// What a line says of a test for dead. Any voltage but nought is live.
+pub(super) fn heard(line: &str) -> Test {
+    if let Some(volts) = volts(line) {
+        return if volts.base() == 0.0 {
+            Test::Heard(Heard::Yes, None)
+        } else {
+            Test::Heard(Heard::No, Some(volts.to_string()))
+        };
+    }
+    let line = spoken::small(line).replace("no voltage", "nought").replace("no volts", "nought");
+    let words: Vec<&str> = line
+        .split_whitespace()
+        .map(|word| word.trim_matches([',', '.', '!', ';']))
+        .filter(|word| !word.is_empty())
+        .collect();
+    let hot = words.iter().position(|word| matches!(*word, "live" | "hot" | "alive"));
+    let denied = |end: usize| words[..end].iter().any(|word| DENIALS.contains(word));
+    match (hot, words.iter().position(|word| *word == "dead")) {
+        // `not live` is no reading.
+        (Some(at), None) if !denied(at) => Test::Heard(Heard::No, None),
+        (None, Some(at)) if denied(at) => Test::Heard(Heard::No, None),
+        _ if matches!(words[..], ["not", "done" | "possible"] | ["none" | "no"]) => {
+            Test::Heard(Heard::No, None)
+        }
+        _ => {
+            let only = words.iter().all(|word| DEAD.contains(word) || BESIDE.contains(word));
+            let said = words.iter().any(|word| DEAD.contains(word));
+            if only && said { Test::Heard(Heard::Yes, None) } else { Test::Neither }
+        }
+    }
+}
+
+fn volts(line: &str) -> Option<Quantity> {
+    let expected = Expected::new(Unit::parse("V")?);
+    let typed = Quantity::parse(line.trim(), &expected).ok();
+    typed.or_else(|| Quantity::parse(&spoken::number(line)?, &expected).ok())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Heard, Test, heard};
+
+    #[test]
+    fn dead_is_said_by_the_word_or_by_nought() {
+        for line in [
+            "dead",
+            "Dead.",
+            "all dead",
+            "it reads dead",
+            "0",
+            "0 V",
+            "0.0 volts",
+            "nothing",
+            "no voltage",
+            "no voltage, dead",
+            "yes, dead",
+        ] {
+            assert_eq!(heard(line), Test::Heard(Heard::Yes, None), "{line}");
+        }
+    }
+
+    #[test]
+    fn live_is_said_by_the_word_or_by_any_voltage() {
+        for line in
+            ["live", "not dead", "it reads live", "it isn't dead", "still hot", "nothing is dead", "not done"]
+        {
+            assert_eq!(heard(line), Test::Heard(Heard::No, None), "{line}");
+        }
+        for (line, shown) in [
+            ("118 V", "118 V"),
+            ("0.2", "0.2 V"),
+            ("reads 118 volts", "118 V"),
+            ("one eighteen", "118 V"),
+            ("-4 V", "-4 V"),
+        ] {
+            assert_eq!(heard(line), Test::Heard(Heard::No, Some(shown.to_owned())), "{line}");
+        }
+    }
+
+    #[test]
+    fn a_mere_yes_is_no_reading() {
+        for line in ["done", "yes", "ok", "not live", "dead and live", "dead but for one", "dead on one"] {
+            assert_eq!(heard(line), Test::Neither, "{line}");
+        }
+    }
+}

@@ -1,0 +1,144 @@
+//! Steps of power and work: what is taken as done, and what is not.
+
+use super::{TO_A_POWER_STEP, TO_THE_BREAKER, after, call, echoed, last, played, rows};
+use crate::house::files;
+
+/// Up to the test for dead of a unit with one supply.
+const TO_THE_TEST: [&str; 7] = ["tripped", "1", "5", "done", "done", "done", "done"];
+
+fn at_the_test(lines: &[&str]) -> String {
+    let start = [&TO_THE_BREAKER[..], &TO_THE_TEST].concat();
+    after(&start, lines).0
+}
+
+#[test]
+fn the_test_for_dead_takes_no_mere_yes() {
+    for line in ["done", "yes", "ok"] {
+        assert_eq!(last(&at_the_test(&[line]), "AGAIN"), "type dead or live: what does the tester read?");
+    }
+    for line in ["dead", "0 V", "nothing", "it reads dead"] {
+        let shown = at_the_test(&[line]);
+        assert!(last(&shown, "SAY").starts_with("Prove the tester again"), "{line}:\n{shown}");
+    }
+}
+
+#[test]
+fn live_is_shown_back_and_counts_when_it_is_said_again() {
+    let shown = at_the_test(&["118 V"]);
+    assert!(last(&shown, "SURE").starts_with("118 V: that is live. Hands out."), "{shown}");
+    for first in ["live", "not dead", "it reads live", "118 V", "cannot"] {
+        let shown = at_the_test(&[first, "why", "how", "live", ""]);
+        assert_eq!(last(&shown, "END"), "stop, the unit cannot be proved dead", "{first}");
+        assert_eq!(
+            last(&shown, "LEFT"),
+            "Locks and tags stay on. Nobody reaches in, and nobody uses the unit."
+        );
+    }
+}
+
+#[test]
+fn after_a_live_reading_back_counts_the_supplies_and_locks_out_anew() {
+    let shown = at_the_test(&["live", "back", "two"]);
+    assert!(rows(&shown, "SAY").iter().filter(|say| say.starts_with("How many separate")).count() == 2);
+    assert_eq!(last(&shown, "NOTED"), "2, number of supplies to the unit");
+    assert!(last(&shown, "SAY").starts_with("Switch off supply 1 of 2"), "{shown}");
+}
+
+#[test]
+fn cannot_in_a_lock_out_is_no_way_round_it() {
+    let lock_out = [&TO_THE_BREAKER[..], &TO_THE_TEST[..3]].concat();
+    let (once, _) = after(&lock_out, &["cannot"]);
+    assert!(last(&once, "SURE").contains("not proved dead"), "{once}");
+    assert!(rows(&once, "TYPE").contains(&"done, or not done".to_owned()), "{once}");
+    let (twice, _) = after(&lock_out, &["cannot", "can't", ""]);
+    assert_eq!(last(&twice, "END"), "stop, the unit cannot be proved dead");
+    let (restoring, _) = after(&TO_A_POWER_STEP, &["cannot"]);
+    assert_eq!(last(&restoring, "NOTED"), "motor runs: cannot be told");
+}
+
+#[test]
+fn cautions_are_said_in_full_once_in_a_row() {
+    let (shown, _) = after(&TO_A_POWER_STEP, &["note the attic is hot"]);
+    assert_eq!(last(&shown, "WARNING"), "Cautions as above.");
+    let lock_out = [&TO_THE_BREAKER[..], &["tripped", "2", "5", "done"]].concat();
+    assert_eq!(last(&after(&lock_out, &[]).0, "DANGER"), "Cautions as above.");
+}
+
+#[test]
+fn back_in_a_piece_of_work_goes_one_step_back() {
+    let work = [&TO_THE_BREAKER[..], &["off", "now"]].concat();
+    let (shown, _) = after(&work, &["done", "back", "back"]);
+    let steps: Vec<String> = rows(&shown, "WORK").into_iter().filter(|row| row.contains(", step ")).collect();
+    assert!(steps[0].contains("step 1 of") && steps[1].contains("step 2 of"), "{steps:?}");
+    assert!(steps[2].contains("step 1 of"), "{steps:?}");
+    assert_eq!(last(&shown, "BACK"), "taken back: breaker position: off");
+}
+
+/// Live work on the unit: the panel comes off a unit that is on.
+const OPENED: [&str; 5] = ["done", "done", "done", "no", "yes"];
+
+#[test]
+fn a_routine_that_switches_off_first_says_so_and_where_the_power_stands() {
+    let start = [&TO_A_POWER_STEP[..], &OPENED].concat();
+    let (shown, _) = after(&start, &["done", "done", "done", "done"]);
+    let change = rows(&shown, "CHANGE");
+    assert!(change[0].starts_with("off first, then on again with the panel off"), "{change:?}");
+    assert!(
+        change[1..].iter().all(|row| row.ends_with("supply switched off, not proved dead")),
+        "{change:?}"
+    );
+    assert!(change.len() > 3, "{change:?}");
+    assert!(rows(&shown, "POWER").iter().any(|row| row.starts_with("supply switched off, not proved dead")));
+}
+
+#[test]
+fn a_reading_on_leads_is_read_on_their_ends() {
+    let ends = "Read it on the tagged ends that are led out. The panel stays on, and nobody opens it.";
+    let case = files("cases", "yaml")
+        .into_iter()
+        .find(|case| rows(&played(case).0, "LEADS").contains(&ends.to_owned()));
+    let (shown, _) = played(&case.unwrap());
+    let typed = echoed(&shown);
+    let (before, _) = shown.split_once("   LEADS  Read it").unwrap();
+    let (asked, _) = call(&[&typed[..echoed(before).len()], &["how"]].concat());
+    assert_eq!(rows(&asked, "LEADS").iter().filter(|row| *row == ends).count(), 2, "{asked}");
+}
+
+#[test]
+fn a_reading_typed_at_a_step_is_told_how_it_is_told() {
+    let (shown, _) = after(&TO_A_POWER_STEP, &["118 V"]);
+    assert!(last(&shown, "AGAIN").contains("tell line voltage at the unit 118 V"), "{shown}");
+    let open = [&TO_A_POWER_STEP[..], &OPENED].concat();
+    let (shown, _) = after(&open, &["118"]);
+    let again = last(&shown, "AGAIN");
+    assert!(
+        again.contains("is a reading") && again.contains("To tell it, type: tell line voltage"),
+        "{again}"
+    );
+}
+
+#[test]
+fn answers_are_understood_as_they_are_spoken() {
+    let (shown, _) = after(&["none", "no run"], &["120V", "other", "it's on"]);
+    assert_eq!(
+        rows(&shown, "NOTED")[2..],
+        ["rated supply of the unit: 115-volt", "motor model: other", "breaker position: on"]
+    );
+    let (shown, _) = after(&TO_A_POWER_STEP, &["okay", "yep", "already", "nope"]);
+    assert_eq!(last(&shown, "NOTED"), "motor runs: no");
+    let (shown, _) = after(&TO_THE_BREAKER, &["tripped", "just the one"]);
+    assert_eq!(last(&shown, "NOTED"), "1, number of supplies to the unit");
+    let (shown, _) =
+        after(&TO_THE_BREAKER, &["tell line voltage at the unit one eighteen", "tell panel off"]);
+    let noted = rows(&shown, "NOTED");
+    assert!(noted.contains(&"118 V, line voltage at the unit (told unasked)".to_owned()), "{noted:?}");
+    assert_eq!(last(&shown, "NOTED"), "access panel switch: not made (told unasked)");
+}
+
+#[test]
+fn correct_alone_shows_how_it_is_written() {
+    let (shown, _) = after(&TO_THE_BREAKER, &["correct"]);
+    assert!(last(&shown, "AGAIN").contains("correct breaker position on"));
+    let (shown, _) = after(&TO_THE_BREAKER, &["not sure"]);
+    assert!(!last(&shown, "AGAIN").contains("meant"), "{shown}");
+}
