@@ -69,7 +69,7 @@ impl Call {
     /// Where the walk leads.
     fn along(&self, walked: &Walked) -> Next {
         let ending = match walked.stop {
-            Stop::Need { fact, .. } => return self.fact(fact, Purpose::Step),
+            Stop::Need { fact, purpose, .. } => return self.fact(fact, purpose),
             Stop::End(ending) => ending,
         };
         let rule = self.book.ending(ending);

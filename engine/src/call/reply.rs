@@ -52,6 +52,13 @@ impl Call {
     /// When the reply means nothing at this prompt; nothing has happened then.
     pub fn hear(&self, prompt: Option<&Prompt>, reply: Reply) -> Result<Vec<Event>, Refusal> {
         match (reply, prompt.map(Prompt::wants)) {
+            (Reply::Answer(answer), Some(Wants::Fact { fact, purpose: Purpose::Second })) => {
+                self.fits(*fact, answer).map(|()| one(Event::Again { fact: *fact, answer }))
+            }
+            // A reading that cannot be taken a second time still stands as it was read first.
+            (Reply::Answer(Answer::Cannot), Some(Wants::Power { towards: Towards::Fact { fact, purpose: Purpose::Second }, .. })) => {
+                Ok(one(Event::Again { fact: *fact, answer: Answer::Cannot }))
+            }
             (Reply::Answer(answer), Some(Wants::Fact { fact, purpose })) => {
                 self.told(*fact, answer, *purpose).map(one)
             }

@@ -1,5 +1,6 @@
 //! What the events of a call add up to.
 
+mod doubt;
 mod known;
 
 pub(super) use known::Known;
@@ -82,7 +83,11 @@ impl State {
                 let answer = Answer::Value(Value::Choices(*what));
                 self.told(book, id, book.roles().danger.0, answer, Purpose::Unasked);
             }
-            Event::Again { fact, value } if stands => self.ledger.again(*fact, *value),
+            Event::Again { fact, answer } if stands => {
+                self.ledger.again(*fact, *answer);
+                self.tally.asked += 1;
+                self.tally.minutes += book.fact(*fact).minutes;
+            }
             Event::Told { .. } | Event::Danger { .. } | Event::Again { .. } => {}
             Event::Retract { .. } => {
                 self.closed = None;
@@ -115,7 +120,7 @@ impl State {
         }
         self.closed = None;
         self.ledger
-            .tell(fact, Version { event: id, answer, second: None, purpose: Some(purpose), stale: false });
+            .tell(fact, Version { event: id, answer, again: Vec::new(), purpose: Some(purpose), stale: false });
         if purpose == Purpose::Step {
             self.tally.asked += 1;
         }
@@ -165,7 +170,7 @@ impl State {
                 Version {
                     event: id,
                     answer: Answer::Value(value),
-                    second: None,
+                    again: Vec::new(),
                     purpose: None,
                     stale: false,
                 },

@@ -18,10 +18,39 @@ pub enum Got {
     Ask(FactId),
 }
 
+/// On which side of an edge a value lies; `sure` when the meter leaves no doubt of it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Side {
+    /// Below it.
+    Below {
+        /// Whether there is no doubt.
+        sure: bool,
+    },
+    /// On it.
+    On {
+        /// Whether there is no doubt.
+        sure: bool,
+    },
+    /// Above it.
+    Above {
+        /// Whether there is no doubt.
+        sure: bool,
+    },
+}
+
 /// Whoever knows the facts.
 pub trait Facts {
     /// What is known of a fact.
     fn get(&self, fact: FactId) -> Got;
+
+    /// On which side of an edge a measured fact lies.
+    ///
+    /// # Errors
+    /// What is known of the edge, when that is no quantity: it has to be asked for, or cannot be had.
+    fn side(&self, fact: FactId, edge: &Edge) -> Result<Side, Got>;
+
+    /// The reading to take again when a fact lies too close to an edge; `None` when another would not help.
+    fn read_again(&self, fact: FactId, edge: &Edge) -> Option<FactId>;
 }
 
 /// A step that was passed, and by which line.

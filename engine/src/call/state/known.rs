@@ -3,8 +3,8 @@
 use super::State;
 use crate::call::hold_off::{self, Held};
 use crate::call::power::{Basis, Cover, Sources};
-use crate::call::walk::{Facts, Got};
-use crate::rulebook::{Answer, ChoiceSet, FactId, PowerNeed, Rulebook, Value};
+use crate::call::walk::{Facts, Got, Side};
+use crate::rulebook::{Answer, ChoiceSet, Edge, FactId, PowerNeed, Rulebook, Value};
 
 const SECONDS_A_MINUTE: f64 = 60.0;
 
@@ -37,7 +37,7 @@ impl State {
     pub(in crate::call) fn get(&self, book: &Rulebook, fact: FactId) -> Got {
         let rule = book.fact(fact);
         if let Some(version) = self.ledger.current(fact) {
-            return match (version.answer, rule.cannot_means) {
+            return match (version.value(), rule.cannot_means) {
                 (Answer::Value(value), _) | (Answer::Cannot, Some(value)) => Got::Known(value),
                 (Answer::Cannot, None) => Got::Cannot,
             };
@@ -106,6 +106,14 @@ pub(in crate::call) struct Known<'c> {
 impl Facts for Known<'_> {
     fn get(&self, fact: FactId) -> Got {
         self.state.get(self.book, fact)
+    }
+
+    fn side(&self, fact: FactId, edge: &Edge) -> Result<Side, Got> {
+        self.state.side(self.book, fact, edge)
+    }
+
+    fn read_again(&self, fact: FactId, edge: &Edge) -> Option<FactId> {
+        self.state.read_again(self.book, fact, edge)
     }
 }
 

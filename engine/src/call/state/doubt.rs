@@ -1,0 +1,137 @@
+//! How sure a measured value is: on which side of an edge it lies, and whether another reading would tell.
+//!
+//! Each base reading has a standard uncertainty u = a/√3 from its meter's statement (JCGM 100, 4.3.7). What is decided
+//! is the gap between value and edge, both worked out of base readings: u² of the gap is the sum of what each reading
+//! adds, found by moving it up and down by its own u (JCGM 100, 5.1.3, note 2). So a value and an edge that stand on
+//! the same reading are compared rightly. Expanded by U = 2u.
+
+use super::State;
+use crate::call::ledger::Version;
+use crate::call::walk::{Got, Side};
+use crate::rulebook::{Edge, FactId, Kind, Rulebook, Value};
+
+/// The factor between standard and expanded uncertainty.
+const COVERAGE: f64 = 2.0;
+/// A fact is read three times at the most.
+const MOST_READINGS: usize = 3;
+/// Equal but for the rounding of unit conversion: one part in 10⁹, far below any meter.
+const ROUNDING: f64 = 1e-9;
+
+/// A base reading that is moved by an amount in its base unit.
+type Moved = Option<(FactId, f64)>;
+
+/// What one base reading adds to the uncertainty of a gap.
+struct Share {
+    fact: FactId,
+    added: f64,
+}
+
+impl State {
+    /// On which side of an edge a measured fact lies; `Err` when the edge is not known.
+    pub(super) fn side(&self, book: &Rulebook, fact: FactId, edge: &Edge) -> Result<Side, Got> {
+        let value = self.number(book, fact, None)?;
+        let at = self.edge(book, edge, None)?;
+        let gap = value - at;
+        // The same infinity is the same reading: `OL` beside `OL`.
+        if value.total_cmp(&at).is_eq() || gap.abs() <= ROUNDING * value.abs().max(at.abs()) {
+            return Ok(Side::On { sure: self.reach(book, fact, edge) == 0.0 });
+        }
+        let sure = gap.is_infinite() || gap.abs() > self.reach(book, fact, edge);
+        Ok(if gap < 0.0 { Side::Below { sure } } else { Side::Above { sure } })
+    }
+
+    /// The expanded uncertainty U of the gap between a fact and an edge, in the base unit.
+    fn reach(&self, book: &Rulebook, fact: FactId, edge: &Edge) -> f64 {
+        let squares: f64 = self.shares(book, fact, edge).iter().map(|share| share.added * share.added).sum();
+        COVERAGE * squares.sqrt()
+    }
+
+    /// The base reading that adds most to the doubt, if another reading of it can help.
+    pub(super) fn read_again(&self, book: &Rulebook, fact: FactId, edge: &Edge) -> Option<FactId> {
+        let shares = self.shares(book, fact, edge);
+        let largest = shares.iter().max_by(|left, right| left.added.total_cmp(&right.added))?;
+        let version = self.ledger.current(largest.fact)?;
+        let reading = version.readings().count();
+        let wanted = match reading {
+            1 => true,
+            2 => self.far_apart(book, largest.fact, version),
+            _ => false,
+        };
+        (wanted && reading < MOST_READINGS && !version.is_last_word() && !self.out_of_reach(book, largest.fact))
+            .then_some(largest.fact)
+    }
+
+    /// Whether two readings lie further apart than 2√2·u: one of them was a slip.
+    fn far_apart(&self, book: &Rulebook, fact: FactId, version: &Version) -> bool {
+        let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
+        let [first, second] = readings[..] else { return false };
+        (first - second).abs() > COVERAGE * std::f64::consts::SQRT_2 * self.accuracy(book, fact)
+    }
+
+    fn shares(&self, book: &Rulebook, fact: FactId, edge: &Edge) -> Vec<Share> {
+        let mut facts = vec![fact];
+        if let Edge::Share { of, .. } = edge
+            && *of != fact
+        {
+            facts.push(*of);
+        }
+        let gap = |moved| Some(self.number(book, fact, moved).ok()? - self.edge(book, edge, moved).ok()?);
+        facts
+            .into_iter()
+            .filter_map(|fact| {
+                let u = self.standard_uncertainty(book, fact);
+                let added = (gap(Some((fact, u)))? - gap(Some((fact, -u)))?) / 2.0;
+                (added != 0.0 && added.is_finite()).then_some(Share { fact, added })
+            })
+            .collect()
+    }
+
+    /// u of a base reading: what the meter is good for, and the scatter of several readings' mean.
+    ///
+    /// Several readings with one meter share its error, so that only the scatter shrinks with their number.
+    fn standard_uncertainty(&self, book: &Rulebook, fact: FactId) -> f64 {
+        let Some(version) = self.ledger.current(fact).filter(|version| version.purpose.is_some()) else {
+            return 0.0;
+        };
+        let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
+        #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
+        let count = readings.len() as f64;
+        let mean = readings.iter().sum::<f64>() / count;
+        let scatter = if count > 1.0 {
+            let squares: f64 = readings.iter().map(|reading| (reading - mean).powi(2)).sum();
+            squares / (count - 1.0) / count
+        } else {
+            0.0
+        };
+        self.accuracy(book, fact).hypot(scatter.sqrt())
+    }
+
+    /// u of one reading of a fact, by its meter's statement.
+    fn accuracy(&self, book: &Rulebook, fact: FactId) -> f64 {
+        match (&book.fact(fact).kind, self.ledger.current(fact)) {
+            (Kind::Quantity { meter, .. }, Some(version)) => {
+                version.readings().next().map_or(0.0, |first| meter.standard_uncertainty(first))
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// The value of a fact in its base unit, with one base reading moved.
+    fn number(&self, book: &Rulebook, fact: FactId, moved: Moved) -> Result<f64, Got> {
+        match self.get(book, fact) {
+            Got::Known(Value::Quantity(quantity)) => {
+                let by = moved.filter(|(other, _)| *other == fact).map_or(0.0, |(_, by)| by);
+                Ok(quantity.base() + by)
+            }
+            Got::Known(Value::Choices(_)) => Err(Got::Cannot),
+            other => Err(other),
+        }
+    }
+
+    fn edge(&self, book: &Rulebook, edge: &Edge, moved: Moved) -> Result<f64, Got> {
+        match edge {
+            Edge::Plain(quantity) => Ok(quantity.base()),
+            Edge::Share { of, share } => self.number(book, *of, moved).map(|whole| whole * share),
+        }
+    }
+}
