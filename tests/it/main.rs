@@ -8,6 +8,7 @@
 
 mod calls;
 mod cases;
+mod doubt;
 mod house;
 mod properties;
 mod published;

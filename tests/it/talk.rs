@@ -91,7 +91,10 @@ fn a_bare_enter_is_never_an_answer() {
         "Enter alone is no answer: type a number or a word; several with commas"
     );
     let (shown, _) = after(&TO_A_POWER_STEP, &[""]);
-    assert_eq!(last(&shown, "AGAIN"), "Enter alone is no answer: type done, or not done; or cannot, to go on without the reading");
+    assert_eq!(
+        last(&shown, "AGAIN"),
+        "Enter alone is no answer: type done, or not done; or cannot, to go on without the reading"
+    );
 }
 
 #[test]

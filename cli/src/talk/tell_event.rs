@@ -17,10 +17,9 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, event: &Event) -> io::R
                 _ => screen.row(Label::NOTED, &back),
             }
         }
-        Event::Again { fact, value } => {
-            let fact = book.fact(*fact);
-            let back = shown_back(fact, &engine::rulebook::Answer::Value(*value));
-            screen.row(Label::NOTED, &format!("{back}, second reading"))
+        Event::Again { fact, answer } => {
+            let back = shown_back(book.fact(*fact), answer);
+            screen.row(Label::NOTED, &format!("{back}, read once more"))
         }
         Event::Retract { event } => taken_back(screen, call, *event),
         Event::Deed { deed, result, .. } => {

@@ -35,7 +35,8 @@ impl Version {
             return self.answer;
         };
         let unit = first.unit();
-        let numbers: Vec<f64> = self.readings().filter_map(|reading| Some(reading.in_unit(unit)?.number())).collect();
+        let numbers: Vec<f64> =
+            self.readings().filter_map(|reading| Some(reading.in_unit(unit)?.number())).collect();
         #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
         let mean = numbers.iter().sum::<f64>() / numbers.len() as f64;
         Quantity::new(mean, unit).map_or(self.answer, |mean| Answer::Value(Value::Quantity(mean)))

@@ -56,9 +56,10 @@ impl Call {
                 self.fits(*fact, answer).map(|()| one(Event::Again { fact: *fact, answer }))
             }
             // A reading that cannot be taken a second time still stands as it was read first.
-            (Reply::Answer(Answer::Cannot), Some(Wants::Power { towards: Towards::Fact { fact, purpose: Purpose::Second }, .. })) => {
-                Ok(one(Event::Again { fact: *fact, answer: Answer::Cannot }))
-            }
+            (
+                Reply::Answer(Answer::Cannot),
+                Some(Wants::Power { towards: Towards::Fact { fact, purpose: Purpose::Second }, .. }),
+            ) => Ok(one(Event::Again { fact: *fact, answer: Answer::Cannot })),
             (Reply::Answer(answer), Some(Wants::Fact { fact, purpose })) => {
                 self.told(*fact, answer, *purpose).map(one)
             }

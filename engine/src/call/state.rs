@@ -3,6 +3,7 @@
 mod doubt;
 mod known;
 
+pub(super) use doubt::expanded;
 pub(super) use known::Known;
 
 use super::event::{DeedResult, Event, EventId, Purpose, StepResult};
@@ -119,8 +120,10 @@ impl State {
             }
         }
         self.closed = None;
-        self.ledger
-            .tell(fact, Version { event: id, answer, again: Vec::new(), purpose: Some(purpose), stale: false });
+        self.ledger.tell(
+            fact,
+            Version { event: id, answer, again: Vec::new(), purpose: Some(purpose), stale: false },
+        );
         if purpose == Purpose::Step {
             self.tally.asked += 1;
         }

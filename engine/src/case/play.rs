@@ -52,12 +52,16 @@ impl<'c> Player<'c> {
     }
 
     fn lookup(&self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
+        let before = match (purpose, call.ledger().current(fact)) {
+            (Purpose::Second, Some(version)) => version.readings().count(),
+            _ => 0,
+        };
         let newest = |since: Option<EventId>| {
             self.laid
                 .iter()
                 .rev()
                 .filter(move |(laid, _)| *laid >= since)
-                .find_map(|(_, layer)| layer.reading(fact, 0))
+                .find_map(|(_, layer)| layer.reading(fact, before))
         };
         let Some(deed) = call.ledger().stale_since(fact) else {
             return newest(None).unwrap_or_else(|| at_first(call.book(), fact));

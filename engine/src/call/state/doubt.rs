@@ -14,7 +14,7 @@ use crate::rulebook::{Edge, FactId, Kind, Rulebook, Value};
 const COVERAGE: f64 = 2.0;
 /// A fact is read three times at the most.
 const MOST_READINGS: usize = 3;
-/// Equal but for the rounding of unit conversion: one part in 10⁹, far below any meter.
+/// What is left to the rounding of unit conversion.
 const ROUNDING: f64 = 1e-9;
 
 /// A base reading that is moved by an amount in its base unit.
@@ -32,11 +32,11 @@ impl State {
         let value = self.number(book, fact, None)?;
         let at = self.edge(book, edge, None)?;
         let gap = value - at;
-        // The same infinity is the same reading: `OL` beside `OL`.
-        if value.total_cmp(&at).is_eq() || gap.abs() <= ROUNDING * value.abs().max(at.abs()) {
-            return Ok(Side::On { sure: self.reach(book, fact, edge) == 0.0 });
+        let reach = self.reach(book, fact, edge);
+        if same(value, at) {
+            return Ok(Side::On { sure: reach <= 0.0 });
         }
-        let sure = gap.is_infinite() || gap.abs() > self.reach(book, fact, edge);
+        let sure = !gap.is_finite() || gap.abs() > reach;
         Ok(if gap < 0.0 { Side::Below { sure } } else { Side::Above { sure } })
     }
 
@@ -57,15 +57,18 @@ impl State {
             2 => self.far_apart(book, largest.fact, version),
             _ => false,
         };
-        (wanted && reading < MOST_READINGS && !version.is_last_word() && !self.out_of_reach(book, largest.fact))
-            .then_some(largest.fact)
+        (wanted
+            && reading < MOST_READINGS
+            && !version.is_last_word()
+            && !self.out_of_reach(book, largest.fact))
+        .then_some(largest.fact)
     }
 
     /// Whether two readings lie further apart than 2√2·u: one of them was a slip.
     fn far_apart(&self, book: &Rulebook, fact: FactId, version: &Version) -> bool {
         let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
         let [first, second] = readings[..] else { return false };
-        (first - second).abs() > COVERAGE * std::f64::consts::SQRT_2 * self.accuracy(book, fact)
+        (first - second).abs() > COVERAGE * std::f64::consts::SQRT_2 * accuracy(book, fact, version)
     }
 
     fn shares(&self, book: &Rulebook, fact: FactId, edge: &Edge) -> Vec<Share> {
@@ -86,34 +89,8 @@ impl State {
             .collect()
     }
 
-    /// u of a base reading: what the meter is good for, and the scatter of several readings' mean.
-    ///
-    /// Several readings with one meter share its error, so that only the scatter shrinks with their number.
     fn standard_uncertainty(&self, book: &Rulebook, fact: FactId) -> f64 {
-        let Some(version) = self.ledger.current(fact).filter(|version| version.purpose.is_some()) else {
-            return 0.0;
-        };
-        let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
-        #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
-        let count = readings.len() as f64;
-        let mean = readings.iter().sum::<f64>() / count;
-        let scatter = if count > 1.0 {
-            let squares: f64 = readings.iter().map(|reading| (reading - mean).powi(2)).sum();
-            squares / (count - 1.0) / count
-        } else {
-            0.0
-        };
-        self.accuracy(book, fact).hypot(scatter.sqrt())
-    }
-
-    /// u of one reading of a fact, by its meter's statement.
-    fn accuracy(&self, book: &Rulebook, fact: FactId) -> f64 {
-        match (&book.fact(fact).kind, self.ledger.current(fact)) {
-            (Kind::Quantity { meter, .. }, Some(version)) => {
-                version.readings().next().map_or(0.0, |first| meter.standard_uncertainty(first))
-            }
-            _ => 0.0,
-        }
+        self.ledger.current(fact).map_or(0.0, |version| standard_uncertainty(book, fact, version))
     }
 
     /// The value of a fact in its base unit, with one base reading moved.
@@ -134,4 +111,46 @@ impl State {
             Edge::Share { of, share } => self.number(book, *of, moved).map(|whole| whole * share),
         }
     }
+}
+
+/// The expanded uncertainty U = 2u of a reading by itself, in its base unit.
+pub(in crate::call) fn expanded(book: &Rulebook, fact: FactId, version: &Version) -> f64 {
+    COVERAGE * standard_uncertainty(book, fact, version)
+}
+
+/// u of a base reading: what the meter is good for, and the scatter of several readings' mean.
+///
+/// Several readings with one meter share its error, so that only the scatter shrinks with their number. What a deed
+/// settles is no reading.
+fn standard_uncertainty(book: &Rulebook, fact: FactId, version: &Version) -> f64 {
+    if version.purpose.is_none() {
+        return 0.0;
+    }
+    let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
+    #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
+    let count = readings.len() as f64;
+    let mean = readings.iter().sum::<f64>() / count;
+    let scatter = if count > 1.0 {
+        let squares: f64 = readings.iter().map(|reading| (reading - mean).powi(2)).sum();
+        (squares / (count - 1.0) / count).sqrt()
+    } else {
+        0.0
+    };
+    // Nothing is known of how far over range a reading lies, and nothing has to be.
+    if scatter.is_finite() { accuracy(book, fact, version).hypot(scatter) } else { 0.0 }
+}
+
+/// u of one reading of a fact, by its meter's statement.
+fn accuracy(book: &Rulebook, fact: FactId, version: &Version) -> f64 {
+    match (&book.fact(fact).kind, version.readings().next()) {
+        (Kind::Quantity { meter, .. }, Some(first)) => meter.standard_uncertainty(first),
+        _ => 0.0,
+    }
+}
+
+/// Equal but for the rounding of unit conversion: one part in 10⁹, far below any meter.
+pub(super) fn same(left: f64, right: f64) -> bool {
+    // The same infinity is the same reading: `OL` beside `OL`. Beside a number it is far above.
+    left.total_cmp(&right).is_eq()
+        || (left - right).is_finite() && (left - right).abs() <= ROUNDING * left.abs().max(right.abs())
 }

@@ -1,6 +1,7 @@
 //! What is known of a fact, and from where: told, come with other facts, or still to be asked for.
 
 use super::State;
+use super::doubt::same;
 use crate::call::hold_off::{self, Held};
 use crate::call::power::{Basis, Cover, Sources};
 use crate::call::walk::{Facts, Got, Side};
@@ -67,7 +68,7 @@ impl State {
     }
 
     /// Whether a live reading cannot be had as the unit stands.
-    fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
+    pub(super) fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
         let rule = book.fact(fact);
         rule.power == PowerNeed::Live
             && (self.power.restore_failed()
@@ -120,9 +121,7 @@ impl Facts for Known<'_> {
 fn same_value(left: &Value, right: &Value) -> bool {
     match (left, right) {
         (Value::Choices(left), Value::Choices(right)) => left == right,
-        (Value::Quantity(left), Value::Quantity(right)) => {
-            (left.base() - right.base()).abs() <= 1e-9 * left.base().abs().max(right.base().abs())
-        }
+        (Value::Quantity(left), Value::Quantity(right)) => same(left.base(), right.base()),
         _ => false,
     }
 }
