@@ -28,6 +28,8 @@ pub mod call;
 
 pub mod case;
 
+pub mod hitting;
+
 pub use graph::StepGraph;
 pub use parsed::Parsed;
 pub use resolve::Resolved;
