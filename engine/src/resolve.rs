@@ -6,6 +6,7 @@ mod facts;
 mod given;
 mod names;
 mod power;
+mod relations;
 mod trees;
 mod words;
 
@@ -104,6 +105,7 @@ impl<'p> Resolver<'p> {
         let deeds = self.deeds();
         let endings = self.endings();
         let trees = self.trees();
+        let relations = self.relations();
         let roles = self.roles();
         let facts = self.facts.iter().cloned().collect::<Result<Vec<_>, _>>();
         let (trees, steps) = trees?;
@@ -114,6 +116,7 @@ impl<'p> Resolver<'p> {
             trees,
             steps,
             power: power?,
+            relations: relations?,
             roles: roles?,
         })
     }

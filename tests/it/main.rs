@@ -8,6 +8,7 @@
 
 mod calls;
 mod cases;
+mod contradictions;
 mod doubt;
 mod house;
 mod properties;

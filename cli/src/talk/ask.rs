@@ -1,10 +1,10 @@
 //! What is at the prompt: what to say, what can be typed, what can hurt.
 
-use super::answer::word;
+use super::answer::{shown_back, word};
 use super::power;
 use super::screen::{Label, Screen};
 use engine::call::{Call, PowerStep, Prompt, Purpose, Towards, Wants};
-use engine::rulebook::{DeedId, EndingId, Fact, FactId, Kind, PowerStepKind, Rulebook};
+use engine::rulebook::{DeedId, EndingId, Fact, FactId, Kind, PowerStepKind, RelationId, Rulebook};
 use std::io;
 
 /// Shows a prompt; of a deed, only the step it has come to, counted from 0.
@@ -12,6 +12,7 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, prompt: &Prompt, at: us
     match prompt.wants() {
         Wants::Fact { fact, purpose } => fact_asked(screen, call, *fact, *purpose)?,
         Wants::Power { step, towards } => power_step(screen, call, step, *towards)?,
+        Wants::Conflict { relation } => conflict(screen, call, *relation)?,
         Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
         Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, at)?,
     }
@@ -45,6 +46,19 @@ fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep, towards: T
     screen.cautions(&call.book().power().words(step.kind).cautions)?;
     screen.row(Label::SAY, &power::order(call.book(), step))?;
     power::list_readings(call.book(), step, screen)
+}
+
+/// Readings that cannot all be true, each of them read anew already.
+fn conflict(screen: &mut Screen<'_>, call: &Call, relation: RelationId) -> io::Result<()> {
+    let book = call.book();
+    let rule = book.relation(relation);
+    screen.row(Label::loud("DOUBT"), &rule.means)?;
+    let readings: Vec<String> = rule
+        .facts()
+        .filter_map(|fact| call.known(fact).map(|answer| shown_back(book.fact(fact), &answer)))
+        .collect();
+    screen.list(Label::NONE, &readings)?;
+    screen.row(Label::SAY, "These cannot all be true. Do you stand by every one of them?")
 }
 
 fn consent(screen: &mut Screen<'_>, book: &Rulebook, ending: EndingId) -> io::Result<()> {
@@ -104,6 +118,9 @@ pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> Strin
                 Towards::Deed { .. } | Towards::CloseUp => answers,
             }
         }
+        Wants::Conflict { .. } => {
+            "yes, to stand by them; or correct and the reading that was wrong".to_owned()
+        }
         Wants::Consent { .. } => "now, or later".to_owned(),
         Wants::Deed { deed, .. } if is_last_step(book, *deed, at) => {
             "done, when all of it is done; or not possible".to_owned()
@@ -150,6 +167,7 @@ pub(crate) fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
             &["done", "only this one", "none"]
         }
         Wants::Power { .. } => &["done", "not done"],
+        Wants::Conflict { .. } => &["yes", "correct"],
         Wants::Consent { .. } => &["now", "later"],
         Wants::Deed { .. } => &["done", "not possible"],
     };

@@ -17,6 +17,7 @@ pub(crate) fn why(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>)
     match prompt.map(Prompt::wants) {
         Some(Wants::Fact { fact, purpose }) => screen.row(WHY, &why_asked(call, *fact, *purpose)),
         Some(Wants::Power { step, towards }) => screen.row(WHY, &why_routine(call, step.routine, *towards)),
+        Some(Wants::Conflict { relation }) => screen.row(WHY, &book.relation(*relation).means),
         Some(Wants::Consent { ending } | Wants::Deed { ending, .. }) => {
             screen.row(WHY, &book.ending(*ending).because)
         }
@@ -90,6 +91,9 @@ pub(crate) fn how(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>)
             tools(screen, &fact.tools)
         }
         Some(Wants::Power { step, .. }) => screen.row(HOW, &book.power().words(step.kind).how),
+        Some(Wants::Conflict { .. }) => {
+            screen.row(HOW, "each was read anew already; correct the one that was wrong")
+        }
         Some(Wants::Consent { ending }) => work(screen, call, *ending),
         Some(Wants::Deed { deed, .. }) => {
             let deed = book.deed(*deed);

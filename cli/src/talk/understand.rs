@@ -128,6 +128,9 @@ fn cannot(place: Place<'_>) -> Understood {
                 Understood::Reply(Reply::Answer(Answer::Cannot))
             }
             Wants::Power { step, .. } => power(step, Heard::No, sure),
+            Wants::Conflict { .. } => {
+                not("type correct, and the reading that cannot be told, as in: correct call voltage cannot")
+            }
             Wants::Consent { .. } => not("type now to do it, or later to leave it for another visit"),
             Wants::Deed { .. } => Understood::Reply(Reply::Deed(DeedResult::NotPossible)),
         },
@@ -174,6 +177,10 @@ fn answered(call: &Call, place: Place<'_>, line: &str) -> Understood {
         Wants::Power { step, .. } => match yes_or_no(line) {
             Some(heard) => power(step, heard, sure),
             None => wrong(call, prompt, at, line),
+        },
+        Wants::Conflict { .. } => match answer::plain(line).as_str() {
+            "yes" | "y" | "insist" | "stand by them" => Understood::Reply(Reply::Insist),
+            _ => wrong(call, prompt, at, line),
         },
         Wants::Consent { .. } => match answer::plain(line).as_str() {
             "now" => Understood::Reply(Reply::Deed(DeedResult::Now)),

@@ -3,6 +3,7 @@
 //! In order: danger, a lock-out that failed, leaving, what was closed, readings that cannot all be true, a repair
 //! under way and its proof, and only then the walk.
 
+mod contradiction;
 mod reach;
 
 use super::Call;
@@ -32,7 +33,9 @@ impl Call {
         if let Some(Reached { ending, outcome }) = self.state.closed {
             return self.end(ending, outcome);
         }
-        // Here the readings that cannot all be true are asked for again. No rulebook declares such relations yet.
+        if let Some(next) = self.contradiction() {
+            return next;
+        }
         if let Some(next) = self.repair_under_way() {
             return next;
         }

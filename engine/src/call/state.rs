@@ -12,7 +12,9 @@ use super::ledger::{Ledger, Version};
 use super::power::{Power, PowerStep};
 use super::prompt::{Outcome, Reached};
 use super::walk::Got;
-use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Lasts, PowerStepKind, Rulebook, Value};
+use crate::rulebook::{
+    Answer, Condition, DeedId, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
+};
 
 /// A repair that is under way.
 #[derive(Clone, PartialEq, Debug)]
@@ -53,7 +55,7 @@ pub struct State {
     pub(super) failed: Vec<Reached>,
     pub(super) deed_sets: Vec<Vec<DeedId>>,
     pub(super) deeds: Vec<(EventId, EndingId, DeedId)>,
-    pub(super) insisted: Vec<String>,
+    pub(super) insisted: Vec<(RelationId, Vec<EventId>)>,
     pub(super) notes: Vec<String>,
     pub(super) leaving: Leaving,
     pub(super) tally: Tally,
@@ -94,7 +96,7 @@ impl State {
                 self.closed = None;
                 self.leaving = Leaving::No;
             }
-            Event::Insist { relation } => self.insisted.push(relation.clone()),
+            Event::Insist { relation } => self.insist(book, *relation),
             Event::Power { step, result } => self.powered(book, step, *result),
             Event::Deed { ending, deed, result } => self.deed(book, id, *ending, *deed, *result),
             Event::Note(text) => self.notes.push(text.clone()),
@@ -130,6 +132,17 @@ impl State {
         if purpose != Purpose::Unasked {
             self.tally.minutes += rule.minutes;
         }
+    }
+
+    /// Mutes a relation for the readings that it is about now, and for no later ones.
+    fn insist(&mut self, book: &Rulebook, relation: RelationId) {
+        let versions = self.versions(book.relation(relation));
+        self.insisted.push((relation, versions));
+    }
+
+    /// The versions that the facts of a relation have now.
+    pub(super) fn versions(&self, relation: &Relation) -> Vec<EventId> {
+        relation.facts().filter_map(|fact| self.ledger.current(fact)).map(|version| version.event).collect()
     }
 
     fn powered(&mut self, book: &Rulebook, step: &PowerStep, result: StepResult) {

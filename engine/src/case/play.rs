@@ -53,7 +53,7 @@ impl<'c> Player<'c> {
 
     fn lookup(&self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
         let before = match (purpose, call.ledger().current(fact)) {
-            (Purpose::Second, Some(version)) => version.readings().count(),
+            (Purpose::Second | Purpose::Doubted, Some(version)) => version.readings().count(),
             _ => 0,
         };
         let newest = |since: Option<EventId>| {
@@ -112,6 +112,7 @@ impl Answerer for Player<'_> {
         Ok(match prompt.wants() {
             Wants::Fact { fact, purpose } => Reply::Answer(self.lookup(call, *fact, *purpose)),
             Wants::Power { step, .. } => Reply::Step(self.step(call, step.kind)),
+            Wants::Conflict { .. } => Reply::Insist,
             Wants::Consent { .. } => Reply::Deed(DeedResult::Now),
             Wants::Deed { .. } => Reply::Deed(DeedResult::Done),
         })

@@ -45,6 +45,7 @@ impl Person {
         let reply = match prompt.wants() {
             Wants::Fact { fact, .. } => Reply::Answer(self.answer(*fact)),
             Wants::Power { .. } => Reply::Step(self.step_result()),
+            Wants::Conflict { .. } => Reply::Insist,
             Wants::Consent { .. } => Reply::Deed(self.consent()),
             Wants::Deed { .. } => {
                 Reply::Deed(if self.one_in(30) { DeedResult::NotPossible } else { DeedResult::Done })

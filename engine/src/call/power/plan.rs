@@ -5,6 +5,11 @@ use super::{Panel, Power, PowerState};
 use crate::rulebook::PowerStepKind;
 
 impl Power {
+    /// Whether it is energised with panel and interlock as this target has them.
+    pub(in crate::call) fn is_at(&self, target: Target) -> bool {
+        self.is_placed(target) && self.state == PowerState::Live
+    }
+
     /// Whether the panel and the interlock are as this target has them.
     pub(super) const fn is_placed(&self, target: Target) -> bool {
         match target {

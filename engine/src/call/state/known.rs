@@ -68,7 +68,7 @@ impl State {
     }
 
     /// Whether a live reading cannot be had as the unit stands.
-    pub(super) fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
+    pub(in crate::call) fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
         let rule = book.fact(fact);
         rule.power == PowerNeed::Live
             && (self.power.restore_failed()
