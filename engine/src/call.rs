@@ -23,6 +23,7 @@ pub use reply::{Refusal, Reply};
 pub use state::{Leaving, State, Tally};
 pub use walk::{Facts, Got, Passed, Stop, Walked, walk};
 
+use crate::meter::OwnMeter;
 use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Rulebook, Value};
 use state::Known;
 use std::collections::BTreeSet;
@@ -41,7 +42,13 @@ impl Call {
     /// A call in which nothing has been said yet.
     #[must_use]
     pub fn new(book: Arc<Rulebook>) -> Self {
-        let state = State::at_start(&book);
+        Self::with_meter(book, None)
+    }
+
+    /// A call whose readings are taken with the caller's own meter, instead of ordinary ones.
+    #[must_use]
+    pub fn with_meter(book: Arc<Rulebook>, meter: Option<Arc<OwnMeter>>) -> Self {
+        let state = State::at_start(&book, meter);
         Self { book, events: Vec::new(), state, corrected: BTreeSet::new() }
     }
 
@@ -75,7 +82,7 @@ impl Call {
     fn refold(&mut self, target: EventId) {
         let retracted = self.retracted();
         let power = self.state.power.clone();
-        self.state = State::at_start(&self.book);
+        self.state = State::at_start(&self.book, self.state.ledger.meter().cloned());
         for (index, event) in self.events.iter().enumerate() {
             let id = EventId::at(index);
             self.state.apply(&self.book, id, event, !retracted.contains(&id));

@@ -30,6 +30,8 @@ pub mod case;
 
 pub mod hitting;
 
+pub mod meter;
+
 pub use graph::StepGraph;
 pub use parsed::Parsed;
 pub use resolve::Resolved;

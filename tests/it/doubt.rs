@@ -1,8 +1,12 @@
 //! What a meter cannot tell is not concluded from it.
 
 use crate::house::{BOOK, played};
-use engine::call::{Call, Event, Purpose};
-use engine::rulebook::Line;
+use engine::call::{Call, Event, Purpose, Reply, Stop};
+use engine::meter::OwnMeter;
+use engine::quantity::Quantity;
+use engine::rulebook::{Answer, Line, Value};
+use engine::source::Source;
+use std::sync::Arc;
 
 /// A unit with a 230 V plate and a right link, at this reading (or these: first, second, third).
 fn at(volts: &str) -> (Call, String) {
@@ -122,4 +126,48 @@ fn a_hold_off_holds_where_the_meter_cannot_tell() {
     });
     assert_eq!(purposes.count(), 1);
     assert_eq!(second_readings(&call), 1);
+}
+
+/// A better meter than the ordinary one, by its own statement: ±(0.2 % + 1 count of 0.1 V) has U = 0.59 V at 207 V, so that
+/// 208.0 V is clear of the limit; the ordinary one would ask again.
+#[test]
+fn a_callers_own_meter_is_believed_as_far_as_its_statement_goes() {
+    let text = "meter: a better one\naccuracy:\n  voltage:\n    - {up to: 20 V, is: 5 % + 9 counts of 0.1 V}\n    \
+                - {up to: 600 V, is: 0.2 % + 1 count of 0.1 V}\n";
+    let meter = OwnMeter::read(Source::new("meter.yaml", text).unwrap()).unwrap();
+    let fact = |id: &str| BOOK.fact_named(id).unwrap();
+    let mut call = Call::with_meter(Arc::clone(&BOOK), Some(Arc::new(meter)));
+    let tell = |call: &mut Call, id: &str, text: &str| {
+        let rule = BOOK.fact(fact(id));
+        let value = match rule.expected() {
+            Some(expected) => Value::Quantity(Quantity::parse(text, expected).unwrap()),
+            None => Value::Choices(rule.choice(text).unwrap()),
+        };
+        for event in call.hear(None, Reply::Tell(fact(id), Answer::Value(value))).unwrap() {
+            call.apply(event);
+        }
+    };
+    for (id, text) in [
+        ("danger_seen", "none"),
+        ("complaint", "wrong_link"),
+        ("unit_rated_supply", "230-volt"),
+        ("motor_model", "other"),
+        ("live_work_allowed", "yes"),
+        ("line_voltage_before_panel_switch", "208.0 V"),
+        ("line_voltage_at_unit", "208.0 V"),
+        ("motor_runs", "yes"),
+        ("link_fitted", "link-230"),
+    ] {
+        tell(&mut call, id, text);
+    }
+    assert!(is_sure(&call), "208.0 V is clear of 207 V for this meter");
+    assert!(matches!(call.walk().stop, Stop::End(ending) if BOOK.ending(ending).id == "link-matches-supply"));
+}
+
+#[test]
+fn a_meter_file_that_says_nothing_is_told_of_at_its_line() {
+    let text = "meter: x\naccuracy:\n  colour:\n    - {up to: 5 V, is: 1 % + 1 count of 1 V}\n  voltage:\n    - {up to: 5 A, is: good}\n";
+    let reported = OwnMeter::read(Source::new("meter.yaml", text).unwrap()).unwrap_err();
+    let lines: Vec<usize> = reported.findings().iter().map(|finding| finding.place().line()).collect();
+    assert_eq!(lines, [3, 6, 6]);
 }

@@ -67,7 +67,7 @@ fn standing(book: &Rulebook, hold_off: &HoldOff, ledger: &Ledger) -> Standing {
         // The newest value counts even when it is stale: only reading again, and finding otherwise, lets go of it.
         if !ledger
             .newest_value(*fact)
-            .is_some_and(|(version, value)| bad.may_hold(&value, expanded(book, *fact, version)))
+            .is_some_and(|(version, value)| bad.may_hold(&value, expanded(book, ledger, *fact, version)))
         {
             continue;
         }
@@ -96,7 +96,7 @@ fn dead_tests(book: &Rulebook, tests: &[(FactId, Condition)], ledger: &Ledger) -
     for (fact, wanted) in tests {
         match ledger.current(*fact).map(|version| (version, version.value())) {
             Some((version, Answer::Value(value)))
-                if wanted.surely_holds(&value, expanded(book, *fact, version)) => {}
+                if wanted.surely_holds(&value, expanded(book, ledger, *fact, version)) => {}
             Some(_) => return Standing::Held,
             None => {
                 read_first.get_or_insert(*fact);

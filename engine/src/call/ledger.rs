@@ -1,8 +1,10 @@
 //! Facts with their versions: what was told, what a deed settled, what has gone stale.
 
 use super::event::{EventId, Purpose};
+use crate::meter::OwnMeter;
 use crate::quantity::Quantity;
 use crate::rulebook::{Answer, FactId, Value};
+use std::sync::Arc;
 
 /// One version of a fact.
 #[derive(Clone, PartialEq, Debug)]
@@ -59,11 +61,18 @@ struct Entry {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Ledger {
     entries: Vec<Entry>,
+    meter: Option<Arc<OwnMeter>>,
 }
 
 impl Ledger {
-    pub(super) fn new(facts: usize) -> Self {
-        Self { entries: vec![Entry::default(); facts] }
+    pub(super) fn new(facts: usize, meter: Option<Arc<OwnMeter>>) -> Self {
+        Self { entries: vec![Entry::default(); facts], meter }
+    }
+
+    /// The caller's own meter, where one was named.
+    #[must_use]
+    pub fn meter(&self) -> Option<&Arc<OwnMeter>> {
+        self.meter.as_ref()
     }
 
     /// The newest version, whether or not it is stale.

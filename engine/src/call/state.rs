@@ -12,9 +12,11 @@ use super::ledger::{Ledger, Version};
 use super::power::{Power, PowerStep};
 use super::prompt::{Outcome, Reached};
 use super::walk::Got;
+use crate::meter::OwnMeter;
 use crate::rulebook::{
     Answer, Condition, DeedId, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
 };
+use std::sync::Arc;
 
 /// A repair that is under way.
 #[derive(Clone, PartialEq, Debug)]
@@ -62,9 +64,9 @@ pub struct State {
 }
 
 impl State {
-    pub(super) fn at_start(book: &Rulebook) -> Self {
+    pub(super) fn at_start(book: &Rulebook, meter: Option<Arc<OwnMeter>>) -> Self {
         Self {
-            ledger: Ledger::new(book.facts().len()),
+            ledger: Ledger::new(book.facts().len(), meter),
             power: Power::at_start(),
             repair: None,
             closed: None,

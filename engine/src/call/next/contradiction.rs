@@ -73,9 +73,9 @@ impl Call {
                         .collect::<BTreeSet<_>>()
                         .into_iter()
                         .filter_map(|fact| {
-                            let u = self
-                                .reading(*fact)
-                                .map(|version| expanded(&self.book, *fact, version) / 2.0)?;
+                            let u = self.reading(*fact).map(|version| {
+                                expanded(&self.book, &self.state.ledger, *fact, version) / 2.0
+                            })?;
                             Some(((gap(Some((*fact, u)))? - gap(Some((*fact, -u)))?) / 2.0).powi(2))
                         })
                         .sum();
@@ -88,7 +88,7 @@ impl Call {
     fn surely(&self, fact: FactId, condition: &Condition) -> bool {
         match (self.reading(fact), self.state.get(&self.book, fact)) {
             (Some(version), Got::Known(value)) => {
-                condition.surely_holds(&value, expanded(&self.book, fact, version))
+                condition.surely_holds(&value, expanded(&self.book, &self.state.ledger, fact, version))
             }
             _ => false,
         }

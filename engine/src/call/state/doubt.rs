@@ -6,7 +6,7 @@
 //! the same reading are compared rightly. Expanded by U = 2u.
 
 use super::State;
-use crate::call::ledger::Version;
+use crate::call::ledger::{Ledger, Version};
 use crate::call::walk::{Got, Side};
 use crate::rulebook::{Edge, FactId, Kind, Rulebook, Value};
 
@@ -68,7 +68,8 @@ impl State {
     fn far_apart(&self, book: &Rulebook, fact: FactId, version: &Version) -> bool {
         let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
         let [first, second] = readings[..] else { return false };
-        (first - second).abs() > COVERAGE * std::f64::consts::SQRT_2 * accuracy(book, fact, version)
+        (first - second).abs()
+            > COVERAGE * std::f64::consts::SQRT_2 * accuracy(book, &self.ledger, fact, version)
     }
 
     fn shares(&self, book: &Rulebook, fact: FactId, edge: &Edge) -> Vec<Share> {
@@ -90,7 +91,9 @@ impl State {
     }
 
     fn standard_uncertainty(&self, book: &Rulebook, fact: FactId) -> f64 {
-        self.ledger.current(fact).map_or(0.0, |version| standard_uncertainty(book, fact, version))
+        self.ledger
+            .current(fact)
+            .map_or(0.0, |version| standard_uncertainty(book, &self.ledger, fact, version))
     }
 
     /// The value of a fact in its base unit, with one base reading moved.
@@ -114,15 +117,15 @@ impl State {
 }
 
 /// The expanded uncertainty U = 2u of a reading by itself, in its base unit.
-pub(in crate::call) fn expanded(book: &Rulebook, fact: FactId, version: &Version) -> f64 {
-    COVERAGE * standard_uncertainty(book, fact, version)
+pub(in crate::call) fn expanded(book: &Rulebook, ledger: &Ledger, fact: FactId, version: &Version) -> f64 {
+    COVERAGE * standard_uncertainty(book, ledger, fact, version)
 }
 
 /// u of a base reading: what the meter is good for, and the scatter of several readings' mean.
 ///
 /// Several readings with one meter share its error, so that only the scatter shrinks with their number. What a deed
 /// settles is no reading.
-fn standard_uncertainty(book: &Rulebook, fact: FactId, version: &Version) -> f64 {
+fn standard_uncertainty(book: &Rulebook, ledger: &Ledger, fact: FactId, version: &Version) -> f64 {
     if version.purpose.is_none() {
         return 0.0;
     }
@@ -137,13 +140,16 @@ fn standard_uncertainty(book: &Rulebook, fact: FactId, version: &Version) -> f64
         0.0
     };
     // Nothing is known of how far over range a reading lies, and nothing has to be.
-    if scatter.is_finite() { accuracy(book, fact, version).hypot(scatter) } else { 0.0 }
+    if scatter.is_finite() { accuracy(book, ledger, fact, version).hypot(scatter) } else { 0.0 }
 }
 
-/// u of one reading of a fact, by its meter's statement.
-fn accuracy(book: &Rulebook, fact: FactId, version: &Version) -> f64 {
+/// u of one reading of a fact: by the caller's own meter where it names the quantity, else by an ordinary one.
+fn accuracy(book: &Rulebook, ledger: &Ledger, fact: FactId, version: &Version) -> f64 {
     match (&book.fact(fact).kind, version.readings().next()) {
-        (Kind::Quantity { meter, .. }, Some(first)) => meter.standard_uncertainty(first),
+        (Kind::Quantity { meter, .. }, Some(first)) if !meter.is_exact() => {
+            let own = ledger.meter().and_then(|own| own.statement(first));
+            own.unwrap_or(*meter).standard_uncertainty(first)
+        }
         _ => 0.0,
     }
 }
