@@ -8,6 +8,7 @@
 
 mod calls;
 mod cases;
+mod figure;
 mod house;
 mod properties;
 mod published;
