@@ -55,6 +55,9 @@ pub(crate) enum Command {
     /// Run recorded cases and say whether each reaches the endings it must
     #[command(after_help = REPLAY_EXAMPLES)]
     Replay(ReplayArguments),
+    /// Work a formula of the trade: airflow, fan laws, wire drop, …
+    #[command(after_help = crate::command::figure::EXAMPLES)]
+    Figure(crate::command::figure::FigureArguments),
     /// Print completions for a shell
     Completions {
         /// Which shell

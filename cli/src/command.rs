@@ -1,4 +1,5 @@
 //! The commands, one a file.
 
 pub(crate) mod call;
+pub(crate) mod figure;
 pub(crate) mod replay;

@@ -38,6 +38,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     match &arguments.command {
         Command::Call(call) => command::call::run(&rules::load(rules)?, call),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay),
+        Command::Figure(figure) => command::figure::run(figure),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "motorwright", &mut script);

@@ -14,6 +14,8 @@ pub mod places;
 
 pub mod quantity;
 
+pub mod formula;
+
 mod parsed;
 
 mod resolve;

@@ -8,8 +8,12 @@
 
 mod calls;
 mod cases;
+<<<<<<< HEAD
 mod contradictions;
 mod doubt;
+=======
+mod figure;
+>>>>>>> formulas
 mod house;
 mod properties;
 mod published;
