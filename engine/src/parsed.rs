@@ -29,12 +29,13 @@ pub struct Parsed {
     pub(crate) endings: Vec<Doc<catalogue::EndingsDoc>>,
     pub(crate) profiles: Vec<Doc<catalogue::ProfilesDoc>>,
     pub(crate) relations: Vec<Doc<relation::RelationsDoc>>,
+    pub(crate) workings: Vec<Doc<catalogue::WorkingsDoc>>,
     pub(crate) trees: Vec<Doc<tree::TreeDoc>>,
 }
 
 /// The kinds of rule file, by their top-level key.
-pub(crate) const KINDS: [&str; 8] =
-    ["call", "power", "readings", "deeds", "endings", "profiles", "relations", "tree"];
+pub(crate) const KINDS: [&str; 9] =
+    ["call", "power", "readings", "deeds", "endings", "profiles", "relations", "workings", "tree"];
 
 impl Parsed {
     /// Reads gated files into documents.
@@ -54,6 +55,7 @@ impl Parsed {
                 Some("endings") => keep(&mut parsed.endings, gated),
                 Some("profiles") => keep(&mut parsed.profiles, gated),
                 Some("relations") => keep(&mut parsed.relations, gated),
+                Some("workings") => keep(&mut parsed.workings, gated),
                 Some(_) => keep(&mut parsed.trees, gated),
                 None => {
                     findings.push(unknown_kind(&gated));

@@ -9,6 +9,7 @@ mod power;
 mod relations;
 mod trees;
 mod words;
+mod workings;
 
 pub(crate) use at::At;
 pub(crate) use words::value_of;
@@ -82,6 +83,9 @@ impl<'p> Resolver<'p> {
         let mut fact_names = Names::new("reading");
         for doc in &parsed.readings {
             fact_names.add_all(&mut findings, &doc.gated, "readings", doc.body.readings.keys());
+        }
+        for doc in &parsed.workings {
+            fact_names.add_all(&mut findings, &doc.gated, "workings", doc.body.workings.keys());
         }
         let mut deed_names = Names::new("deed");
         for doc in &parsed.deeds {

@@ -52,6 +52,7 @@ impl Resolver<'_> {
                 self.facts.push(fact);
             }
         }
+        self.computed_facts();
         for doc in &parsed.readings {
             let top = At::top(&doc.gated);
             let list = top.key("readings");
@@ -59,6 +60,7 @@ impl Resolver<'_> {
                 let _ = self.fact_beside_others(id, reading, &list.key(id));
             }
         }
+        self.workings();
         for doc in &parsed.profiles {
             let top = At::top(&doc.gated);
             let Ok(of) = self.fact_id(&doc.body.profiles, &top.key("profiles")) else {
@@ -104,6 +106,7 @@ impl Resolver<'_> {
             may_be_missing: doc.may_be_missing.is_some(),
             feeds: None,
             given: Vec::new(),
+            working: None,
         })
     }
 
