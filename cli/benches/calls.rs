@@ -1,7 +1,7 @@
 //! How fast rules are read and calls are walked, with nothing on disk while the clock runs.
 //!
 //! `cargo bench --bench calls`. The throughput of `replay_all_cases` is in questions that a step asked.
-#![expect(clippy::unwrap_used, missing_docs, reason = "a benchmark that cannot start has failed")]
+#![expect(clippy::unwrap_used, reason = "a benchmark that cannot start has failed")]
 
 use divan::counter::{BytesCount, ItemsCount};
 use engine::case::{Case, replay};

@@ -58,6 +58,12 @@ pub(crate) enum Command {
     /// Work a formula of the trade: airflow, fan laws, wire drop, …
     #[command(after_help = crate::command::figure::EXAMPLES)]
     Figure(crate::command::figure::FigureArguments),
+    /// Print the man page, of the program or of one command
+    #[command(after_help = MAN_EXAMPLES)]
+    Man {
+        /// Of this command
+        command: Option<String>,
+    },
     /// Print completions for a shell
     Completions {
         /// Which shell
@@ -65,11 +71,19 @@ pub(crate) enum Command {
     },
 }
 
+const MAN_EXAMPLES: &str = "\
+Examples:
+  motorwright man > motorwright.1
+  motorwright man call > motorwright-call.1
+
+Exit codes: 0 printed, 2 there is no such command.";
+
 const CALL_EXAMPLES: &str = "\
 Examples:
   motorwright call                                           start a call
   motorwright call --answers cases/no-run/panel-left-off.yaml   watch a recorded case as a call
   printf 'none\\n' | motorwright call                         answer from a script
+  motorwright call --script --paper a4 > call.txt            a call on paper, for the day the computer is down
 
 Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could not be read.";
 
@@ -87,6 +101,39 @@ pub(crate) struct CallArguments {
     /// Take the answers from a case file, and show the call as it would go
     #[arg(long, value_name = "FILE")]
     pub(crate) answers: Option<PathBuf>,
+    /// The units that are shown, and that a bare number is read in; any unit is understood [default: as the rules say]
+    #[arg(long, value_enum, value_name = "FAMILY")]
+    pub(crate) units: Option<UnitFamily>,
+    /// Take this meter's own accuracy, quantity by quantity, instead of an ordinary meter's
+    #[arg(long, value_name = "FILE")]
+    pub(crate) meter: Option<PathBuf>,
+    /// One line each, the word first, no columns: for a screen reader
+    #[arg(long)]
+    pub(crate) plain: bool,
+    /// Print a call as a script on paper, for the day the computer is down: a tree and all that it leads to
+    #[arg(long, value_name = "TREE", num_args = 0..=1, default_missing_value = "", conflicts_with = "answers")]
+    pub(crate) script: Option<String>,
+    /// The paper that the script is for
+    #[arg(long, value_enum, default_value_t = Paper::Letter, requires = "script", value_name = "SIZE")]
+    pub(crate) paper: Paper,
+}
+
+/// The paper that a script is for; six lines to the inch.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Paper {
+    /// 66 lines a page, four left for margins
+    A4,
+    /// 60 lines a page, six left for margins
+    Letter,
+}
+
+/// A family of units.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum UnitFamily {
+    /// °C, Pa, mm, kW, m³/h
+    Si,
+    /// °F, inches of water column, inches, Btu/h, CFM
+    Us,
 }
 
 /// What `replay` takes.

@@ -2,4 +2,6 @@
 
 pub(crate) mod call;
 pub(crate) mod figure;
+pub(crate) mod man;
 pub(crate) mod replay;
+pub(crate) mod script;

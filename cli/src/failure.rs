@@ -1,5 +1,6 @@
 //! Why a command could not do its work, and the exit code that says so.
 
+use crate::harmless::harmless;
 use engine::finding::Reported;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -13,6 +14,12 @@ pub(crate) enum Failure {
     /// A folder without rule or case files.
     #[error("no `.yaml` file below `{}`", .0.display())]
     NoYaml(PathBuf),
+    /// A tree that is not there.
+    #[error("there is no tree `{asked}`; there are: {trees}")]
+    NoTree { asked: String, trees: String },
+    /// A command that there is not.
+    #[error("there is no command `{0}`")]
+    NoCommand(String),
     /// A file could not be written.
     #[error("cannot write `{}`: {error}", path.display())]
     Write { path: PathBuf, error: std::io::Error },
@@ -50,7 +57,7 @@ impl Failure {
                 let plural = if count == 1 { "" } else { "s" };
                 anstream::eprintln!("motorwright: {count} finding{plural}; nothing was started");
             }
-            other => anstream::eprintln!("motorwright: {other}"),
+            other => anstream::eprintln!("motorwright: {}", harmless(&other.to_string())),
         }
         ExitCode::from(UNREADABLE)
     }

@@ -4,6 +4,7 @@ mod args;
 mod command;
 mod failure;
 mod files;
+mod harmless;
 mod log;
 mod rules;
 mod talk;
@@ -39,6 +40,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Call(call) => command::call::run(&rules::load(rules)?, call),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay),
         Command::Figure(figure) => command::figure::run(figure),
+        Command::Man { command } => command::man::run(command.as_deref()),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "motorwright", &mut script);

@@ -2,13 +2,18 @@
 //!
 //! One [`Talk`] shows everything, whoever answers: a person typing lines, or a recorded case.
 
+mod ahead;
 mod answer;
 mod ask;
+mod clock;
 mod complete;
+mod desk;
 mod ending;
 mod explain;
+mod hint;
 mod lines;
 mod named;
+mod note;
 mod power;
 mod said;
 mod screen;
@@ -16,15 +21,21 @@ mod so_far;
 mod tell_event;
 mod typed;
 mod understand;
+mod units;
 mod voice;
 
 pub(crate) use complete::Words;
 pub(crate) use lines::of_this_terminal;
+pub(crate) use screen::Layout;
+pub(crate) use units::Units;
 pub(crate) use voice::Voice;
 
+use clock::Clock;
+use desk::Desk;
 use engine::call::{
     Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, Prompt, Refusal, Reply, StepResult, Wants,
 };
+use engine::rulebook::FactId;
 use power::Status;
 use screen::{Label, Screen};
 use std::io::{self, Write};
@@ -57,18 +68,35 @@ pub(crate) enum Closed {
 pub(crate) struct Talk<'t> {
     screen: Screen<'t>,
     voice: Voice<'t>,
+    units: Units,
+    /// The facts of the list shown last, by its numbers.
+    listed: Vec<FactId>,
+    /// Runs while the other end needs time.
+    clock: Option<Clock>,
     status: Option<Status>,
     /// How many repairs had failed their proof when something was last asked.
     failed: usize,
     /// The deed under way and the step it has come to.
     deed: Option<(Prompt, usize)>,
+    /// The end, while it is on the screen.
+    ended: Option<Ended>,
     stopped: Option<Stopped>,
 }
 
 impl<'t> Talk<'t> {
-    pub(crate) fn new(out: Box<dyn Write + 't>, voice: Voice<'t>) -> Self {
-        let mut talk =
-            Self { screen: Screen::new(out), voice, status: None, failed: 0, deed: None, stopped: None };
+    pub(crate) fn new(out: Box<dyn Write + 't>, voice: Voice<'t>, units: Units, layout: Layout) -> Self {
+        let mut talk = Self {
+            screen: Screen::new(out, layout),
+            voice,
+            units,
+            listed: Vec::new(),
+            clock: None,
+            status: None,
+            failed: 0,
+            deed: None,
+            ended: None,
+            stopped: None,
+        };
         talk.screen.fit(talk.voice.columns());
         talk
     }
@@ -104,6 +132,7 @@ impl<'t> Talk<'t> {
     }
 
     fn ask(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Stopped> {
+        self.ended = None;
         if self.deed.as_ref().is_none_or(|(deed, _)| deed != prompt) {
             self.deed = Some((prompt.clone(), 0));
         }
@@ -116,7 +145,8 @@ impl<'t> Talk<'t> {
 
     fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let at = self.at();
-        ask::show(&mut self.screen, call, prompt, at)
+        let desk = Desk { call, units: self.units, listed: &self.listed };
+        ask::show(&mut self.screen, desk, prompt, at)
     }
 
     /// The step that a deed has come to.
@@ -190,15 +220,19 @@ impl<'t> Talk<'t> {
             Label::loud("OPEN"),
             "The input ended, and the call is left open. It is not kept: this is what stands so far.",
         )?;
-        so_far::show(&mut self.screen, call)?;
+        self.listed = so_far::listing(call);
+        so_far::show(&mut self.screen, Desk { call, units: self.units, listed: &self.listed })?;
         power::left_behind(call.book(), call.power(), &mut self.screen)?;
         self.screen.flush()
     }
 
     fn end(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
         self.deed = None;
+        self.ended = Some(ended.clone());
         self.screen.gap()?;
-        ending::show(&mut self.screen, call, ended)?;
+        self.listed = so_far::listing(call);
+        let desk = Desk { call, units: self.units, listed: &self.listed };
+        ending::show(&mut self.screen, desk, ended)?;
         if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
             return Ok(None);
         }
@@ -235,7 +269,7 @@ impl Answerer for Talk<'_> {
         if let Voice::Played(player) = &mut self.voice {
             player.happens(call, event)?;
         }
-        tell_event::show(&mut self.screen, call, event).map_err(|error| self.stop(error.into()))
+        tell_event::show(&mut self.screen, call, self.units, event).map_err(|error| self.stop(error.into()))
     }
 
     fn ended(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Halt> {

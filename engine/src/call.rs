@@ -3,6 +3,8 @@
 //! No position is stored. Each time, `next` walks from the start over the facts as they are now; so taking back,
 //! correcting, resuming and replaying need nothing of their own.
 
+mod account;
+mod ahead;
 mod drive;
 mod event;
 mod hold_off;
@@ -14,6 +16,8 @@ mod reply;
 mod state;
 mod walk;
 
+pub use account::Origin;
+pub use ahead::{Ahead, Band, EdgeNow};
 pub use drive::{Answerer, Halt, drive};
 pub use event::{DeedResult, Event, EventId, Purpose, StepResult};
 pub use ledger::{Ledger, Version};
@@ -24,6 +28,7 @@ pub use state::{Leaving, State, Tally};
 pub use walk::{Facts, Got, Passed, Stop, Walked, walk};
 
 use crate::meter::OwnMeter;
+use crate::quantity::Quantity;
 use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Rulebook, Value};
 use state::Known;
 use std::collections::BTreeSet;
@@ -224,6 +229,30 @@ impl Call {
     #[must_use]
     pub fn expected_in_proof(&self, ending: EndingId, fact: FactId) -> Option<Condition> {
         state::proof(&self.book, ending).find(|(proved, _)| *proved == fact).map(|(_, condition)| condition)
+    }
+
+    /// A measured or worked-out fact in its usual unit, and its expanded uncertainty U = 2u in the same unit.
+    #[must_use]
+    pub fn measured(&self, fact: FactId) -> Option<(Quantity, f64)> {
+        let unit = self.book.fact(fact).expected()?.unit();
+        let (value, reach) = self.state.measured(&self.book, fact)?;
+        let shown = Quantity::new(unit.from_base(value), unit)?;
+        Some((shown, (unit.from_base(value + reach) - shown.number()).abs()))
+    }
+
+    /// The arithmetic of a fact that is worked out, in trade units; `None` for any other, or while an input is missing.
+    #[must_use]
+    pub fn arithmetic(&self, fact: FactId) -> Option<String> {
+        let working = self.state.working(&self.book, fact)?;
+        let inputs: Option<Vec<Quantity>> = working
+            .of
+            .iter()
+            .map(|input| match self.state.get(&self.book, *input) {
+                Got::Known(Value::Quantity(quantity)) => Some(quantity),
+                _ => None,
+            })
+            .collect();
+        working.formula.explain(&inputs?).ok()
     }
 
     /// The ending whose proof is open, if one is.

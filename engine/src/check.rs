@@ -1,7 +1,9 @@
 //! Checks on resolved rules, one a file. Each reports all it finds; nothing is called with rules that fail one.
 
+mod cannot;
 mod choices;
 mod danger;
+mod deeds;
 mod edges;
 mod givens;
 mod loops;
@@ -17,7 +19,7 @@ use crate::rulebook::{Line, StepId};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 8] = [
+const CHECKS: [Check; 10] = [
     danger::check,
     choices::check,
     edges::check,
@@ -26,6 +28,8 @@ const CHECKS: [Check; 8] = [
     reach::check,
     repairs::check,
     proofs::check,
+    cannot::check,
+    deeds::check,
 ];
 
 /// Runs every check.

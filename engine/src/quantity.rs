@@ -14,6 +14,7 @@ mod number;
 mod parse;
 mod plain;
 mod show;
+mod system;
 mod table;
 mod unit;
 
@@ -21,6 +22,7 @@ pub use dimension::Dimension;
 pub use expected::Expected;
 pub use meter::{Meter, MisreadMeter};
 pub use misread::Misread;
+pub use system::System;
 pub use unit::Unit;
 
 /// A number with its unit, or a meter's over-range display in that unit.

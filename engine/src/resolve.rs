@@ -35,10 +35,18 @@ pub(crate) struct Spot {
     pub(crate) pointer: String,
 }
 
+impl Spot {
+    /// A finding about a key below this place.
+    pub(crate) fn draft(&self, under: &str, code: Code, title: String) -> Draft {
+        Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Key, title)
+    }
+}
+
 /// Where things are given, each list in the order of its ids.
 #[derive(Debug)]
 pub(crate) struct Spots {
     pub(crate) facts: Vec<Spot>,
+    pub(crate) deeds: Vec<Spot>,
     pub(crate) endings: Vec<Spot>,
     pub(crate) hold_offs: Vec<Spot>,
 }
@@ -136,6 +144,7 @@ impl<'p> Resolver<'p> {
         });
         Spots {
             facts: self.fact_names.spots(),
+            deeds: self.deed_names.spots(),
             endings: self.ending_names.spots(),
             hold_offs: hold_offs.collect(),
         }

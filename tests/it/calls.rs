@@ -387,3 +387,36 @@ fn what_is_told_unasked_is_not_asked_for() {
     });
     assert!(!asked);
 }
+
+#[test]
+fn live_work_that_is_not_allowed_after_all_is_made_safe_before_anything_is_asked() {
+    let mut scene = wrong_link(&[]);
+    let prompt = scene.until(wants("line_voltage_at_motor"));
+    let no = choice("live_work_allowed", "no");
+    scene.say(Some(&prompt), Reply::Correct(fact("live_work_allowed"), no)).unwrap();
+    for kind in [PowerStepKind::SwitchOff, PowerStepKind::RestoreInterlock, PowerStepKind::PutPanelOn] {
+        let Next::Prompt(prompt) = scene.call.next() else { panic!("the unit stands open") };
+        assert!(
+            matches!(prompt.wants(), Wants::Power { step, .. } if step.kind == kind),
+            "{:?}",
+            prompt.wants()
+        );
+        scene.answer(&prompt);
+    }
+    assert!(!scene.call.power().interlock_defeated());
+    let ended = scene.end();
+    assert_eq!(name(ended.last.ending), "fit-link-115");
+}
+
+#[test]
+fn nobody_is_sent_into_a_unit_that_could_not_be_proved_dead() {
+    let mut scene = wrong_link(&[("power_cycled: yes", "power_cycled: yes\n  proved_dead: no")]);
+    scene.end();
+    assert!(scene.call.power().interlock_defeated(), "said at the end, and left to whoever proves it dead");
+    let closing = scene
+        .call
+        .events()
+        .iter()
+        .any(|event| matches!(event, Event::Power { step, .. } if step.routine == Routine::CloseUp));
+    assert!(!closing);
+}

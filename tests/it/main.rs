@@ -6,17 +6,19 @@
     reason = "a test that cannot go on has failed"
 )]
 
+mod ahead;
 mod calls;
 mod cases;
-<<<<<<< HEAD
 mod contradictions;
+mod conversations;
 mod doubt;
-=======
 mod figure;
->>>>>>> formulas
 mod house;
 mod properties;
 mod published;
+mod script;
 mod shipped;
 mod talk;
+mod terminal;
+mod workings;
 mod wrong;

@@ -1,5 +1,8 @@
 //! `motorwright call` off a pipe: what is asked, what is understood, how it closes.
 
+mod pages;
+mod raw;
+
 use crate::house::{files, root};
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
@@ -67,7 +70,7 @@ fn conversation(shown: &str) -> &str {
 /// Up to the question where the breaker stands.
 const TO_THE_BREAKER: [&str; 4] = ["none", "no run", "115", "other"];
 /// Up to the first step of power coming back.
-const TO_A_POWER_STEP: [&str; 4] = ["none", "wrong link", "115", "other"];
+const TO_A_POWER_STEP: [&str; 8] = ["none", "no run", "115", "other", "on", "on", "made", "fan"];
 
 fn after<'l>(start: &[&'l str], lines: &[&'l str]) -> (String, Option<i32>) {
     call(&[start, lines].concat())
@@ -175,7 +178,7 @@ fn the_end_of_the_input_leaves_the_call_open_and_shows_what_was_read() {
     let (shown, code) = typed("none\nno run", &[]);
     assert_eq!(code, Some(1));
     let (_, open) = shown.split_once("    OPEN").unwrap();
-    assert!(open.contains("danger seen: none\n          complaint: no run\n"), "{open}");
+    assert!(open.contains("       1  danger seen: none\n       2  complaint: no run (just now)\n"), "{open}");
     assert_eq!(typed("", &[]).1, Some(1));
 }
 

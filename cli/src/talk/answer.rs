@@ -1,6 +1,7 @@
 //! Answers: from a typed line to what a fact is, and back to words.
 
 use super::said::Said;
+use super::units::Units;
 use engine::finding::near;
 use engine::quantity::Quantity;
 use engine::rulebook::{Answer, ChoiceSet, Fact, Value};
@@ -15,13 +16,13 @@ pub(crate) enum Numbers {
 }
 
 /// What a fact is, from a typed line; else what was not understood and what would be.
-pub(crate) fn parse(fact: &Fact, text: &str, numbers: Numbers) -> Result<Answer, String> {
+pub(crate) fn parse(fact: &Fact, text: &str, numbers: Numbers, units: Units) -> Result<Answer, String> {
     let text = text.trim();
-    if let Some(expected) = fact.expected() {
+    if let Some(expected) = units.expected(fact) {
         if Said::of(text) == Said::Cannot {
             return Ok(Answer::Cannot);
         }
-        return Quantity::parse(text, expected)
+        return Quantity::parse(text, &expected)
             .map(|quantity| Answer::Value(Value::Quantity(quantity)))
             .map_err(|misread| misread.to_string());
     }
@@ -157,14 +158,14 @@ pub(crate) fn short(text: &str) -> String {
     shown.replace('`', "'")
 }
 
-/// A value in words. A quantity in another than the usual unit is shown in both.
-pub(crate) fn value(fact: &Fact, value: &Value) -> String {
+/// A value in words. A quantity in another than the unit shown stands in both.
+pub(crate) fn value(fact: &Fact, value: &Value, units: Units) -> String {
     match value {
         Value::Quantity(quantity) => {
-            let usual = fact.expected().map(engine::quantity::Expected::unit);
+            let usual = units.expected(fact).map(|expected| expected.unit());
             let as_usual = usual
                 .filter(|unit| *unit != quantity.unit())
-                .and_then(|unit| quantity.in_unit(unit))
+                .and_then(|unit| quantity.shown_in(unit))
                 .map(|usual| usual.to_string())
                 .filter(|usual| *usual != quantity.to_string());
             as_usual.map_or_else(|| quantity.to_string(), |usual| format!("{quantity} = {usual}"))
@@ -174,19 +175,19 @@ pub(crate) fn value(fact: &Fact, value: &Value) -> String {
 }
 
 /// What was understood of a fact, shown back: `118 V, line voltage at the board`, `breaker position: tripped`.
-pub(crate) fn shown_back(fact: &Fact, answer: &Answer) -> String {
+pub(crate) fn shown_back(fact: &Fact, answer: &Answer, units: Units) -> String {
     match answer {
         Answer::Cannot => format!("{}: cannot be told", fact.name),
-        Answer::Value(known @ Value::Quantity(_)) => format!("{}, {}", value(fact, known), fact.name),
-        Answer::Value(known @ Value::Choices(_)) => format!("{}: {}", fact.name, value(fact, known)),
+        Answer::Value(known @ Value::Quantity(_)) => format!("{}, {}", value(fact, known, units), fact.name),
+        Answer::Value(known @ Value::Choices(_)) => format!("{}: {}", fact.name, value(fact, known, units)),
     }
 }
 
 /// The same in a list: the name first.
-pub(crate) fn listed_fact(fact: &Fact, answer: &Answer) -> String {
+pub(crate) fn listed_fact(fact: &Fact, answer: &Answer, units: Units) -> String {
     match answer {
         Answer::Cannot => format!("{}: cannot be told", fact.name),
-        Answer::Value(known) => format!("{}: {}", fact.name, value(fact, known)),
+        Answer::Value(known) => format!("{}: {}", fact.name, value(fact, known, units)),
     }
 }
 

@@ -1,22 +1,25 @@
 //! What is at the prompt: what to say, what can be typed, what can hurt.
 
 use super::answer::{shown_back, word};
+use super::desk::Desk;
+use super::hint::Typing;
 use super::power;
 use super::screen::{Label, Screen};
 use engine::call::{Call, PowerStep, Prompt, Purpose, Towards, Wants};
-use engine::rulebook::{DeedId, EndingId, Fact, FactId, Kind, PowerStepKind, RelationId, Rulebook};
+use engine::rulebook::{DeedId, EndingId, Fact, FactId, PowerStepKind, RelationId, Rulebook};
 use std::io;
 
 /// Shows a prompt; of a deed, only the step it has come to, counted from 0.
-pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, prompt: &Prompt, at: usize) -> io::Result<()> {
+pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, at: usize) -> io::Result<()> {
+    let call = desk.call;
     match prompt.wants() {
         Wants::Fact { fact, purpose } => fact_asked(screen, call, *fact, *purpose)?,
         Wants::Power { step, towards } => power_step(screen, call, step, *towards)?,
-        Wants::Conflict { relation } => conflict(screen, call, *relation)?,
+        Wants::Conflict { relation } => conflict(screen, desk, *relation)?,
         Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
         Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, at)?,
     }
-    screen.row(Label::TYPE, &what_to_type(call.book(), prompt, at))
+    screen.row(Label::TYPE, &what_to_type(desk, prompt, at))
 }
 
 fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose) -> io::Result<()> {
@@ -26,7 +29,7 @@ fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose
         screen.row(Label::quiet("PROOF"), &format!("is it mended, after: {}", book.ending(ending).name))?;
     }
     if call.ledger().newest(id).is_some() {
-        screen.row(Label::quiet("ONCE MORE"), "what was told before no longer holds")?;
+        screen.row(Label::quiet("ANEW"), &super::explain::why_once_more(call, id, purpose))?;
     }
     screen.cautions(&fact.cautions)?;
     let say = fact.asking.as_ref().map_or(fact.name.as_str(), |asking| asking.say.as_str());
@@ -49,13 +52,13 @@ fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep, towards: T
 }
 
 /// Readings that cannot all be true, each of them read anew already.
-fn conflict(screen: &mut Screen<'_>, call: &Call, relation: RelationId) -> io::Result<()> {
-    let book = call.book();
+fn conflict(screen: &mut Screen<'_>, desk: Desk<'_>, relation: RelationId) -> io::Result<()> {
+    let (call, book) = (desk.call, desk.book());
     let rule = book.relation(relation);
     screen.row(Label::loud("DOUBT"), &rule.means)?;
     let readings: Vec<String> = rule
         .facts()
-        .filter_map(|fact| call.known(fact).map(|answer| shown_back(book.fact(fact), &answer)))
+        .filter_map(|fact| call.known(fact).map(|answer| shown_back(book.fact(fact), &answer, desk.units)))
         .collect();
     screen.list(Label::NONE, &readings)?;
     screen.row(Label::SAY, "These cannot all be true. Do you stand by every one of them?")
@@ -102,9 +105,10 @@ pub(crate) fn is_last_step(book: &Rulebook, deed: DeedId, at: usize) -> bool {
 }
 
 /// What answers a prompt.
-pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> String {
+pub(crate) fn what_to_type(desk: Desk<'_>, prompt: &Prompt, at: usize) -> String {
+    let book = desk.book();
     match prompt.wants() {
-        Wants::Fact { fact, .. } => fact_to_type(book.fact(*fact)),
+        Wants::Fact { fact, .. } => fact_to_type(desk, book.fact(*fact)),
         Wants::Power { step, towards } => {
             let answers = match step.kind {
                 PowerStepKind::FitLeads => leads_to_type(book, step),
@@ -129,11 +133,11 @@ pub(crate) fn what_to_type(book: &Rulebook, prompt: &Prompt, at: usize) -> Strin
     }
 }
 
-fn fact_to_type(fact: &Fact) -> String {
-    match &fact.kind {
-        Kind::Choice { several: true, .. } => "a number or a word; several with commas".to_owned(),
-        Kind::Choice { several: false, .. } => "a number or a word; or cannot".to_owned(),
-        Kind::Quantity { expected, .. } => {
+fn fact_to_type(desk: Desk<'_>, fact: &Fact) -> String {
+    match desk.units.expected(fact) {
+        None if fact.allows_several() => "a number or a word; several with commas".to_owned(),
+        None => "a number or a word; or cannot".to_owned(),
+        Some(expected) => {
             let spoken = expected.unit().spoken();
             let number = if spoken.is_empty() {
                 "a whole number".to_owned()
@@ -157,8 +161,16 @@ fn leads_to_type(book: &Rulebook, step: &PowerStep) -> String {
     }
 }
 
-/// The words that answer a prompt, for completion.
-pub(crate) fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
+/// What a line at this prompt is typed for: words to complete, and what a number would mean.
+pub(crate) fn typing(desk: Desk<'_>, prompt: &Prompt) -> Typing {
+    let expected = match prompt.wants() {
+        Wants::Fact { fact, .. } => desk.units.expected(desk.book().fact(*fact)),
+        _ => None,
+    };
+    Typing { answers: words(desk.book(), prompt), expected, ..Typing::default() }
+}
+
+fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
     let words: &[&str] = match prompt.wants() {
         Wants::Fact { fact, .. } => {
             return book.fact(*fact).choices().iter().map(|choice| word(&choice.id)).collect();

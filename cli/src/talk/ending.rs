@@ -1,5 +1,7 @@
 //! How a call ended.
 
+use super::desk::Desk;
+use super::note;
 use super::power;
 use super::screen::{Label, Screen};
 use super::so_far;
@@ -8,16 +10,22 @@ use engine::rulebook::{Ending, EndingKind, Signal};
 use std::io;
 
 /// Shows the end: an urgent one short and first, any other with all that was found and done.
-pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, ended: &Ended) -> io::Result<()> {
+pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended) -> io::Result<()> {
+    let call = desk.call;
     let ending = call.book().ending(ended.last.ending);
     if ending.urgent {
         urgent(screen, call, ending)?;
     } else {
-        at_length(screen, call, ended, ending)?;
+        at_length(screen, desk, ended, ending)?;
     }
-    power::left_behind(call.book(), call.power(), screen)
+    power::left_behind(call.book(), call.power(), screen)?;
+    if ending.urgent {
+        return screen.row(Label::quiet("NOTE"), "once everybody is safe, type note to send");
+    }
+    note::show(screen, desk, Some(ended))
 }
 
+/// Only what keeps people safe, in the order in which it is done; the reason is a `why` away.
 fn urgent(screen: &mut Screen<'_>, call: &Call, ending: &Ending) -> io::Result<()> {
     let gravest = ending.cautions.iter().map(|caution| caution.signal).max();
     let label = Label::signal(gravest.unwrap_or(Signal::Warning));
@@ -27,12 +35,14 @@ fn urgent(screen: &mut Screen<'_>, call: &Call, ending: &Ending) -> io::Result<(
     screen.row(Label::SAY, "Do this now, in this order.")?;
     screen.numbered(&ending.does)?;
     screen.cautions(&ending.cautions)?;
-    screen.row(Label::quiet("BECAUSE"), &ending.because)?;
-    whose(screen, ending)?;
+    if !ending.whose.is_empty() {
+        screen.row(Label::loud("CALL"), &ending.whose)?;
+    }
     so_far::done(screen, call)
 }
 
-fn at_length(screen: &mut Screen<'_>, call: &Call, ended: &Ended, ending: &Ending) -> io::Result<()> {
+fn at_length(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended, ending: &Ending) -> io::Result<()> {
+    let call = desk.call;
     for reached in &ended.before {
         let name = &call.book().ending(reached.ending).name;
         screen.row(Label::quiet("BEFORE"), &format!("{name}. {}", outcome(call, *reached)))?;
@@ -48,7 +58,7 @@ fn at_length(screen: &mut Screen<'_>, call: &Call, ended: &Ended, ending: &Endin
         screen.row(Label::SAY, "What to do now, in this order.")?;
         screen.numbered(&ending.does)?;
     }
-    so_far::read(screen, call)?;
+    so_far::read(screen, desk)?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
     so_far::cost(screen, call)
 }

@@ -1,9 +1,11 @@
 //! `why`, `how` and `help`: pages for the one at the keyboard.
 
+use super::ahead;
+use super::desk::Desk;
 use super::power;
 use super::said::COMMANDS;
 use super::screen::{Label, Screen};
-use engine::call::{Call, Prompt, Purpose, Routine, Stop, Towards, Wants};
+use engine::call::{Call, Ended, Prompt, Purpose, Routine, Stop, Towards, Wants};
 use engine::rulebook::{EndingId, FactId};
 use std::io;
 
@@ -12,16 +14,27 @@ const HOW: Label = Label::quiet("HOW");
 const TOOLS: Label = Label::quiet("TOOLS");
 
 /// Why this is at the prompt.
-pub(crate) fn why(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>) -> io::Result<()> {
-    let book = call.book();
+pub(crate) fn why(
+    screen: &mut Screen<'_>,
+    desk: Desk<'_>,
+    prompt: Option<&Prompt>,
+    ended: Option<&Ended>,
+) -> io::Result<()> {
+    let (call, book) = (desk.call, desk.book());
     match prompt.map(Prompt::wants) {
-        Some(Wants::Fact { fact, purpose }) => screen.row(WHY, &why_asked(call, *fact, *purpose)),
+        Some(Wants::Fact { fact, purpose }) => {
+            screen.row(WHY, &why_asked(call, *fact, *purpose))?;
+            if *purpose == Purpose::Step { ahead::ways(screen, desk) } else { Ok(()) }
+        }
         Some(Wants::Power { step, towards }) => screen.row(WHY, &why_routine(call, step.routine, *towards)),
         Some(Wants::Conflict { relation }) => screen.row(WHY, &book.relation(*relation).means),
         Some(Wants::Consent { ending } | Wants::Deed { ending, .. }) => {
             screen.row(WHY, &book.ending(*ending).because)
         }
-        None => screen.row(WHY, "the call has come to this ending; back takes the newest answer back"),
+        None => {
+            let because = ended.map(|ended| book.ending(ended.last.ending).because.as_str());
+            screen.row(WHY, because.unwrap_or("the call has come to its end"))
+        }
     }
 }
 
@@ -29,6 +42,7 @@ fn why_asked(call: &Call, fact: FactId, purpose: Purpose) -> String {
     let book = call.book();
     match (purpose, call.walk().stop) {
         (Purpose::Step | Purpose::Unasked, Stop::Need { step, .. }) => book.step(step).because.clone(),
+        (Purpose::Second | Purpose::Doubted, _) => why_once_more(call, fact, purpose),
         (Purpose::Proof, _) => {
             let after = call.being_proved().map(|ending| book.ending(ending).name.clone());
             after.map_or_else(
@@ -37,6 +51,32 @@ fn why_asked(call: &Call, fact: FactId, purpose: Purpose) -> String {
             )
         }
         _ => why_first(call, fact),
+    }
+}
+
+/// Why a fact that was told already is asked for once more.
+pub(crate) fn why_once_more(call: &Call, fact: FactId, purpose: Purpose) -> String {
+    match purpose {
+        Purpose::Second => match call.measured(fact) {
+            Some((_, reach)) => {
+                let unit = call.book().fact(fact).expected().map_or("", |expected| expected.unit().symbol());
+                format!(
+                    "it lies too close to a limit to tell, give or take {reach:.1} {unit}: read it once more"
+                )
+            }
+            None => "it lies too close to a limit to tell: read it once more".to_owned(),
+        },
+        Purpose::Doubted => {
+            let broken = call.broken_relations().map(|id| call.book().relation(id));
+            let about = broken.into_iter().find(|relation| relation.facts().any(|other| other == fact));
+            about.map_or_else(
+                || "it does not go with the other readings: read it once more".to_owned(),
+                |relation| {
+                    format!("it does not go with the other readings: read it once more. {}", relation.means)
+                },
+            )
+        }
+        _ => "what was told before no longer holds".to_owned(),
     }
 }
 

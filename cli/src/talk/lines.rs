@@ -1,7 +1,7 @@
 //! Where typed lines come from: an editor on a terminal, or plain lines off a pipe.
 
 use super::complete::{Complete, Words};
-use super::screen::Screen;
+use super::hint::Typing;
 use rustyline::error::ReadlineError;
 use rustyline::history::MemHistory;
 use rustyline::{CompletionType, Config, Editor};
@@ -39,8 +39,8 @@ pub(crate) trait Lines {
     /// What it shows by itself.
     fn shows(&self) -> Shows;
 
-    /// Waits for the next line; `words` answer the present question.
-    fn next(&mut self, words: &[String]) -> io::Result<Heard>;
+    /// Waits for the next line, which is typed for this.
+    fn next(&mut self, typing: Typing) -> io::Result<Heard>;
 
     /// The columns of the terminal, where there is one.
     fn columns(&mut self) -> Option<usize>;
@@ -86,11 +86,12 @@ impl Lines for Edited {
         Shows::PromptAndLine
     }
 
-    fn next(&mut self, words: &[String]) -> io::Result<Heard> {
+    fn next(&mut self, typing: Typing) -> io::Result<Heard> {
+        let prompt = typing.prompt.clone();
         if let Some(helper) = self.editor.helper_mut() {
-            helper.answers(words.to_vec());
+            helper.typing(typing);
         }
-        match self.editor.readline(&Screen::prompt()) {
+        match self.editor.readline(&prompt) {
             Ok(line) if line.chars().nth(LONGEST).is_some() => Ok(Heard::TooLong),
             Ok(line) => {
                 if !line.trim().is_empty() {
@@ -100,6 +101,10 @@ impl Lines for Edited {
             }
             Err(ReadlineError::Interrupted) => Ok(Heard::Interrupted),
             Err(ReadlineError::Eof) => Ok(Heard::Ended),
+            // Bytes that are no text: the editor drops what it holds, and the call must not end of it.
+            Err(ReadlineError::Io(error)) if error.kind() == io::ErrorKind::InvalidData => {
+                Ok(Heard::Line(char::REPLACEMENT_CHARACTER.to_string()))
+            }
             Err(error) => Err(broken(error)),
         }
     }
@@ -155,7 +160,7 @@ impl<R: BufRead> Lines for Plain<R> {
         self.shows
     }
 
-    fn next(&mut self, _: &[String]) -> io::Result<Heard> {
+    fn next(&mut self, _: Typing) -> io::Result<Heard> {
         let (bytes, read) = self.read()?;
         if read == 0 {
             return Ok(Heard::Ended);
@@ -176,12 +181,12 @@ impl<R: BufRead> Lines for Plain<R> {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
-    use super::{Heard, LONGEST, Lines, Plain, Shows};
+    use super::{Heard, LONGEST, Lines, Plain, Shows, Typing};
 
     #[test]
     fn lines_come_one_by_one_and_then_the_end() {
         let mut plain = Plain::new(&b"118\r\n\xff\nlast"[..], Shows::Nothing);
-        let mut next = || plain.next(&[]).unwrap();
+        let mut next = || plain.next(Typing::default()).unwrap();
         assert_eq!(next(), Heard::Line("118".to_owned()));
         assert_eq!(next(), Heard::Line("\u{fffd}".to_owned()));
         assert_eq!(next(), Heard::Line("last".to_owned()));
@@ -193,7 +198,7 @@ mod tests {
         let input =
             format!("{}\n{}\n{}\nback\n", "é".repeat(LONGEST), "é".repeat(LONGEST + 1), "x".repeat(100_000));
         let mut plain = Plain::new(input.as_bytes(), Shows::Nothing);
-        let mut next = || plain.next(&[]).unwrap();
+        let mut next = || plain.next(Typing::default()).unwrap();
         assert_eq!(next(), Heard::Line("é".repeat(LONGEST)));
         assert_eq!(next(), Heard::TooLong);
         assert_eq!(next(), Heard::TooLong);

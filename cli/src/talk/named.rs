@@ -1,7 +1,7 @@
 //! Facts named in plain words, with what they are: `filter dirty`, `line voltage at the board 118`.
 
 use super::answer::{self, Numbers, plain, short, word};
-use engine::call::Call;
+use super::desk::Desk;
 use engine::finding::near;
 use engine::rulebook::{Answer, Fact, FactId, Rulebook};
 
@@ -52,18 +52,18 @@ impl NotTold {
 
 /// The fact that a line names and what it says of it. Where names alone could mean several facts, the value
 /// decides, and then what was told before.
-pub(crate) fn told(call: &Call, text: &str) -> Result<(FactId, Answer), NotTold> {
-    let book = call.book();
+pub(crate) fn told(desk: Desk<'_>, text: &str) -> Result<(FactId, Answer), NotTold> {
+    let book = desk.book();
     let splits = splits(text);
     for &(name, value) in &splits {
         if let Some(id) = book.fact_ids().find(|id| is_called(book.fact(*id), name)) {
-            return of_fact(book, id, value);
+            return of_fact(desk, id, value);
         }
     }
     let mut failed = None;
     for &(name, value) in &splits {
         let named: Vec<FactId> = book.fact_ids().filter(|id| may_be_called(book.fact(*id), name)).collect();
-        match among(call, &named, value) {
+        match among(desk, &named, value) {
             Ok(found) => return Ok(found),
             Err(Some(why)) => failed = failed.or(Some(why)),
             Err(None) => {}
@@ -72,19 +72,19 @@ pub(crate) fn told(call: &Call, text: &str) -> Result<(FactId, Answer), NotTold>
     Err(failed.unwrap_or_else(|| no_name(book, text, &splits)))
 }
 
-fn among(call: &Call, named: &[FactId], value: &str) -> Result<(FactId, Answer), Option<NotTold>> {
-    let book = call.book();
+fn among(desk: Desk<'_>, named: &[FactId], value: &str) -> Result<(FactId, Answer), Option<NotTold>> {
+    let book = desk.book();
     if let [id] = *named {
-        return of_fact(book, id, value).map_err(|why| match why {
+        return of_fact(desk, id, value).map_err(|why| match why {
             NotTold::BadValue(why) => Some(NotTold::LooseBadValue(why)),
             other => Some(other),
         });
     }
     let fitting: Vec<(FactId, Answer)> = named
         .iter()
-        .filter_map(|id| of_fact(book, *id, value).ok().map(|(_, answer)| (*id, answer)))
+        .filter_map(|id| of_fact(desk, *id, value).ok().map(|(_, answer)| (*id, answer)))
         .collect();
-    let told_before = || fitting.iter().filter(|(id, _)| call.ledger().newest(*id).is_some());
+    let told_before = || fitting.iter().filter(|(id, _)| desk.call.ledger().newest(*id).is_some());
     let mut before = told_before();
     match (&fitting[..], before.next(), before.next()) {
         ([one], _, _) | (_, Some(one), None) => Ok(*one),
@@ -94,12 +94,13 @@ fn among(call: &Call, named: &[FactId], value: &str) -> Result<(FactId, Answer),
     }
 }
 
-fn of_fact(book: &Rulebook, id: FactId, value: &str) -> Result<(FactId, Answer), NotTold> {
-    let fact = book.fact(id);
+/// A fact and what is said of it.
+pub(crate) fn of_fact(desk: Desk<'_>, id: FactId, value: &str) -> Result<(FactId, Answer), NotTold> {
+    let fact = desk.book().fact(id);
     if value.is_empty() {
         return Err(NotTold::NoValue(no_value(fact)));
     }
-    answer::parse(fact, value, Numbers::NotShown)
+    answer::parse(fact, value, Numbers::NotShown, desk.units)
         .map(|answer| (id, answer))
         .map_err(|why| NotTold::BadValue(format!("{}: {why}", fact.name)))
 }
@@ -163,17 +164,23 @@ fn may_be_called(fact: &Fact, name: &str) -> bool {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
-    use super::{NotTold, told};
+    use super::{Desk, NotTold, told};
     use crate::rules;
     use crate::talk::answer::shown_back;
+    use crate::talk::units::Units;
     use engine::call::{Call, Event, Purpose};
 
     fn call() -> Call {
         Call::new(rules::load(None).unwrap())
     }
 
+    fn desk(call: &Call) -> Desk<'_> {
+        Desk { call, units: Units::AsInRules, listed: &[] }
+    }
+
     fn heard(call: &Call, text: &str) -> Result<String, NotTold> {
-        told(call, text).map(|(fact, answer)| shown_back(call.book().fact(fact), &answer))
+        told(desk(call), text)
+            .map(|(fact, answer)| shown_back(call.book().fact(fact), &answer, Units::AsInRules))
     }
 
     #[test]
@@ -204,7 +211,7 @@ mod tests {
     fn what_was_told_before_tells_which_of_several_is_corrected() {
         let mut call = call();
         assert!(matches!(heard(&call, "line voltage 118"), Err(NotTold::Several(_))));
-        let (fact, answer) = told(&call, "line voltage at the motor 120").unwrap();
+        let (fact, answer) = told(desk(&call), "line voltage at the motor 120").unwrap();
         let purpose = Purpose::Unasked;
         call.apply(Event::Told { fact, answer, purpose });
         assert_eq!(heard(&call, "line voltage 118").as_deref(), Ok("118 V, line voltage at the motor"));

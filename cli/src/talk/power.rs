@@ -64,25 +64,24 @@ fn is_closing_up(step: &PowerStep) -> bool {
 /// What the unit must not be left with, shown loudly where a call ends with it.
 pub(crate) fn left_behind(book: &Rulebook, power: &Power, screen: &mut Screen<'_>) -> io::Result<()> {
     let warning = Label::signal(Signal::Warning);
-    if power.interlock_defeated() {
-        screen.row(
-            warning,
-            "The panel interlock is STILL DEFEATED. Nobody may use the unit before a qualified person restores it.",
-        )?;
-    }
-    if let Some(leads) = power.leads() {
-        let station = station(book, leads.station.index());
-        screen.row(
-            warning,
-            &format!(
-                "Test leads are STILL FITTED at {station}. They come off only locked out and proved dead."
-            ),
-        )?;
-    }
-    Ok(())
+    left(book, power).iter().try_for_each(|text| screen.row(warning, text))
 }
 
-fn station(book: &Rulebook, index: usize) -> &str {
+/// The same in words.
+pub(crate) fn left(book: &Rulebook, power: &Power) -> Vec<String> {
+    let defeated = power.interlock_defeated().then(|| {
+        "The panel interlock is STILL DEFEATED. Nobody may use the unit before a qualified person restores it."
+            .to_owned()
+    });
+    let leads = power.leads().map(|leads| {
+        let station = station(book, leads.station.index());
+        format!("Test leads are STILL FITTED at {station}. They come off only locked out and proved dead.")
+    });
+    defeated.into_iter().chain(leads).collect()
+}
+
+/// Where a station is, in plain words.
+pub(crate) fn station(book: &Rulebook, index: usize) -> &str {
     book.power().stations.get(index).map_or("", |station| station.name.as_str())
 }
 
@@ -149,6 +148,9 @@ pub(crate) fn heading(
         Routine::Restore(Target::Outside) => ("RESTORE", "power comes back with the panel on"),
         Routine::Restore(Target::Inside) => {
             ("RESTORE", "power comes back with the panel off, for live readings")
+        }
+        Routine::Restore(Target::Entry) => {
+            ("RESTORE", "power comes back with the panel off; its switch keeps the motor off")
         }
         Routine::CloseUp => ("CLOSE UP", "the unit is left as it must be left"),
     };

@@ -1,5 +1,6 @@
 //! The writer: every line that a person sees goes through it, wrapped and made harmless.
 
+use crate::harmless::harmless;
 use anstyle::{AnsiColor, Color, Style};
 use engine::rulebook::{Caution, Signal};
 use std::io::{self, Write};
@@ -60,15 +61,27 @@ impl Label {
     }
 }
 
+/// How the lines are laid out.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Layout {
+    /// The word in a column, the text wrapped beside it, in colour where there is any.
+    Columns,
+    /// One line each, the word and a colon first: for a screen reader.
+    Plain,
+}
+
 /// Where the lines go.
 pub(crate) struct Screen<'s> {
     out: Box<dyn Write + 's>,
     width: usize,
+    layout: Layout,
+    /// The word of the line above.
+    word: &'static str,
 }
 
 impl<'s> Screen<'s> {
-    pub(crate) fn new(out: Box<dyn Write + 's>) -> Self {
-        Self { out, width: USUAL }
+    pub(crate) fn new(out: Box<dyn Write + 's>, layout: Layout) -> Self {
+        Self { out, width: USUAL, layout, word: "" }
     }
 
     /// Takes the width of the terminal, where there is one.
@@ -78,6 +91,9 @@ impl<'s> Screen<'s> {
 
     /// A text beside its label.
     pub(crate) fn row(&mut self, label: Label, text: &str) -> io::Result<()> {
+        if !label.word.is_empty() {
+            self.word = label.word;
+        }
         self.labelled(label.word, label, text)
     }
 
@@ -91,10 +107,12 @@ impl<'s> Screen<'s> {
 
     /// Numbered rows.
     pub(crate) fn numbered<T: AsRef<str>>(&mut self, texts: &[T]) -> io::Result<()> {
-        for (number, text) in (1..).zip(texts) {
-            self.labelled(&format!("{number}"), Label::NONE, text.as_ref())?;
-        }
-        Ok(())
+        (1..).zip(texts).try_for_each(|(number, text)| self.entry(number, text.as_ref()))
+    }
+
+    /// One numbered row.
+    pub(crate) fn entry(&mut self, number: usize, text: &str) -> io::Result<()> {
+        self.labelled(&number.to_string(), Label::NONE, text)
     }
 
     /// Cautions, the gravest first.
@@ -107,24 +125,53 @@ impl<'s> Screen<'s> {
         Ok(())
     }
 
+    /// A text of its own lines, from the left edge, so that it can be copied off the screen.
+    pub(crate) fn block(&mut self, label: Label, heading: &str, text: &str) -> io::Result<()> {
+        self.row(label, heading)?;
+        for line in text.lines().map(harmless) {
+            if self.layout == Layout::Plain {
+                self.row(label, &line)?;
+                continue;
+            }
+            for line in textwrap::wrap(&line, whole_words(self.width - 1)) {
+                writeln!(self.out, "{line}")?;
+            }
+        }
+        Ok(())
+    }
+
     /// A line across the screen.
     pub(crate) fn rule(&mut self) -> io::Result<()> {
-        writeln!(self.out, "{}", "=".repeat(self.width.min(USUAL)))
+        match self.layout {
+            Layout::Columns => writeln!(self.out, "{}", "=".repeat(self.width.min(USUAL))),
+            Layout::Plain => Ok(()),
+        }
     }
 
     /// An empty line.
     pub(crate) fn gap(&mut self) -> io::Result<()> {
+        match self.layout {
+            Layout::Columns => writeln!(self.out),
+            Layout::Plain => Ok(()),
+        }
+    }
+
+    /// Ends a line that nobody ended.
+    pub(crate) fn line_end(&mut self) -> io::Result<()> {
         writeln!(self.out)
     }
 
     /// What stands before a typed line.
-    pub(crate) fn prompt() -> String {
-        format!("{:>LABEL$}{GAP}", ">")
+    pub(crate) fn prompt(&self) -> String {
+        match self.layout {
+            Layout::Columns => format!("{:>LABEL$}{GAP}", ">"),
+            Layout::Plain => "ANSWER: ".to_owned(),
+        }
     }
 
     /// Shows the prompt, for a source that does not by itself.
     pub(crate) fn show_prompt(&mut self) -> io::Result<()> {
-        write!(self.out, "{}", Self::prompt())?;
+        write!(self.out, "{}", self.prompt())?;
         self.out.flush()
     }
 
@@ -139,8 +186,12 @@ impl<'s> Screen<'s> {
 
     fn labelled(&mut self, word: &str, style: Label, text: &str) -> io::Result<()> {
         let text = harmless(text);
+        if self.layout == Layout::Plain {
+            let word = if word.is_empty() { self.word } else { word };
+            return writeln!(self.out, "{word}: {text}");
+        }
         let mut left = word;
-        for line in textwrap::wrap(&text, self.width - LABEL - GAP.len()) {
+        for line in textwrap::wrap(&text, whole_words(self.width - LABEL - GAP.len())) {
             let blanks = LABEL.saturating_sub(left.len());
             write!(self.out, "{:blanks$}", "")?;
             write!(self.out, "{}{left}{:#}{GAP}", style.beside, style.beside)?;
@@ -151,31 +202,19 @@ impl<'s> Screen<'s> {
     }
 }
 
-/// The text on one line, without anything that would act on a terminal instead of being seen.
-fn harmless(text: &str) -> String {
-    text.chars()
-        .map(|sign| match sign {
-            blank if blank.is_whitespace() => ' ',
-            sign if sign.is_control() || acts_unseen(sign) => '\u{fffd}',
-            sign => sign,
-        })
-        .collect()
-}
-
-/// Signs that turn text round, join it or hide in it.
-const fn acts_unseen(sign: char) -> bool {
-    matches!(sign, '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}'
-        | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
+/// Lines that break between words and not at the hyphen of a name, such as a model's.
+fn whole_words<'o>(columns: usize) -> textwrap::Options<'o> {
+    textwrap::Options::new(columns).word_splitter(textwrap::WordSplitter::NoHyphenation)
 }
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
-    use super::{Label, Screen};
+    use super::{Label, Layout, Screen};
 
     fn shown(columns: usize, text: &str) -> String {
         let mut out = Vec::new();
-        let mut screen = Screen::new(Box::new(&mut out));
+        let mut screen = Screen::new(Box::new(&mut out), Layout::Columns);
         screen.fit(Some(columns));
         screen.row(Label::NOTED, text).unwrap();
         drop(screen);
@@ -190,6 +229,26 @@ mod tests {
         );
         let narrow = shown(1, "the supply is in order at the board of this unit");
         assert_eq!(narrow, shown(40, "the supply is in order at the board of this unit"));
+    }
+
+    #[test]
+    fn plainly_every_line_begins_with_its_word() {
+        let mut out = Vec::new();
+        let mut screen = Screen::new(Box::new(&mut out), Layout::Plain);
+        screen.list(Label::quiet("READ"), &["a reading".to_owned(), "another".to_owned()]).unwrap();
+        screen
+            .numbered(&["on: the breaker is on, which is a text that is not wrapped, however long"])
+            .unwrap();
+        screen.rule().unwrap();
+        screen.gap().unwrap();
+        screen.block(Label::quiet("NOTE"), "to send:", "one\ntwo").unwrap();
+        drop(screen);
+        assert_eq!(
+            String::from_utf8(out).unwrap(),
+            "READ: a reading\nREAD: another\n\
+             1: on: the breaker is on, which is a text that is not wrapped, however long\n\
+             NOTE: to send:\nNOTE: one\nNOTE: two\n"
+        );
     }
 
     #[test]

@@ -1,42 +1,106 @@
 //! What is known and what was done.
 
+use super::ahead;
 use super::answer;
+use super::desk::Desk;
 use super::power::{Status, number};
 use super::screen::{Label, Screen};
-use engine::call::{Call, Version};
-use engine::rulebook::FactId;
+use engine::call::{Call, DeedResult, Event, Origin};
+use engine::rulebook::{Answer, DeedId, FactId};
 use std::io;
 
 /// The page of `so far`, and of a call that is left open.
-pub(crate) fn show(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
-    read(screen, call)?;
+pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
+    let call = desk.call;
+    ahead::place(screen, call)?;
+    read(screen, desk)?;
+    if !desk.listed.is_empty() {
+        let hint = "to put one right: correct, its number, and what it is";
+        screen.row(Label::TYPE, hint)?;
+    }
     done(screen, call)?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
     Status::of(call.book(), call.power()).show(screen, None)?;
     cost(screen, call)
 }
 
-/// What was read, oldest first.
-pub(crate) fn read(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
-    let mut known: Vec<(FactId, &Version)> = call
+/// The facts in the order of the list: what was told or settled, oldest first, then what came with it and counted.
+pub(crate) fn listing(call: &Call) -> Vec<FactId> {
+    let mut told: Vec<(usize, FactId)> = call
         .book()
         .fact_ids()
-        .filter_map(|fact| call.ledger().newest(fact).map(|version| (fact, version)))
+        .filter_map(|fact| call.ledger().newest(fact).map(|version| (version.event.index(), fact)))
         .collect();
-    known.sort_by_key(|(_, version)| version.event);
-    let rows: Vec<String> = known.into_iter().map(|(fact, version)| row(call, fact, version)).collect();
-    if rows.is_empty() {
-        return screen.row(Label::quiet("READ"), "nothing yet");
-    }
-    screen.list(Label::quiet("READ"), &rows)
+    told.sort_unstable();
+    let came =
+        call.gone_by().into_iter().filter(|fact| matches!(call.origin(*fact), Some(Origin::ComesWith(_))));
+    told.into_iter().map(|(_, fact)| fact).chain(came).collect()
 }
 
-fn row(call: &Call, fact: FactId, version: &Version) -> String {
-    let row = answer::listed_fact(call.book().fact(fact), &version.answer);
-    match (version.stale, version.purpose) {
-        (true, _) => format!("{row} (before; to be read again)"),
-        (false, None) => format!("{row} (by the work done)"),
-        (false, Some(_)) => row,
+/// What is known, numbered, with what was done in between: so the order tells how old a fact is.
+pub(crate) fn read(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
+    if desk.listed.is_empty() {
+        return screen.row(Label::quiet("READ"), "nothing yet");
+    }
+    screen.row(Label::quiet("READ"), "what was told, the oldest first")?;
+    let mut deeds = deeds(desk.call).peekable();
+    for (number, fact) in (1..).zip(desk.listed) {
+        let at = desk.call.ledger().newest(*fact).map_or(usize::MAX, |version| version.event.index());
+        while let Some((_, deed)) = deeds.next_if(|(done, _)| *done <= at) {
+            screen.row(Label::quiet("THEN"), &format!("done: {}", desk.book().deed(deed).name))?;
+        }
+        screen.entry(number, &row(desk, *fact))?;
+    }
+    Ok(())
+}
+
+fn deeds(call: &Call) -> impl Iterator<Item = (usize, DeedId)> + '_ {
+    call.events().iter().enumerate().filter_map(|(at, event)| match event {
+        Event::Deed { deed, result: DeedResult::Done, .. } => Some((at, *deed)),
+        _ => None,
+    })
+}
+
+fn row(desk: Desk<'_>, id: FactId) -> String {
+    let answer = match desk.call.ledger().newest(id) {
+        Some(version) => version.answer,
+        None => desk.call.known(id).unwrap_or(Answer::Cannot),
+    };
+    let row = answer::listed_fact(desk.book().fact(id), &answer, desk.units);
+    match from(desk.call, id) {
+        Some(from) => format!("{row} ({from})"),
+        None => row,
+    }
+}
+
+/// Where a fact is from, and what became of it, where there is more to say than that it was told.
+fn from(call: &Call, fact: FactId) -> Option<String> {
+    match call.origin(fact)? {
+        Origin::ComesWith(others) => {
+            let others: Vec<&str> =
+                others.iter().map(|other| call.book().fact(*other).name.as_str()).collect();
+            Some(format!("comes with the {}", others.join(" and the ")))
+        }
+        Origin::Settled(_) => {
+            let told = call.ledger().versions(fact).iter().rev().find(|version| version.purpose.is_some());
+            let before = told.map_or(String::new(), |version| {
+                let (Answer::Value(value), rule) = (version.answer, call.book().fact(fact)) else {
+                    return String::new();
+                };
+                format!("; before it: {}", answer::word(&rule.show(&value)))
+            });
+            Some(format!("settled by this work{before}"))
+        }
+        Origin::Told(event) => {
+            let said = [
+                (call.newest_telling() == Some(event), "just now"),
+                (call.was_corrected(fact), "corrected"),
+                (call.ledger().current(fact).is_none(), "no longer holds"),
+            ];
+            let said: Vec<&str> =
+                said.into_iter().filter(|(holds, _)| *holds).map(|(_, said)| said).collect();
+            (!said.is_empty()).then(|| said.join(", "))
+        }
     }
 }
 

@@ -2,26 +2,27 @@
 
 use super::answer::{shown_back, word};
 use super::screen::{Label, Screen};
+use super::units::Units;
 use engine::call::{Call, DeedResult, Event, EventId, Purpose};
 use engine::rulebook::Value;
 use std::io;
 
 /// Shows an event that is about to be taken in.
-pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, event: &Event) -> io::Result<()> {
+pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &Event) -> io::Result<()> {
     let book = call.book();
     match event {
         Event::Told { fact, answer, purpose } => {
-            let back = shown_back(book.fact(*fact), answer);
+            let back = shown_back(book.fact(*fact), answer, units);
             match purpose {
                 Purpose::Unasked => screen.row(Label::NOTED, &format!("{back} (told unasked)")),
                 _ => screen.row(Label::NOTED, &back),
             }
         }
         Event::Again { fact, answer } => {
-            let back = shown_back(book.fact(*fact), answer);
+            let back = shown_back(book.fact(*fact), answer, units);
             screen.row(Label::NOTED, &format!("{back}, read once more"))
         }
-        Event::Retract { event } => taken_back(screen, call, *event),
+        Event::Retract { event } => taken_back(screen, call, units, *event),
         Event::Deed { deed, result, .. } => {
             let name = &book.deed(*deed).name;
             let how = match result {
@@ -45,10 +46,10 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, event: &Event) -> io::R
     }
 }
 
-fn taken_back(screen: &mut Screen<'_>, call: &Call, taken: EventId) -> io::Result<()> {
+fn taken_back(screen: &mut Screen<'_>, call: &Call, units: Units, taken: EventId) -> io::Result<()> {
     let book = call.book();
     let what = match call.events().get(taken.index()) {
-        Some(Event::Told { fact, answer, .. }) => shown_back(book.fact(*fact), answer),
+        Some(Event::Told { fact, answer, .. }) => shown_back(book.fact(*fact), answer, units),
         Some(Event::Again { fact, .. }) => format!("second reading of {}", book.fact(*fact).name),
         Some(Event::Danger { .. }) => "the danger told".to_owned(),
         _ => "the step".to_owned(),

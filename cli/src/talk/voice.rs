@@ -1,6 +1,6 @@
 //! Who answers: somebody typing, or a recorded case.
 
-use super::answer::{value, word};
+use super::answer::word;
 use super::lines::{self, Lines};
 use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Reply, StepResult, Wants};
 use engine::case::Player;
@@ -58,7 +58,7 @@ pub(super) fn as_typed(call: &Call, prompt: &Prompt, reply: &Reply) -> String {
         (Reply::Correct(fact, answer), _) => told("correct", *fact, answer),
         (Reply::Danger(what), _) => {
             let danger = call.book().fact(call.book().roles().danger.0);
-            format!("danger {}", value(danger, &Value::Choices(*what)))
+            format!("danger {}", word(&danger.show(&Value::Choices(*what))))
         }
         (Reply::Note(text), _) => format!("note {text}"),
         (Reply::Insist, _) => "yes".to_owned(),

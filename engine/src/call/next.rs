@@ -33,6 +33,9 @@ impl Call {
         if let Some(Reached { ending, outcome }) = self.state.closed {
             return self.end(ending, outcome);
         }
+        if let Some(prompt) = self.live_work_withdrawn() {
+            return Next::Prompt(prompt);
+        }
         if let Some(next) = self.contradiction() {
             return next;
         }
@@ -40,6 +43,15 @@ impl Call {
             return next;
         }
         self.along(&walked)
+    }
+
+    /// The next step of making safe a unit that stands open for live work which is not allowed after all.
+    fn live_work_withdrawn(&self) -> Option<Prompt> {
+        let power = &self.state.power;
+        let open = power.interlock_defeated() || power.is_closing_up();
+        let withdrawn = open && power.proved_dead().is_none() && !self.state.live_work_allowed(&self.book);
+        let step = power.step_to_close_up().filter(|_| withdrawn)?;
+        Some(Prompt::towards_off(step, Towards::CloseUp))
     }
 
     /// A repair of which something is done: the rest of it, then its proof.
@@ -133,8 +145,11 @@ impl Call {
     /// What is still to do so that the unit is left as it must be: leads off, the interlock working, the panel on.
     fn close_up(&self) -> Option<Prompt> {
         let power = &self.state.power;
+        // Nobody reaches into a unit that could not be proved dead; what stays in it is said at the end.
+        if power.lockout_failed() {
+            return None;
+        }
         if let Some(leads) = power.leads()
-            && !power.lockout_failed()
             && let Next::Prompt(prompt) = self.dead(Towards::CloseUp, |token| {
                 Prompt::take_leads_off(leads.clone(), Towards::CloseUp, token)
             })

@@ -2,19 +2,20 @@
 
 mod doubt;
 mod known;
+mod proof;
 
 pub(super) use doubt::expanded;
 pub(super) use known::Known;
+pub(super) use proof::{Proof, proof};
 
 use super::event::{DeedResult, Event, EventId, Purpose, StepResult};
-use super::hold_off::{self, Held};
+use super::hold_off;
 use super::ledger::{Ledger, Version};
 use super::power::{Power, PowerStep};
 use super::prompt::{Outcome, Reached};
-use super::walk::Got;
 use crate::meter::OwnMeter;
 use crate::rulebook::{
-    Answer, Condition, DeedId, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
+    Answer, DeedId, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
 };
 use std::sync::Arc;
 
@@ -245,53 +246,6 @@ impl State {
         self.ledger.stale(book.roles().complaint);
         self.ledger.stale(book.roles().gone.0);
     }
-
-    /// The repair whose deeds are all done and whose proof is open.
-    pub(super) fn being_proved(&self, book: &Rulebook) -> Option<EndingId> {
-        self.repair
-            .as_ref()
-            .filter(|repair| repair.done >= book.ending(repair.ending).deeds.len())
-            .map(|repair| repair.ending)
-    }
-
-    pub(super) fn proof_so_far(&self, book: &Rulebook, ending: EndingId) -> Proof {
-        if matches!(hold_off::held(book, &self.ledger), Held::Yes(_)) {
-            return Proof::Failed;
-        }
-        let mut stands = Proof::Held;
-        for (fact, wanted) in proof(book, ending) {
-            match self.get(book, fact) {
-                Got::Known(value) if wanted.holds(&value) => {}
-                Got::Known(_) => return Proof::Failed,
-                Got::Ask(_) => stands = Proof::Open,
-                Got::Cannot if stands == Proof::Held => stands = Proof::Unreadable,
-                Got::Cannot => {}
-            }
-        }
-        stands
-    }
-}
-
-/// How a proof stands.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Proof {
-    /// Something is still to be read.
-    Open,
-    /// All read, some of it `cannot`.
-    Unreadable,
-    /// All as expected.
-    Held,
-    /// Something is otherwise, or power may not come back at all.
-    Failed,
-}
-
-/// What must be found after a repair: what its ending says, and that the complaint is gone.
-pub(super) fn proof(
-    book: &Rulebook,
-    ending: EndingId,
-) -> impl Iterator<Item = (FactId, Condition)> + use<'_> {
-    let (gone, yes) = book.roles().gone;
-    book.ending(ending).proof.iter().copied().chain([(gone, Condition::Is(yes))])
 }
 
 fn sorted(deeds: &[DeedId]) -> Vec<DeedId> {

@@ -5,7 +5,7 @@ use crate::call::{
     Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply, StepResult,
     Wants, drive,
 };
-use crate::rulebook::{Answer, EndingId, FactId, PowerStepKind, Rulebook, Value};
+use crate::rulebook::{Answer, EndingId, FactId, Line, PowerStepKind, Rulebook, Value};
 use std::collections::{BTreeMap, VecDeque};
 use std::sync::Arc;
 
@@ -73,6 +73,18 @@ impl<'c> Player<'c> {
             .unwrap_or(Answer::Cannot)
     }
 
+    /// A fact that a step on the way only looks up, and that was found: told, since nothing asks for it.
+    fn looked_up(&self, call: &Call) -> Option<Reply> {
+        call.walk().trail.iter().find_map(|passed| {
+            let step = call.book().step(passed.step);
+            let vain = !step.asks && passed.line == Line::Otherwise && call.known(step.fact).is_none();
+            match self.lookup(call, step.fact, Purpose::Unasked) {
+                answer @ Answer::Value(_) if vain => Some(Reply::Tell(step.fact, answer)),
+                _ => None,
+            }
+        })
+    }
+
     fn step(&self, call: &Call, kind: PowerStepKind) -> StepResult {
         let proved_dead = call.book().power().proved_dead;
         if kind != PowerStepKind::TestDead {
@@ -106,7 +118,7 @@ fn expected(call: &Call, fact: FactId) -> Option<Answer> {
 
 impl Answerer for Player<'_> {
     fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
-        if let Some(reply) = self.unasked.pop_front() {
+        if let Some(reply) = self.unasked.pop_front().or_else(|| self.looked_up(call)) {
             return Ok(reply);
         }
         Ok(match prompt.wants() {

@@ -2,7 +2,7 @@
 
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
-use crate::resolve::{Resolved, Spot};
+use crate::resolve::Resolved;
 use crate::rulebook::{FactId, PanelNeed, PowerNeed, Rules};
 
 pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
@@ -41,17 +41,4 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
 
 fn needs_power(rules: &Rules, fact: FactId) -> bool {
     rules.fact(fact).power == PowerNeed::Live
-}
-
-/// A place in a file that checks may come back to.
-impl Spot {
-    fn draft(&self, under: &str, code: Code, title: String) -> crate::finding::Draft {
-        crate::finding::Draft::new(
-            code,
-            &self.file,
-            format!("{}/{under}", self.pointer),
-            crate::finding::On::Key,
-            title,
-        )
-    }
 }

@@ -1,17 +1,31 @@
-//! Every step can be come to.
+//! Every tree can be come to, and every step of it.
 
 use super::{at_step, steps};
-use crate::finding::{Code, Findings};
+use crate::finding::{Code, Draft, Findings, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
+use crate::rulebook::StepId;
 use std::collections::BTreeSet;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
-    let reached: BTreeSet<_> = graph.reachable().collect();
+    let reached: BTreeSet<StepId> = graph.reachable().collect();
+    let rules = &resolved.rules;
+    let closed = |tree: &crate::rulebook::Tree| !reached.contains(&tree.start);
+    for tree in rules.trees.iter().filter(|tree| closed(tree)) {
+        let title = format!("nothing leads to the tree `{}`", tree.id);
+        let draft =
+            Draft::new(Code::UnreachableStep, &resolved.tree_files[tree.doc], "/tree", On::Value, title);
+        findings
+            .push(draft.help(format!("send a line of another tree here with `continue in: {}`", tree.id)));
+    }
     for id in steps(resolved).filter(|id| !reached.contains(id)) {
-        let name = &resolved.rules.step(id).id;
+        let step = rules.step(id);
+        // Of a tree that nothing leads to, its steps need no word of their own.
+        if closed(rules.tree(step.tree)) {
+            continue;
+        }
         let draft = at_step(resolved, id, |at| {
-            at.draft_key(Code::UnreachableStep, format!("nothing leads to the step `{name}`"))
+            at.draft_key(Code::UnreachableStep, format!("nothing leads to the step `{}`", step.id))
         });
         findings.push(draft.help("send a line of an earlier step here, or delete it"));
     }

@@ -5,10 +5,12 @@ use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{EndingId, FactId, Rules, StepId, Way};
+use std::collections::BTreeSet;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     let always_before = graph.always_before();
-    for id in steps(resolved) {
+    let reached: BTreeSet<StepId> = graph.reachable().collect();
+    for id in steps(resolved).filter(|id| reached.contains(id)) {
         for (line, way) in resolved.rules.step(id).ways_out() {
             let Way::End(ending) = way else { continue };
             let rule = &resolved.rules.endings[ending.index()];

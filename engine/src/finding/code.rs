@@ -76,6 +76,14 @@ codes! {
     EdgesNotAscending = "edges-not-ascending",
     /// A question without a route for when it cannot be answered.
     NoCannotRoute = "no-cannot-route",
+    /// A part replaced though the fact that would tell was not read.
+    CannotReplacesPart = "cannot-replaces-part",
+    /// Work on live parts behind the panel.
+    LiveDeedBehindPanel = "live-deed-behind-panel",
+    /// A deed that settles what only a reading may.
+    DeedSettlesHoldOff = "deed-settles-hold-off",
+    /// A place in a power step's words that nothing fills.
+    UnknownPlaceholder = "unknown-placeholder",
     /// A case's ending that is not its last, yet nothing read after it fails its proof.
     ProofNotFailed = "proof-not-failed",
     /// Steps that lead back to themselves.

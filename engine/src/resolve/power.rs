@@ -86,9 +86,27 @@ impl Resolver<'_> {
                 return Err(self.say(draft.help("give it `say` and `how`")));
             };
             let at = at.key(kind.key());
+            self.placeholders(kind, &doc.say, &at.key("say"));
             let cautions = self.cautions(&doc.cautions, &at.key("cautions"))?;
             Ok(PowerWords { say: doc.say.clone(), how: doc.how.clone(), minutes: doc.minutes, cautions })
         }))
+    }
+
+    /// Places in the words, such as `{source}`, that nothing would fill.
+    fn placeholders(&mut self, kind: PowerStepKind, say: &str, at: &At<'_>) {
+        let known = kind.placeholders();
+        for part in say.split('{').skip(1) {
+            let name = part.split('}').next().unwrap_or_default();
+            if known.contains(&name) {
+                continue;
+            }
+            let draft = at.draft(Code::UnknownPlaceholder, format!("nothing fills `{{{name}}}` here"));
+            self.say(if known.is_empty() {
+                draft.help(format!("the step `{}` has no places to fill: write the words out", kind.key()))
+            } else {
+                draft.help(format!("what is filled here: {}", known.join(", ")))
+            });
+        }
     }
 
     fn hold_off(&mut self, id: &str, doc: &HoldOffDoc, at: &At<'_>) -> Result<HoldOff, Said> {

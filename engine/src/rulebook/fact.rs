@@ -136,6 +136,8 @@ pub struct Fact {
     pub panel: PanelNeed,
     /// Where inside the unit it is read, for a reading that can be led out.
     pub station: Option<StationId>,
+    /// Whether it is read ahead of the panel's interlock, so that nothing behind it needs power.
+    pub ahead_of_interlock: bool,
     /// How long it stays true.
     pub lasts: Lasts,
     /// Minutes that taking it costs.

@@ -62,6 +62,18 @@ impl PowerStepKind {
         Self::SwitchOff,
     ];
 
+    /// The places in its words that are filled when it is said, each written in braces.
+    #[must_use]
+    pub const fn placeholders(self) -> &'static [&'static str] {
+        match self {
+            Self::SwitchOffAndLock | Self::TestDead => &["source"],
+            Self::WaitOutCharge => &["minutes"],
+            Self::FitLeads => &["station", "readings"],
+            Self::TakeLeadsOff => &["station"],
+            _ => &[],
+        }
+    }
+
     /// The key of its words in the rule file.
     #[must_use]
     pub const fn key(self) -> &'static str {

@@ -117,6 +117,18 @@ pub struct Step {
 }
 
 impl Step {
+    /// What it means that this line was taken; `None` for the lines of `cannot` and `too close`.
+    #[must_use]
+    pub fn means(&self, line: Line) -> Option<&str> {
+        let Line::Value(index) = line else {
+            return None;
+        };
+        match &self.ways {
+            Ways::Answers(lines) => lines.get(index).map(|line| line.means.as_str()),
+            Ways::Bands(lines) => lines.get(index).map(|line| line.means.as_str()),
+        }
+    }
+
     /// Every way out with the words that a finding would name it by, in file order.
     pub fn ways_out(&self) -> impl Iterator<Item = (Line, Way)> + '_ {
         let lines: Vec<Way> = match &self.ways {

@@ -60,7 +60,8 @@ impl Oracle {
                         assert_eq!(self.panel_on, Some(true), "`{}` with the panel off", rule.id);
                     }
                     PanelNeed::Off => {
-                        let live_work = self.panel_on == Some(false) && self.interlock_defeated;
+                        let open = self.panel_on == Some(false);
+                        let live_work = open && (self.interlock_defeated || rule.ahead_of_interlock);
                         let staged = self.panel_on == Some(true) && self.leads_for.contains(&fact);
                         assert!(live_work || staged, "`{}` read behind the panel, neither way", rule.id);
                     }
@@ -154,7 +155,8 @@ impl Oracle {
                 self.live = step.kind == PowerStepKind::RestorePower
                     && match target {
                         Target::Outside => self.panel_on == Some(true),
-                        Target::Inside => self.panel_on == Some(false),
+                        Target::Inside => self.panel_on == Some(false) && self.interlock_defeated,
+                        Target::Entry => self.panel_on == Some(false) && !self.interlock_defeated,
                     };
             }
             Routine::CloseUp => {

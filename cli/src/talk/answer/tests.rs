@@ -1,4 +1,5 @@
 use super::{Numbers, choices, is_choice_exactly, parse, plain, shown_back};
+use crate::talk::units::Units;
 use engine::quantity::{Expected, Meter, Unit};
 use engine::rulebook::{Answer, Asking, Choice, ChoiceSet, Fact, Kind, Lasts, PanelNeed, PowerNeed};
 
@@ -11,6 +12,7 @@ fn fact(kind: Kind) -> Fact {
         power: PowerNeed::Any,
         panel: PanelNeed::Any,
         station: None,
+        ahead_of_interlock: false,
         lasts: Lasts::Now,
         minutes: 1.0,
         tools: Vec::new(),
@@ -19,6 +21,7 @@ fn fact(kind: Kind) -> Fact {
         may_be_missing: false,
         feeds: None,
         given: Vec::new(),
+        working: None,
     }
 }
 
@@ -87,7 +90,10 @@ fn numbers_count_only_where_they_are_shown() {
 #[test]
 fn a_value_is_shown_back_with_unit_and_name() {
     let volts = volts();
-    let back = |text| parse(&volts, text, Numbers::Shown).map(|answer| shown_back(&volts, &answer));
+    let back = |text| {
+        parse(&volts, text, Numbers::Shown, Units::AsInRules)
+            .map(|answer| shown_back(&volts, &answer, Units::AsInRules))
+    };
     assert_eq!(back("118").as_deref(), Ok("118 V, a fact"));
     assert_eq!(back("0.12 kV").as_deref(), Ok("0.12 kV = 120 V, a fact"));
     assert_eq!(back("can't").as_deref(), Ok("a fact: cannot be told"));
@@ -101,7 +107,7 @@ fn a_choice_wins_over_a_command_word_only_by_its_very_id() {
     assert!(is_choice_exactly(&waiting, "back"));
     assert!(!is_choice_exactly(&waiting, "bac"));
     assert_eq!(
-        parse(&waiting, "can't", Numbers::Shown),
+        parse(&waiting, "can't", Numbers::Shown, Units::AsInRules),
         Ok(Answer::Cannot),
         "only the very id is the choice"
     );

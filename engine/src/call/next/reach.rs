@@ -76,7 +76,11 @@ impl Call {
         let (live_work, yes) = self.book.power().live_work;
         match self.state.get(&self.book, live_work) {
             Got::Ask(first) => self.fact(first, Purpose::Routine),
-            Got::Known(Value::Choices(set)) if set.within(yes) => ask(Target::Inside),
+            Got::Known(Value::Choices(set)) if set.within(yes) => {
+                // Nothing behind the interlock is powered for a reading ahead of it, unless it is already.
+                let entry = rule.ahead_of_interlock && !self.state.power.interlock_defeated();
+                ask(if entry { Target::Entry } else { Target::Inside })
+            }
             _ if self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact)) => {
                 ask(Target::Outside)
             }
@@ -100,20 +104,11 @@ impl Call {
     /// The other live readings of the same station that the steps ahead may ask for.
     fn ahead(&self, from: StepId, than: FactId) -> Vec<FactId> {
         let station = self.book.fact(than).station;
-        let mut facts: Vec<FactId> = self
-            .book
-            .graph()
-            .ahead(from)
-            .map(|step| self.book.step(step).fact)
-            .filter(|&fact| {
-                let rule = self.book.fact(fact);
-                fact != than && rule.is_inside_live() && rule.station == station
-            })
-            .filter(|&fact| matches!(self.state.get(&self.book, fact), Got::Ask(_)))
-            .collect();
-        facts.sort_unstable();
-        facts.dedup();
-        facts
+        let at_station = |fact: &FactId| {
+            let rule = self.book.fact(*fact);
+            *fact != than && rule.is_inside_live() && rule.station == station
+        };
+        self.facts_ahead(from).into_iter().filter(at_station).collect()
     }
 
     /// A prompt that needs the unit proved dead, or the way there. Leads that are out come off first.
@@ -151,6 +146,8 @@ impl Call {
         prompt: impl FnOnce(Energised<'_>) -> Prompt,
     ) -> Next {
         let basis = self.state.basis(&self.book);
+        // A tripped device is reset with the panel on, whatever is read afterwards.
+        let target = if basis.reset { Target::Outside } else { target };
         Next::Prompt(match self.state.power.way_to_live(target, may, basis) {
             Ok(energised) => prompt(energised),
             Err(step) => Prompt::towards_live(step, towards, may),

@@ -10,11 +10,18 @@ impl Power {
         self.is_placed(target) && self.state == PowerState::Live
     }
 
+    /// Whether it is within the routine that leaves the unit as it must be left.
+    pub(in crate::call) fn is_closing_up(&self) -> bool {
+        matches!(&self.state, PowerState::Restoring { left }
+            if left.first().is_some_and(|step| step.routine == Routine::CloseUp))
+    }
+
     /// Whether the panel and the interlock are as this target has them.
     pub(super) const fn is_placed(&self, target: Target) -> bool {
         match target {
             Target::Outside => matches!(self.panel, Panel::On) && !self.interlock_defeated(),
             Target::Inside => matches!(self.panel, Panel::Off) && self.interlock_defeated(),
+            Target::Entry => matches!(self.panel, Panel::Off) && !self.interlock_defeated(),
         }
     }
 
@@ -57,12 +64,14 @@ impl Power {
                     steps.push(step(PowerStepKind::PutPanelOn));
                 }
             }
-            Target::Inside => {
+            Target::Inside | Target::Entry => {
                 if self.panel != Panel::Off {
                     steps.push(step(PowerStepKind::TakePanelOff));
                 }
-                if !self.interlock_defeated() {
-                    steps.push(step(PowerStepKind::DefeatInterlock));
+                match (target, self.interlock_defeated()) {
+                    (Target::Inside, false) => steps.push(step(PowerStepKind::DefeatInterlock)),
+                    (Target::Entry, true) => steps.push(step(PowerStepKind::RestoreInterlock)),
+                    _ => {}
                 }
             }
         }
@@ -77,7 +86,7 @@ impl Power {
     const fn must_move(&self, target: Target) -> bool {
         match target {
             Target::Outside => self.interlock_defeated() || matches!(self.panel, Panel::Off),
-            Target::Inside => !self.interlock_defeated() || !matches!(self.panel, Panel::Off),
+            Target::Inside | Target::Entry => !self.is_placed(target),
         }
     }
 

@@ -27,6 +27,8 @@ pub enum Target {
     Outside,
     /// Panel off, the interlock defeated for now: live work by a qualified person.
     Inside,
+    /// Panel off, the interlock working and open: live work ahead of it, with nothing behind it powered.
+    Entry,
 }
 
 /// Which routine a step belongs to.

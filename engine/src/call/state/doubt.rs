@@ -8,7 +8,10 @@
 use super::State;
 use crate::call::ledger::{Ledger, Version};
 use crate::call::walk::{Got, Side};
+use crate::quantity::Quantity;
 use crate::rulebook::{Edge, FactId, Kind, Rulebook, Value};
+
+use std::collections::BTreeSet;
 
 /// The factor between standard and expanded uncertainty.
 const COVERAGE: f64 = 2.0;
@@ -66,18 +69,17 @@ impl State {
 
     /// Whether two readings lie further apart than 2√2·u: one of them was a slip.
     fn far_apart(&self, book: &Rulebook, fact: FactId, version: &Version) -> bool {
-        let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
+        let readings: Vec<f64> = version.readings().map(Quantity::base).collect();
         let [first, second] = readings[..] else { return false };
         (first - second).abs()
             > COVERAGE * std::f64::consts::SQRT_2 * accuracy(book, &self.ledger, fact, version)
     }
 
     fn shares(&self, book: &Rulebook, fact: FactId, edge: &Edge) -> Vec<Share> {
-        let mut facts = vec![fact];
-        if let Edge::Share { of, .. } = edge
-            && *of != fact
-        {
-            facts.push(*of);
+        let mut facts = BTreeSet::new();
+        self.bases(book, fact, &mut facts);
+        if let Edge::Share { of, .. } = edge {
+            self.bases(book, *of, &mut facts);
         }
         let gap = |moved| Some(self.number(book, fact, moved).ok()? - self.edge(book, edge, moved).ok()?);
         facts
@@ -96,16 +98,37 @@ impl State {
             .map_or(0.0, |version| standard_uncertainty(book, &self.ledger, fact, version))
     }
 
+    /// The readings that a fact stands on in the end: itself, or those that it is worked out of.
+    fn bases(&self, book: &Rulebook, fact: FactId, found: &mut BTreeSet<FactId>) {
+        match self.working(book, fact) {
+            Some(working) => working.of.iter().for_each(|input| self.bases(book, *input, found)),
+            None => {
+                found.insert(fact);
+            }
+        }
+    }
+
     /// The value of a fact in its base unit, with one base reading moved.
     fn number(&self, book: &Rulebook, fact: FactId, moved: Moved) -> Result<f64, Got> {
-        match self.get(book, fact) {
-            Got::Known(Value::Quantity(quantity)) => {
-                let by = moved.filter(|(other, _)| *other == fact).map_or(0.0, |(_, by)| by);
-                Ok(quantity.base() + by)
-            }
-            Got::Known(Value::Choices(_)) => Err(Got::Cannot),
-            other => Err(other),
-        }
+        let quantity = match self.get(book, fact) {
+            Got::Known(Value::Quantity(quantity)) => quantity,
+            Got::Known(Value::Choices(_)) => return Err(Got::Cannot),
+            other => return Err(other),
+        };
+        let Some(working) = self.working(book, fact) else {
+            let by = moved.filter(|(other, _)| *other == fact).map_or(0.0, |(_, by)| by);
+            return Ok(quantity.base() + by);
+        };
+        let inputs =
+            working.of.iter().map(|input| self.number(book, *input, moved)).collect::<Result<Vec<_>, _>>()?;
+        working.formula.compute(&inputs).ok_or(Got::Cannot)
+    }
+
+    /// What a fact is, in its base unit, and its expanded uncertainty U = 2u.
+    pub(in crate::call) fn measured(&self, book: &Rulebook, fact: FactId) -> Option<(f64, f64)> {
+        let value = self.number(book, fact, None).ok()?;
+        let nothing = Edge::Share { of: fact, share: 0.0 };
+        Some((value, self.reach(book, fact, &nothing)))
     }
 
     fn edge(&self, book: &Rulebook, edge: &Edge, moved: Moved) -> Result<f64, Got> {
@@ -129,7 +152,7 @@ fn standard_uncertainty(book: &Rulebook, ledger: &Ledger, fact: FactId, version:
     if version.purpose.is_none() {
         return 0.0;
     }
-    let readings: Vec<f64> = version.readings().map(|reading| reading.base()).collect();
+    let readings: Vec<f64> = version.readings().map(Quantity::base).collect();
     #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
     let count = readings.len() as f64;
     let mean = readings.iter().sum::<f64>() / count;

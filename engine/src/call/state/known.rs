@@ -5,7 +5,10 @@ use super::doubt::same;
 use crate::call::hold_off::{self, Held};
 use crate::call::power::{Basis, Cover, Sources};
 use crate::call::walk::{Facts, Got, Side};
-use crate::rulebook::{Answer, ChoiceSet, Edge, FactId, PowerNeed, Rulebook, Value};
+use crate::quantity::Quantity;
+use crate::rulebook::{
+    Answer, ChoiceSet, Edge, FactId, Given as GivenRule, PowerNeed, Rulebook, Value, Working,
+};
 
 const SECONDS_A_MINUTE: f64 = 60.0;
 
@@ -40,7 +43,7 @@ impl State {
         if let Some(version) = self.ledger.current(fact) {
             return match (version.value(), rule.cannot_means) {
                 (Answer::Value(value), _) | (Answer::Cannot, Some(value)) => Got::Known(value),
-                (Answer::Cannot, None) => Got::Cannot,
+                (Answer::Cannot, None) => self.worked_out(book, fact),
             };
         }
         for given in &rule.given {
@@ -50,10 +53,60 @@ impl State {
                 Given::Ask(fact) => return Got::Ask(fact),
             }
         }
-        match &rule.asking {
-            Some(_) if !self.out_of_reach(book, fact) => Got::Ask(fact),
-            _ => Got::Cannot,
+        match (self.worked_out(book, fact), &rule.asking) {
+            (known @ Got::Known(_), _) => known,
+            // What can be told itself is asked for before what it would be worked out of.
+            (_, Some(_)) if !self.out_of_reach(book, fact) => Got::Ask(fact),
+            (worked_out, _) => worked_out,
         }
+    }
+
+    /// What a fact is worked out to, or the input to ask for first.
+    fn worked_out(&self, book: &Rulebook, fact: FactId) -> Got {
+        let rule = book.fact(fact);
+        let (Some(working), Some(expected)) = (&rule.working, rule.expected()) else {
+            return Got::Cannot;
+        };
+        let known: Vec<Got> = working.of.iter().map(|input| self.get(book, *input)).collect();
+        // Where one input cannot be had, none of the others is asked for in vain.
+        if known.iter().any(|input| matches!(input, Got::Cannot | Got::Known(Value::Choices(_)))) {
+            return Got::Cannot;
+        }
+        let mut inputs = Vec::with_capacity(known.len());
+        for input in known {
+            match input {
+                Got::Known(Value::Quantity(quantity)) => inputs.push(quantity.base()),
+                other => return other,
+            }
+        }
+        let unit = expected.unit();
+        let worked =
+            working.formula.compute(&inputs).and_then(|base| Quantity::new(unit.from_base(base), unit));
+        worked.map_or(Got::Cannot, |quantity| Got::Known(Value::Quantity(quantity)))
+    }
+
+    /// The working that a fact goes by now: none where it was told, or comes with others.
+    pub(in crate::call) fn working<'b>(&self, book: &'b Rulebook, fact: FactId) -> Option<&'b Working> {
+        let told = self.ledger.current(fact).is_some_and(|version| version.answer != Answer::Cannot);
+        if told || self.comes_with(book, fact).is_some() {
+            return None;
+        }
+        book.fact(fact).working.as_ref()
+    }
+
+    /// The rule by which a fact comes with others, where it does and was not told.
+    pub(in crate::call) fn comes_with<'b>(&self, book: &'b Rulebook, fact: FactId) -> Option<&'b GivenRule> {
+        if self.ledger.current(fact).is_some() {
+            return None;
+        }
+        for given in &book.fact(fact).given {
+            match self.given(book, &given.when) {
+                Given::Holds => return Some(given),
+                Given::Not => {}
+                Given::Ask(_) => return None,
+            }
+        }
+        None
     }
 
     fn given(&self, book: &Rulebook, when: &[(FactId, Value)]) -> Given {
@@ -76,7 +129,7 @@ impl State {
                 || rule.is_inside_live() && self.power.no_leads_for(fact) && !self.live_work_allowed(book))
     }
 
-    fn live_work_allowed(&self, book: &Rulebook) -> bool {
+    pub(in crate::call) fn live_work_allowed(&self, book: &Rulebook) -> bool {
         let (fact, yes) = book.power().live_work;
         matches!(self.get(book, fact), Got::Known(Value::Choices(set)) if set.within(yes))
     }

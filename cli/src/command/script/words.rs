@@ -1,0 +1,158 @@
+//! Values, bands, conditions and jumps in plain words.
+
+use super::Script;
+use engine::quantity::Quantity;
+use engine::rulebook::{
+    BandWay, ChoiceSet, Condition, Edge, Fact, FactId, PanelNeed, PowerNeed, Upper, Value, Way,
+};
+
+impl Script<'_> {
+    /// Where an answer leads.
+    pub(super) fn way(&self, way: Way) -> String {
+        match way {
+            Way::Go(step) => format!("go to {}", self.numbers.question(step)),
+            Way::End(ending) => format!("ends in {}", self.numbers.ending(ending)),
+            Way::ContinueIn(tree) => format!("go to {}", self.numbers.question(self.book.tree(tree).start)),
+            Way::Visit { tree, then } => format!(
+                "go to {}, come back to {}",
+                self.numbers.question(self.book.tree(tree).start),
+                self.numbers.question(then)
+            ),
+        }
+    }
+
+    /// A fact by its name and where it is written down.
+    pub(super) fn fact(&self, fact: FactId) -> String {
+        let name = &self.book.fact(fact).name;
+        match self.numbers.written(fact) {
+            Some(written) => format!("{written} {name}"),
+            None => name.clone(),
+        }
+    }
+
+    /// A band, by its own upper end and the one below it.
+    pub(super) fn band(&self, before: Option<&BandWay>, band: &BandWay) -> String {
+        let low = match before.map(|line| line.upper) {
+            Some(Upper::Below(edge)) => Some((edge, true)),
+            Some(Upper::UpTo(edge)) => Some((edge, false)),
+            _ => None,
+        };
+        match (low, band.upper) {
+            (None, Upper::Below(high)) => format!("below {}", self.edge(&high)),
+            (None, Upper::UpTo(high)) => format!("up to {}", self.edge(&high)),
+            (None, Upper::Last) => "any value".to_owned(),
+            (Some((low, true)), Upper::Below(high)) => {
+                format!("{} or more, below {}", self.edge(&low), self.edge(&high))
+            }
+            (Some((low, true)), Upper::UpTo(high)) => {
+                format!("{} up to {}", self.edge(&low), self.edge(&high))
+            }
+            (Some((low, true)), Upper::Last) => format!("{} or more", self.edge(&low)),
+            (Some((low, false)), Upper::Below(high)) => {
+                format!("above {}, below {}", self.edge(&low), self.edge(&high))
+            }
+            (Some((low, false)), Upper::UpTo(high)) => {
+                format!("above {}, up to {}", self.edge(&low), self.edge(&high))
+            }
+            (Some((low, false)), Upper::Last) => format!("above {}", self.edge(&low)),
+        }
+    }
+
+    fn edge(&self, edge: &Edge) -> String {
+        match edge {
+            Edge::Plain(quantity) => quantity.to_string(),
+            Edge::Share { of, share } => match self.numbers.edge(*of, *share) {
+                Some(place) => format!("{} ({place})", self.share(*of, *share)),
+                None => self.share(*of, *share),
+            },
+        }
+    }
+
+    /// A share of another fact, in words.
+    pub(super) fn share(&self, of: FactId, share: f64) -> String {
+        let whole = self.fact(of);
+        if share.total_cmp(&1.0).is_eq() { whole } else { format!("{} % of {whole}", percent(share)) }
+    }
+
+    /// What the share of a fact that comes with others is, one row for each of what it comes with.
+    pub(super) fn rows(&self, of: FactId, share: f64) -> Vec<(String, String)> {
+        let given = &self.book.fact(of).given;
+        let rows = given.iter().filter_map(|given| {
+            let whole = given.is.quantity()?;
+            let part = Quantity::new(whole.number() * share, whole.unit())?;
+            let when = given.when.iter().map(|(by, value)| shown(self.book.fact(*by), value));
+            Some((when.collect::<Vec<_>>().join(" and "), part.to_string()))
+        });
+        rows.collect()
+    }
+
+    /// A demand of a proof or a hold-off.
+    pub(super) fn condition(&self, (fact, wanted): &(FactId, Condition)) -> String {
+        let rule = self.book.fact(*fact);
+        let wanted = match wanted {
+            Condition::Is(set) => choices(rule, *set, " or "),
+            Condition::Within { at_least, at_most, below } => [
+                at_least.map(|edge| format!("at least {edge}")),
+                at_most.map(|edge| format!("at most {edge}")),
+                below.map(|edge| format!("below {edge}")),
+            ]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(" and "),
+        };
+        format!("{}: {wanted}", self.fact(*fact))
+    }
+}
+
+/// The state of power that something needs, and where to go when it is not so.
+pub(super) fn power_words(power: PowerNeed, panel: PanelNeed) -> String {
+    match (power, panel) {
+        (PowerNeed::Dead, PanelNeed::On) => {
+            "LOCKED OUT AND PROVED DEAD, panel on. If it is not so now: go to L1, come back.".to_owned()
+        }
+        (PowerNeed::Dead, _) => {
+            "LOCKED OUT AND PROVED DEAD. If it is not so now: go to L1, come back.".to_owned()
+        }
+        (PowerNeed::Live, PanelNeed::Off) => {
+            "LIVE, behind the panel. If it is not made ready now: go to B1, come back.".to_owned()
+        }
+        (PowerNeed::Live, _) => "LIVE, panel on. If it is not so now: go to R1, come back.".to_owned(),
+        (PowerNeed::Any, PanelNeed::Any) => "any. Leave it as it is.".to_owned(),
+        (PowerNeed::Any, PanelNeed::On) => "any, panel on.".to_owned(),
+        (PowerNeed::Any, PanelNeed::Off) => "any, panel off.".to_owned(),
+    }
+}
+
+/// A value as it is written on the record.
+pub(super) fn shown(fact: &Fact, value: &Value) -> String {
+    match value {
+        Value::Choices(set) => choices(fact, *set, " / "),
+        Value::Quantity(quantity) => quantity.to_string(),
+    }
+}
+
+/// Choices by their short words.
+pub(super) fn choices(fact: &Fact, set: ChoiceSet, between: &str) -> String {
+    let words = set.positions().filter_map(|position| fact.choices().get(position));
+    words.map(|choice| word(&choice.id)).collect::<Vec<_>>().join(between)
+}
+
+/// The short word of a choice.
+pub(super) fn word(id: &str) -> String {
+    id.replace('_', " ")
+}
+
+/// A share as a number of percent, without the dust of binary fractions.
+fn percent(share: f64) -> f64 {
+    (share * 1e8).round() / 1e6
+}
+
+/// The letter of an answer: a to z, then aa.
+pub(super) fn letter(position: usize) -> String {
+    let of = |index: usize| char::from(b'a' + u8::try_from(index % 26).unwrap_or_default());
+    match position / 26 {
+        0 => of(position).to_string(),
+        round => format!("{}{}", of(round - 1), of(position)),
+    }
+}

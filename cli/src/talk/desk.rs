@@ -1,0 +1,23 @@
+//! What the one at the keyboard has before them.
+
+use super::units::Units;
+use engine::call::Call;
+use engine::rulebook::{FactId, Rulebook};
+
+/// The call, the units on the screen, and the numbers that stand on it.
+#[derive(Clone, Copy)]
+pub(crate) struct Desk<'d> {
+    /// The call.
+    pub(crate) call: &'d Call,
+    /// The units shown and understood.
+    pub(crate) units: Units,
+    /// The facts of the list shown last, in the order of its numbers; empty where none was shown yet.
+    pub(crate) listed: &'d [FactId],
+}
+
+impl<'d> Desk<'d> {
+    /// The rules.
+    pub(crate) fn book(&self) -> &'d Rulebook {
+        self.call.book()
+    }
+}

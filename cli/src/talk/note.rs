@@ -1,0 +1,151 @@
+//! The note to send: the call in a few plain lines, for a message or a job sheet.
+
+mod lines;
+
+use super::answer;
+use super::desk::Desk;
+use super::power;
+use super::screen::{Label, Screen};
+use super::units::Units;
+use engine::call::{Call, DeedResult, Ended, Event, Outcome, Purpose, Reached, Version};
+use engine::rulebook::{Answer, EndingKind, FactId, Value};
+use lines::Lines;
+use std::io;
+
+/// What each of the shorter lists may take, so that all of them find room.
+const SHARE: usize = 140;
+
+/// Shows it, so that it can be copied.
+pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: Option<&Ended>) -> io::Result<()> {
+    let note = to_send(desk, ended);
+    let heading = format!("to send, {} characters:", note.chars().count());
+    screen.gap()?;
+    screen.block(Label::quiet("NOTE"), &heading, &note)
+}
+
+/// The note: at most [`lines::MOST`] characters, what matters most first; what finds no room is counted.
+pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
+    let call = desk.call;
+    let mut note = Lines::new();
+    head(&mut note, call, ended);
+    for warning in &power::left(call.book(), call.power()) {
+        note.line(warning);
+    }
+    let before = ended.map_or(call.failed_repairs(), |ended| &ended.before);
+    let before = before
+        .iter()
+        .map(|reached| format!("{}, {}", call.book().ending(reached.ending).name, outcome(call, *reached)));
+    note.list("Before", SHARE, before);
+    let done = call.deeds_done().map(|(_, deed, corrected)| {
+        let name = &call.book().deed(deed).name;
+        if corrected { format!("{name} (on a reading since corrected)") } else { name.clone() }
+    });
+    note.list("Done", SHARE, done);
+    note.list("Proof", SHARE, rows(desk, proofs(call)));
+    note.list("Not read", SHARE, not_read(call));
+    note.list("Remarks", SHARE, call.notes().iter().rev().cloned());
+    // The readings are the most: they take what room is left. What led to the work comes first.
+    let last_deed = call.events().iter().rposition(is_done);
+    let (before, since): (Vec<Told>, Vec<Told>) =
+        findings(call).partition(|told| last_deed.is_some_and(|deed| told.0 < deed));
+    note.list("Read before the work", lines::MOST, rows(desk, before));
+    note.list("Read", lines::MOST, rows(desk, since));
+    note.text()
+}
+
+/// What it came to, and what the call was about.
+fn head(note: &mut Lines, call: &Call, ended: Option<&Ended>) {
+    let book = call.book();
+    match ended.map(|ended| ended.last) {
+        Some(last) => {
+            let ending = book.ending(last.ending);
+            note.line(&format!("Found: {}. Outcome: {}.", ending.name, outcome(call, last)));
+            if last.outcome == Outcome::HandedOver && !ending.whose.is_empty() {
+                note.line(&format!("For: {}.", ending.whose));
+            }
+        }
+        None => note.line("The call is still under way; nothing is proved yet."),
+    }
+    let complaint = book.fact(book.roles().complaint);
+    if let Some((_, value @ Value::Choices(_))) = call.ledger().newest_value(book.roles().complaint) {
+        note.line(&format!("Complaint: {}.", answer::word(&complaint.show(&value))));
+    }
+}
+
+/// An outcome in a few words, no better than it is.
+fn outcome(call: &Call, reached: Reached) -> &'static str {
+    match reached.outcome {
+        Outcome::Proved => "done and proved",
+        Outcome::NotProved => "done, NOT proved, take it as not mended",
+        Outcome::Failed => "done, and it did not mend it",
+        Outcome::NotPossible => "NOT done, it was not possible",
+        Outcome::Later => "NOT done, left for another visit",
+        Outcome::HeldOff(_) => "NOT done, and power has to stay off",
+        Outcome::HandedOver => match call.book().ending(reached.ending).kind {
+            EndingKind::Open => "open, not mended",
+            _ => "handed over, not mended",
+        },
+        Outcome::InOrder => "in order, nothing wrong found",
+        Outcome::Left => "left open, not mended",
+    }
+}
+
+/// Position of the event, the fact, and what was told of it.
+type Told = (usize, FactId, Value);
+
+const fn is_done(event: &Event) -> bool {
+    matches!(event, Event::Deed { result: DeedResult::Done, .. })
+}
+
+/// What proves, of what still holds.
+fn proofs(call: &Call) -> impl Iterator<Item = Told> + '_ {
+    current(call).filter(|(_, version)| version.purpose == Some(Purpose::Proof)).filter_map(told)
+}
+
+/// What was told last of each fact, also where the work has changed it since: it is what the work was done for. The
+/// complaint stands above.
+fn findings(call: &Call) -> impl Iterator<Item = Told> + '_ {
+    let complaint = call.book().roles().complaint;
+    let found = |id: FactId| {
+        let versions = call.ledger().versions(id).iter().rev();
+        versions
+            .map(|version| (id, version))
+            .find(|(_, version)| version.purpose.is_some_and(|purpose| purpose != Purpose::Proof))
+    };
+    call.book().fact_ids().filter(move |id| *id != complaint).filter_map(found).filter_map(told)
+}
+
+fn told((id, version): (FactId, &Version)) -> Option<Told> {
+    match version.answer {
+        Answer::Value(value) => Some((version.event.index(), id, value)),
+        Answer::Cannot => None,
+    }
+}
+
+/// The newest first, each in a few words.
+fn rows(desk: Desk<'_>, told: impl IntoIterator<Item = Told>) -> impl Iterator<Item = String> {
+    let mut told: Vec<Told> = told.into_iter().collect();
+    told.sort_by_key(|(event, ..)| std::cmp::Reverse(*event));
+    told.into_iter().map(move |(_, id, value)| {
+        let fact = desk.book().fact(id);
+        let value = match desk.units {
+            Units::AsInRules => answer::word(&fact.show(&value)),
+            Units::Of(_) => answer::value(fact, &value, desk.units),
+        };
+        format!("{} {value}", fact.name)
+    })
+}
+
+fn not_read(call: &Call) -> impl Iterator<Item = String> + '_ {
+    current(call)
+        .filter(|(_, version)| version.answer == Answer::Cannot)
+        .map(|(id, _)| call.book().fact(id).name.clone())
+}
+
+fn current(call: &Call) -> impl Iterator<Item = (FactId, &Version)> {
+    call.book().fact_ids().filter_map(|id| call.ledger().current(id).map(|version| (id, version)))
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
+mod tests;

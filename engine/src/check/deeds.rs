@@ -1,0 +1,30 @@
+//! Deeds are done in a state that the engine can bring about, and what holds power off is read, never settled.
+
+use crate::finding::{Code, Findings};
+use crate::graph::StepGraph;
+use crate::resolve::Resolved;
+use crate::rulebook::{PanelNeed, PowerNeed};
+
+pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
+    let rules = &resolved.rules;
+    for (deed, spot) in rules.deeds.iter().zip(&resolved.spots.deeds) {
+        if deed.power == PowerNeed::Live && deed.panel == PanelNeed::Off {
+            let title = format!("`{}` is work on live parts behind the panel", deed.id);
+            let draft = spot.draft("panel", Code::LiveDeedBehindPanel, title);
+            findings.push(draft.help("make it `power: dead`, or `panel: on`"));
+        }
+        for (fact, _) in &deed.sets {
+            let holds = |hold_off: &&crate::rulebook::HoldOff| {
+                hold_off.when.iter().chain(&hold_off.until).any(|(other, _)| other == fact)
+            };
+            let Some(hold_off) = rules.power.hold_offs.iter().find(holds) else { continue };
+            let name = &rules.fact(*fact).id;
+            let title =
+                format!("`{}` settles `{name}`, which the hold-off `{}` goes by", deed.id, hold_off.id);
+            let draft = spot.draft(&format!("sets/{name}"), Code::DeedSettlesHoldOff, title);
+            findings.push(
+                draft.help("put it under `makes stale`, so that it is read again before power comes back"),
+            );
+        }
+    }
+}

@@ -1,0 +1,95 @@
+//! Ways out of a call, meant and not meant.
+
+use super::person::lead;
+use super::pty::{CTRL_C, CTRL_D, ENTER, Window, flat};
+use super::{DEFEATED, TO_THE_BREAKER, WIDTHS};
+
+#[test]
+fn ctrl_c_leaves_the_call_where_it_is() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).call(&TO_THE_BREAKER);
+        terminal.keys("trip");
+        terminal.holds("trip");
+        terminal.send(CTRL_C);
+        assert!(terminal.fresh().contains("call is still here"), "{}", terminal.screen());
+        terminal.send(CTRL_C);
+        terminal.line("on");
+        assert!(terminal.fresh().contains("breaker position: on"), "{}", terminal.screen());
+    }
+}
+
+#[test]
+fn ctrl_d_leaves_the_call_open_and_shows_what_was_read() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).call(&TO_THE_BREAKER);
+        terminal.keys(CTRL_D);
+        assert_eq!(terminal.ended(), Some(1));
+        let screen = flat(&terminal.screen());
+        let open = screen.split_once("left open").unwrap_or_else(|| panic!("{screen}")).1;
+        for known in ["danger seen: none", "complaint: no run", "rated supply of the unit: 115-volt"] {
+            assert!(open.contains(known), "{known}: {open}");
+        }
+        assert!(!terminal.breaks_a_line(), "{}", terminal.screen());
+    }
+}
+
+#[test]
+fn ctrl_d_on_a_line_begun_ends_nothing() {
+    let mut terminal = Window::of(80).call(&TO_THE_BREAKER);
+    terminal.keys("on");
+    terminal.holds("on");
+    terminal.keys(CTRL_D);
+    terminal.enter();
+    assert!(terminal.fresh().contains("breaker position: on"), "{}", terminal.screen());
+}
+
+#[test]
+fn ctrl_d_with_the_interlock_defeated_says_so_last() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).call(&[]);
+        lead(&mut terminal, DEFEATED);
+        terminal.keys(CTRL_D);
+        assert_eq!(terminal.ended(), Some(1));
+        let screen = flat(&terminal.screen());
+        let last = screen.split_once("STILL DEFEATED").unwrap_or_else(|| panic!("{screen}")).1;
+        assert!(last.contains("qualified person restores it"), "{screen}");
+    }
+}
+
+#[test]
+fn leaving_with_the_interlock_defeated_leads_to_it_first() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).call(&[]);
+        lead(&mut terminal, DEFEATED);
+        terminal.line("leave");
+        assert!(terminal.fresh().contains("left as it must be"), "{}", terminal.screen());
+        let mut seen = terminal.fresh();
+        while !seen.contains("Restore the panel interlock") {
+            assert!(seen.contains("not done"), "{}", terminal.screen());
+            terminal.line("done");
+            seen = terminal.fresh();
+        }
+        // And at once, if it has to be.
+        terminal.keys(["leave", ENTER].concat());
+        assert_eq!(terminal.ended(), Some(1));
+        let screen = flat(&terminal.screen());
+        assert!(screen.contains("STILL DEFEATED. Nobody may use the unit"), "{screen}");
+    }
+}
+
+#[test]
+fn danger_in_the_middle_comes_first_and_short() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).call(&[]);
+        lead(&mut terminal, "being locked out");
+        terminal.line("danger gas smell");
+        // All of it in a small window: what has scrolled off is not seen.
+        let fresh = flat(&terminal.screen());
+        let (before, after) = fresh.split_once("LEAVE THE BUILDING").unwrap_or_else(|| panic!("{fresh}"));
+        assert!(before.trim_end().ends_with("DANGER"), "{fresh}");
+        assert!(after.contains("emergency line"), "{fresh}");
+        assert!(!terminal.breaks_a_line(), "{}", terminal.screen());
+        terminal.keys(ENTER);
+        assert_eq!(terminal.ended(), Some(0));
+    }
+}

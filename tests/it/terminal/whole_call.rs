@@ -1,0 +1,71 @@
+//! A whole call, led by somebody who reads nothing but a small window.
+
+use super::WIDTHS;
+use super::person::{END, REPAIR, lead};
+use super::pty::{ENTER, Window};
+
+/// The moments of the call, in their order.
+const MOMENTS: [&str; 25] = [
+    "What is wrong with the unit",
+    "complaint: no run",
+    "rated supply of the unit: 115-volt",
+    "breaker position: on",
+    "Panel: on",
+    "unit is live",
+    "motor runs: no",
+    "live work allowed: yes",
+    "Panel: off",
+    "DANGER Live parts and a moving wheel",
+    "Defeat the panel interlock",
+    "WARNING The panel interlock is defeated",
+    "Qualified person only",
+    "DANGER Until every source is locked out",
+    "Prove your tester",
+    "Prove the tester again",
+    "proved dead. Panel: off",
+    "link fitted: link-230",
+    "FOUND fit the link marked 115 volts",
+    "step 1 of 6",
+    "step 6 of 6",
+    "fit the link marked 115 volts: done",
+    "Panel: on",
+    "PROOF is it mended",
+    "Done and proved",
+];
+
+#[test]
+fn a_call_is_led_from_a_small_window_to_its_proof() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).call(&[]);
+        let read = lead(&mut terminal, END);
+        let mut rest = &read[..];
+        for moment in MOMENTS {
+            let found = rest.split_once(moment);
+            rest =
+                found.unwrap_or_else(|| panic!("no `{moment}` in its place at {columns} columns:\n{read}")).1;
+        }
+        let (defeated, restored) =
+            (read.rfind("Defeat the panel"), read.rfind("Restore the panel interlock"));
+        assert!(restored > defeated, "the interlock is not restored:\n{read}");
+        terminal.keys(ENTER);
+        assert_eq!(terminal.ended(), Some(0));
+    }
+}
+
+#[test]
+fn the_ending_as_it_stands_in_a_tall_window() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).rows(100).call(&[]);
+        lead(&mut terminal, END);
+        let screen = terminal.screen();
+        let end = screen.rfind(&format!("END  {REPAIR}")).unwrap_or_else(|| panic!("{screen}"));
+        let start = screen[..end].rfind('\n').map_or(0, |before| before + 1);
+        let mut settings = insta::Settings::clone_current();
+        settings.set_snapshot_path("../snapshots");
+        settings.set_prepend_module_to_snapshot(false);
+        settings.set_omit_expression(true);
+        settings.bind(|| {
+            insta::assert_snapshot!(format!("terminal_ending_at_{columns}_columns"), &screen[start..]);
+        });
+    }
+}
