@@ -28,6 +28,7 @@ mod explain;
 mod fan;
 mod fit;
 mod generic;
+mod ghost;
 mod heat;
 mod input;
 mod insulation;
@@ -45,7 +46,7 @@ use crate::quantity::{Dimension, Quantity, Unit};
 use generic::Generic;
 
 /// Every formula, by topic.
-pub static FORMULAS: [&Formula; 30] = [
+pub static FORMULAS: [&Formula; 31] = [
     &air::STANDARD_PRESSURE,
     &air::DENSITY,
     &air::SENSIBLE_AIRFLOW,
@@ -64,6 +65,7 @@ pub static FORMULAS: [&Formula; 30] = [
     &wire::SOLID,
     &wire::STRANDED,
     &control::EXPECTED,
+    &ghost::SHOWN,
     &motor::EXPECTED_CURRENT,
     &motor::LEARNING_POWER_RATIO,
     &motor::RUN_CAPACITOR,

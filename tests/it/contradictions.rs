@@ -60,6 +60,19 @@ fn a_relation_holds_only_where_it_says() {
 }
 
 #[test]
+fn a_part_of_the_static_lies_within_the_whole() {
+    let parts = [
+        ("static_supply", "0.20 in wc"),
+        ("static_return", "-0.15 in wc"),
+        ("filter_pressure_drop", "0.60 in wc"),
+    ];
+    let call = told(&parts);
+    assert_eq!(broken(&call), ["filter-within-external-static"]);
+    let doubted = call.doubted_first().unwrap();
+    assert!(parts.iter().any(|(id, _)| fact(id) == doubted), "a reading, not what is worked out of it");
+}
+
+#[test]
 fn the_reading_in_most_conflicts_is_taken_anew_first() {
     let call = told(&[
         ("line_voltage_before_panel_switch", "118 V"),

@@ -60,6 +60,7 @@ fn random_calls_go_far() {
                     count("dead-only facts", BOOK.fact(*fact).power == PowerNeed::Dead);
                     count("live facts behind the panel", BOOK.fact(*fact).is_inside_live());
                     count("proofs", *purpose == Purpose::Proof);
+                    count("readings that cannot be true", *purpose == Purpose::Doubted);
                 }
                 Event::Told { fact, answer: Answer::Value(value), .. } => {
                     let holds = |(held, bad): &(FactId, Condition)| held == fact && bad.holds(value);
@@ -75,6 +76,8 @@ fn random_calls_go_far() {
                     count("devices reset", step.kind == PowerStepKind::ResetTrippedDevice);
                 }
                 Event::Retract { .. } => count("words taken back", true),
+                Event::Again { .. } => count("second readings", true),
+                Event::Insist { .. } => count("readings stood by", true),
                 _ => {}
             }
         }

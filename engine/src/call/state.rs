@@ -4,7 +4,7 @@ mod doubt;
 mod known;
 mod proof;
 
-pub(super) use doubt::expanded;
+pub(super) use doubt::{COVERAGE, expanded};
 pub(super) use known::Known;
 pub(super) use proof::{Proof, proof};
 
@@ -17,6 +17,7 @@ use crate::meter::OwnMeter;
 use crate::rulebook::{
     Answer, DeedId, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
 };
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// A repair that is under way.
@@ -139,13 +140,17 @@ impl State {
 
     /// Mutes a relation for the readings that it is about now, and for no later ones.
     fn insist(&mut self, book: &Rulebook, relation: RelationId) {
-        let versions = self.versions(book.relation(relation));
+        let versions = self.versions(book, book.relation(relation));
         self.insisted.push((relation, versions));
     }
 
     /// The versions that the facts of a relation have now.
-    pub(super) fn versions(&self, relation: &Relation) -> Vec<EventId> {
-        relation.facts().filter_map(|fact| self.ledger.current(fact)).map(|version| version.event).collect()
+    pub(super) fn versions(&self, book: &Rulebook, relation: &Relation) -> Vec<EventId> {
+        let mut facts = BTreeSet::new();
+        for fact in relation.facts() {
+            self.bases(book, fact, &mut facts);
+        }
+        facts.into_iter().filter_map(|fact| self.ledger.current(fact)).map(|version| version.event).collect()
     }
 
     fn powered(&mut self, book: &Rulebook, step: &PowerStep, result: StepResult) {

@@ -155,3 +155,13 @@ fn an_expected_current_closes_on_the_trap_of_the_code_table() {
     // The 0.331 is given to three digits, the table's 9.8 A to two.
     near(amps, 9.8, 9.8 * 0.0015 + 0.05, "table");
 }
+
+/// T9.3, computed: 120 V at 60 Hz, 750 pF to the live wire and 750 pF to ground. A meter of 10 MΩ shows 59.08 V, one of
+/// 1 MΩ 29.53 V, a low-impedance one of 3 kΩ 0.1018 V.
+#[test]
+fn a_ghost_voltage_fades_with_the_meters_resistance() {
+    let shown = |meter| worked("ghost-voltage", &["120 V", "60 Hz", "0.00075 uF", "0.00075 uF", meter]);
+    near(shown("10 Mohm"), 59.08, 5e-3, "10 MΩ");
+    near(shown("1 Mohm"), 29.53, 5e-3, "1 MΩ");
+    near(shown("3 kohm"), 0.1018, 5e-5, "3 kΩ");
+}

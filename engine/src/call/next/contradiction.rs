@@ -9,10 +9,10 @@ use crate::call::event::Purpose;
 use crate::call::ledger::Version;
 use crate::call::power::{PowerState, Target};
 use crate::call::prompt::{Next, Prompt};
-use crate::call::state::expanded;
+use crate::call::state::{COVERAGE, expanded};
 use crate::call::walk::Got;
 use crate::hitting;
-use crate::rulebook::{Condition, FactId, Holds, Kind, Lasts, PowerNeed, Relation, RelationId, Value};
+use crate::rulebook::{Condition, FactId, Holds, Kind, Lasts, PowerNeed, Relation, RelationId};
 use std::collections::BTreeSet;
 
 impl Call {
@@ -54,7 +54,7 @@ impl Call {
     }
 
     fn is_insisted(&self, id: RelationId, relation: &Relation) -> bool {
-        let versions = self.state.versions(relation);
+        let versions = self.state.versions(&self.book, relation);
         self.state.insisted.iter().any(|(other, muted)| *other == id && *muted == versions)
     }
 
@@ -67,19 +67,16 @@ impl Call {
                 Holds::NotAbove { left, right, factor, slack } => {
                     let gap = |moved| Some(self.product(left, moved)? - factor * self.product(right, moved)?);
                     let Some(value) = gap(None) else { return false };
-                    let squares: f64 = left
-                        .iter()
-                        .chain(right)
-                        .collect::<BTreeSet<_>>()
+                    let squares: f64 = self
+                        .readings(left.iter().chain(right).copied())
                         .into_iter()
                         .filter_map(|fact| {
-                            let u = self.reading(*fact).map(|version| {
-                                expanded(&self.book, &self.state.ledger, *fact, version) / 2.0
-                            })?;
-                            Some(((gap(Some((*fact, u)))? - gap(Some((*fact, -u)))?) / 2.0).powi(2))
+                            let version = self.reading(fact)?;
+                            let u = expanded(&self.book, &self.state.ledger, fact, version) / COVERAGE;
+                            Some(((gap(Some((fact, u)))? - gap(Some((fact, -u)))?) / 2.0).powi(2))
                         })
                         .sum();
-                    value.is_finite() && value > 2.0 * squares.sqrt() + slack
+                    value.is_finite() && value > COVERAGE * squares.sqrt() + slack
                 }
             }
     }
@@ -94,16 +91,23 @@ impl Call {
         }
     }
 
-    /// The product of several readings in base units, one of them moved; `None` when one has not been read.
+    /// The product of several facts in base units, one reading moved; `None` when one of them has not been read.
     fn product(&self, facts: &[FactId], moved: Option<(FactId, f64)>) -> Option<f64> {
+        if self.readings(facts.iter().copied()).into_iter().any(|fact| self.reading(fact).is_none()) {
+            return None;
+        }
         facts.iter().try_fold(1.0, |product, fact| {
-            self.reading(*fact)?;
-            let Got::Known(Value::Quantity(quantity)) = self.state.get(&self.book, *fact) else {
-                return None;
-            };
-            let by = moved.filter(|(other, _)| other == fact).map_or(0.0, |(_, by)| by);
-            Some(product * (quantity.base() + by))
+            self.state.number(&self.book, *fact, moved).ok().map(|number| product * number)
         })
+    }
+
+    /// The readings that facts stand on in the end.
+    fn readings(&self, facts: impl Iterator<Item = FactId>) -> BTreeSet<FactId> {
+        let mut found = BTreeSet::new();
+        for fact in facts {
+            self.state.bases(&self.book, fact, &mut found);
+        }
+        found
     }
 
     /// The current version of a fact, if somebody read it.
@@ -112,8 +116,8 @@ impl Call {
     }
 
     /// The facts of a relation that were read once, and can be read anew.
-    fn unchecked<'c>(&'c self, relation: &'c Relation) -> impl Iterator<Item = FactId> + 'c {
-        relation.facts().filter(|fact| {
+    fn unchecked(&self, relation: &Relation) -> impl Iterator<Item = FactId> + '_ {
+        self.readings(relation.facts()).into_iter().filter(|fact| {
             self.reading(*fact).is_some_and(|version| version.purpose != Some(Purpose::Doubted))
                 && self.book.fact(*fact).asking.is_some()
                 && !self.state.out_of_reach(&self.book, *fact)

@@ -14,7 +14,7 @@ use crate::rulebook::{Edge, FactId, Kind, Rulebook, Value};
 use std::collections::BTreeSet;
 
 /// The factor between standard and expanded uncertainty.
-const COVERAGE: f64 = 2.0;
+pub(in crate::call) const COVERAGE: f64 = 2.0;
 /// A fact is read three times at the most.
 const MOST_READINGS: usize = 3;
 /// What is left to the rounding of unit conversion.
@@ -99,7 +99,7 @@ impl State {
     }
 
     /// The readings that a fact stands on in the end: itself, or those that it is worked out of.
-    fn bases(&self, book: &Rulebook, fact: FactId, found: &mut BTreeSet<FactId>) {
+    pub(in crate::call) fn bases(&self, book: &Rulebook, fact: FactId, found: &mut BTreeSet<FactId>) {
         match self.working(book, fact) {
             Some(working) => working.of.iter().for_each(|input| self.bases(book, *input, found)),
             None => {
@@ -109,7 +109,7 @@ impl State {
     }
 
     /// The value of a fact in its base unit, with one base reading moved.
-    fn number(&self, book: &Rulebook, fact: FactId, moved: Moved) -> Result<f64, Got> {
+    pub(in crate::call) fn number(&self, book: &Rulebook, fact: FactId, moved: Moved) -> Result<f64, Got> {
         let quantity = match self.get(book, fact) {
             Got::Known(Value::Quantity(quantity)) => quantity,
             Got::Known(Value::Choices(_)) => return Err(Got::Cannot),
