@@ -33,6 +33,10 @@ fn tell(call: &mut Call, fact: FactId, value: Value) {
     }
 }
 
+fn one_supply() -> Quantity {
+    Quantity::parse("1", BOOK.fact(BOOK.power().sources).expected().unwrap()).unwrap()
+}
+
 fn broken(call: &Call) -> Vec<&str> {
     call.broken_relations().map(|id| BOOK.relation(id).id.as_str()).collect()
 }
@@ -121,6 +125,9 @@ fn each_reading_is_taken_anew_once_and_then_the_person_may_stand_by_them() {
             }
             Wants::Fact { fact, purpose: Purpose::Routine } if *fact == BOOK.power().live_work.0 => {
                 Reply::Answer(Answer::Value(Value::Choices(BOOK.power().live_work.1)))
+            }
+            Wants::Fact { fact, purpose: Purpose::Routine } if *fact == BOOK.power().sources => {
+                Reply::Answer(Answer::Value(Value::Quantity(one_supply())))
             }
             Wants::Power { .. } => Reply::Step(engine::call::StepResult::Done),
             Wants::Conflict { .. } => break,

@@ -130,7 +130,7 @@ impl State {
             fact,
             Version { event: id, answer, again: Vec::new(), purpose: Some(purpose), stale: false },
         );
-        if purpose == Purpose::Step {
+        if matches!(purpose, Purpose::Step | Purpose::Doubted) {
             self.tally.asked += 1;
         }
         if purpose != Purpose::Unasked {
