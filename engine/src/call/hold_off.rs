@@ -46,13 +46,27 @@ pub(super) fn held<'l>(book: &Rulebook, ledger: &'l Ledger) -> Held<'l> {
     }
 }
 
-/// The facts that set off a hold-off with dead tests, all of which are in order: devices to reset once.
-pub(super) fn to_reset<'r>(book: &'r Rulebook, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
-    book.power()
-        .hold_offs
+/// Whether a device has tripped whose dead tests are all in order, so that it is to be reset once.
+pub(super) fn is_reset_due(book: &Rulebook, ledger: &Ledger) -> bool {
+    let due = |hold_off: &HoldOff| {
+        set_off(hold_off, ledger).next().is_some() && standing(book, hold_off, ledger) == Standing::Clear
+    };
+    book.power().hold_offs.iter().any(due)
+}
+
+/// The facts that told of a tripped device: once it has been reset, they have to be looked at anew.
+///
+/// Whether the dead tests were in order is not asked here: taking a test's words back does not undo the reset.
+pub(super) fn tripped<'r>(book: &'r Rulebook, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
+    book.power().hold_offs.iter().flat_map(|hold_off| set_off(hold_off, ledger))
+}
+
+/// The facts that set off a hold-off which dead tests lift.
+fn set_off<'r>(hold_off: &'r HoldOff, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
+    hold_off
+        .when
         .iter()
-        .filter(|hold_off| !hold_off.until.is_empty() && standing(book, hold_off, ledger) == Standing::Clear)
-        .flat_map(|hold_off| &hold_off.when)
+        .filter(|_| !hold_off.until.is_empty())
         .filter(|(fact, bad)| {
             ledger
                 .current(*fact)

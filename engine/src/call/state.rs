@@ -157,7 +157,7 @@ impl State {
         self.tally.minutes += book.power().words(step.kind).minutes + step.wait.unwrap_or(0.0);
         let basis = self.basis(book);
         let resets: Vec<FactId> = match step.kind {
-            PowerStepKind::ResetTrippedDevice => hold_off::to_reset(book, &self.ledger).collect(),
+            PowerStepKind::ResetTrippedDevice => hold_off::tripped(book, &self.ledger).collect(),
             _ => Vec::new(),
         };
         self.power.apply(step, result, basis);

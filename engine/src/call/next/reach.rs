@@ -147,7 +147,8 @@ impl Call {
     ) -> Next {
         let basis = self.state.basis(&self.book);
         // A tripped device is reset with the panel on, whatever is read afterwards.
-        let target = if basis.reset { Target::Outside } else { target };
+        let reset_first = basis.reset && !self.state.power.is_at(Target::Outside);
+        let target = if reset_first { Target::Outside } else { target };
         let step = match self.state.power.way_to_live(target, may, basis) {
             Ok(energised) => return Next::Prompt(prompt(energised)),
             Err(step) => step,

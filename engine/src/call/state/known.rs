@@ -15,7 +15,7 @@ const SECONDS_A_MINUTE: f64 = 60.0;
 impl State {
     /// What the power routines are planned on.
     pub(in crate::call) fn basis(&self, book: &Rulebook) -> Basis {
-        Basis { cover: self.cover(book), reset: hold_off::to_reset(book, &self.ledger).next().is_some() }
+        Basis { cover: self.cover(book), reset: hold_off::is_reset_due(book, &self.ledger) }
     }
 
     /// What a lock-out has to cover, by what was told.
