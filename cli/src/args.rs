@@ -55,6 +55,9 @@ pub(crate) enum Command {
     /// Run recorded cases and say whether each reaches the endings it must
     #[command(after_help = REPLAY_EXAMPLES)]
     Replay(ReplayArguments),
+    /// Work a formula of the trade: airflow, fan laws, wire drop, …
+    #[command(after_help = crate::command::figure::EXAMPLES)]
+    Figure(crate::command::figure::FigureArguments),
     /// Print the man page, of the program or of one command
     #[command(after_help = MAN_EXAMPLES)]
     Man {
@@ -101,6 +104,9 @@ pub(crate) struct CallArguments {
     /// The units that are shown, and that a bare number is read in; any unit is understood [default: as the rules say]
     #[arg(long, value_enum, value_name = "FAMILY")]
     pub(crate) units: Option<UnitFamily>,
+    /// Take this meter's own accuracy, quantity by quantity, instead of an ordinary meter's
+    #[arg(long, value_name = "FILE")]
+    pub(crate) meter: Option<PathBuf>,
     /// One line each, the word first, no columns: for a screen reader
     #[arg(long)]
     pub(crate) plain: bool,

@@ -27,6 +27,8 @@ pub use reply::{Refusal, Reply};
 pub use state::{Leaving, State, Tally};
 pub use walk::{Facts, Got, Passed, Stop, Walked, walk};
 
+use crate::meter::OwnMeter;
+use crate::quantity::Quantity;
 use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Rulebook, Value};
 use state::Known;
 use std::collections::BTreeSet;
@@ -45,7 +47,13 @@ impl Call {
     /// A call in which nothing has been said yet.
     #[must_use]
     pub fn new(book: Arc<Rulebook>) -> Self {
-        let state = State::at_start(&book);
+        Self::with_meter(book, None)
+    }
+
+    /// A call whose readings are taken with the caller's own meter, instead of ordinary ones.
+    #[must_use]
+    pub fn with_meter(book: Arc<Rulebook>, meter: Option<Arc<OwnMeter>>) -> Self {
+        let state = State::at_start(&book, meter);
         Self { book, events: Vec::new(), state, corrected: BTreeSet::new() }
     }
 
@@ -79,7 +87,7 @@ impl Call {
     fn refold(&mut self, target: EventId) {
         let retracted = self.retracted();
         let power = self.state.power.clone();
-        self.state = State::at_start(&self.book);
+        self.state = State::at_start(&self.book, self.state.ledger.meter().cloned());
         for (index, event) in self.events.iter().enumerate() {
             let id = EventId::at(index);
             self.state.apply(&self.book, id, event, !retracted.contains(&id));
@@ -221,6 +229,30 @@ impl Call {
     #[must_use]
     pub fn expected_in_proof(&self, ending: EndingId, fact: FactId) -> Option<Condition> {
         state::proof(&self.book, ending).find(|(proved, _)| *proved == fact).map(|(_, condition)| condition)
+    }
+
+    /// A measured or worked-out fact in its usual unit, and its expanded uncertainty U = 2u in the same unit.
+    #[must_use]
+    pub fn measured(&self, fact: FactId) -> Option<(Quantity, f64)> {
+        let unit = self.book.fact(fact).expected()?.unit();
+        let (value, reach) = self.state.measured(&self.book, fact)?;
+        let shown = Quantity::new(unit.from_base(value), unit)?;
+        Some((shown, (unit.from_base(value + reach) - shown.number()).abs()))
+    }
+
+    /// The arithmetic of a fact that is worked out, in trade units; `None` for any other, or while an input is missing.
+    #[must_use]
+    pub fn arithmetic(&self, fact: FactId) -> Option<String> {
+        let working = self.state.working(&self.book, fact)?;
+        let inputs: Option<Vec<Quantity>> = working
+            .of
+            .iter()
+            .map(|input| match self.state.get(&self.book, *input) {
+                Got::Known(Value::Quantity(quantity)) => Some(quantity),
+                _ => None,
+            })
+            .collect();
+        working.formula.explain(&inputs?).ok()
     }
 
     /// The ending whose proof is open, if one is.

@@ -14,6 +14,8 @@ pub mod places;
 
 pub mod quantity;
 
+pub mod formula;
+
 mod parsed;
 
 mod resolve;
@@ -27,6 +29,10 @@ pub mod rulebook;
 pub mod call;
 
 pub mod case;
+
+pub mod hitting;
+
+pub mod meter;
 
 pub use graph::StepGraph;
 pub use parsed::Parsed;

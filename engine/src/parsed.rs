@@ -5,6 +5,7 @@
 pub(crate) mod call;
 pub(crate) mod catalogue;
 pub(crate) mod power;
+pub(crate) mod relation;
 pub(crate) mod tree;
 
 use crate::finding::{Code, Draft, Findings, On, Reported, listed, near};
@@ -27,11 +28,14 @@ pub struct Parsed {
     pub(crate) deeds: Vec<Doc<catalogue::DeedsDoc>>,
     pub(crate) endings: Vec<Doc<catalogue::EndingsDoc>>,
     pub(crate) profiles: Vec<Doc<catalogue::ProfilesDoc>>,
+    pub(crate) relations: Vec<Doc<relation::RelationsDoc>>,
+    pub(crate) workings: Vec<Doc<catalogue::WorkingsDoc>>,
     pub(crate) trees: Vec<Doc<tree::TreeDoc>>,
 }
 
 /// The kinds of rule file, by their top-level key.
-pub(crate) const KINDS: [&str; 7] = ["call", "power", "readings", "deeds", "endings", "profiles", "tree"];
+pub(crate) const KINDS: [&str; 9] =
+    ["call", "power", "readings", "deeds", "endings", "profiles", "relations", "workings", "tree"];
 
 impl Parsed {
     /// Reads gated files into documents.
@@ -50,6 +54,8 @@ impl Parsed {
                 Some("deeds") => keep(&mut parsed.deeds, gated),
                 Some("endings") => keep(&mut parsed.endings, gated),
                 Some("profiles") => keep(&mut parsed.profiles, gated),
+                Some("relations") => keep(&mut parsed.relations, gated),
+                Some("workings") => keep(&mut parsed.workings, gated),
                 Some(_) => keep(&mut parsed.trees, gated),
                 None => {
                     findings.push(unknown_kind(&gated));

@@ -6,8 +6,10 @@ mod facts;
 mod given;
 mod names;
 mod power;
+mod relations;
 mod trees;
 mod words;
+mod workings;
 
 pub(crate) use at::At;
 pub(crate) use words::value_of;
@@ -90,6 +92,9 @@ impl<'p> Resolver<'p> {
         for doc in &parsed.readings {
             fact_names.add_all(&mut findings, &doc.gated, "readings", doc.body.readings.keys());
         }
+        for doc in &parsed.workings {
+            fact_names.add_all(&mut findings, &doc.gated, "workings", doc.body.workings.keys());
+        }
         let mut deed_names = Names::new("deed");
         for doc in &parsed.deeds {
             deed_names.add_all(&mut findings, &doc.gated, "deeds", doc.body.deeds.keys());
@@ -112,6 +117,7 @@ impl<'p> Resolver<'p> {
         let deeds = self.deeds();
         let endings = self.endings();
         let trees = self.trees();
+        let relations = self.relations();
         let roles = self.roles();
         let facts = self.facts.iter().cloned().collect::<Result<Vec<_>, _>>();
         let (trees, steps) = trees?;
@@ -122,6 +128,7 @@ impl<'p> Resolver<'p> {
             trees,
             steps,
             power: power?,
+            relations: relations?,
             roles: roles?,
         })
     }

@@ -4,13 +4,15 @@ mod deed;
 mod fact;
 mod ids;
 mod power;
+mod relation;
 mod tree;
 mod value;
 
 pub use deed::{Deed, Ending, EndingKind};
-pub use fact::{Asking, Caution, Choice, Fact, Given, Kind, Lasts, PanelNeed, PowerNeed, Signal};
-pub use ids::{DeedId, EndingId, FactId, HoldOffId, StationId, StepId, TreeId};
+pub use fact::{Asking, Caution, Choice, Fact, Given, Kind, Lasts, PanelNeed, PowerNeed, Signal, Working};
+pub use ids::{DeedId, EndingId, FactId, HoldOffId, RelationId, StationId, StepId, TreeId};
 pub use power::{HoldOff, PowerRules, PowerStepKind, PowerWords, Station};
+pub use relation::{Holds, Relation};
 pub use tree::{AnswerWay, BandWay, Edge, Line, Step, Tree, Upper, Way, Ways};
 pub use value::{Answer, ChoiceSet, Condition, Value};
 
@@ -49,6 +51,7 @@ pub(crate) struct Rules {
     pub(crate) trees: Vec<Tree>,
     pub(crate) steps: Vec<Step>,
     pub(crate) power: PowerRules,
+    pub(crate) relations: Vec<Relation>,
     pub(crate) roles: Roles,
 }
 
@@ -159,6 +162,18 @@ impl Rulebook {
     #[must_use]
     pub fn power(&self) -> &PowerRules {
         &self.rules.power
+    }
+
+    /// The relation with this id.
+    #[must_use]
+    pub fn relation(&self, id: RelationId) -> &Relation {
+        &self.rules.relations[id.index()]
+    }
+
+    /// What holds of readings that are all true.
+    #[must_use]
+    pub fn relations(&self) -> &[Relation] {
+        &self.rules.relations
     }
 
     /// Which facts and endings play which part.

@@ -44,7 +44,8 @@ impl Answerer for Watched<'_> {
     fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
         self.compare(call);
         let reply = self.player.reply(call, prompt)?;
-        if let (Reply::Answer(_), Stop::Need { step, fact }) = (&reply, call.walk().stop)
+        if let (Reply::Answer(_), Stop::Need { step, fact, purpose: Purpose::Step }) =
+            (&reply, call.walk().stop)
             && fact == BOOK.step(step).fact
             && call.being_proved().is_none()
         {

@@ -420,3 +420,25 @@ fn nobody_is_sent_into_a_unit_that_could_not_be_proved_dead() {
         .any(|event| matches!(event, Event::Power { step, .. } if step.routine == Routine::CloseUp));
     assert!(!closing);
 }
+
+/// A reset stays done when the words of a dead test before it are taken back: the breaker is not tripped once more.
+#[test]
+fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
+    let mut scene = wrong_link(&[
+        ("breaker_position: on", "breaker_position: tripped"),
+        ("harness_condition: sound", "harness_condition: pinched"),
+        (
+            "ends: fit-link-115",
+            "ends: clear-pinched-harness\nafter:\n  clear-pinched-harness: {harness_condition: sound, motor_runs: yes}",
+        ),
+    ]);
+    let reset = scene.until(wants_step(PowerStepKind::ResetTrippedDevice));
+    scene.answer(&reset);
+    let test = scene.call.events().iter().enumerate().find_map(|(index, event)| match event {
+        Event::Told { fact: told, .. } if *told == fact("line_pin_resistance") => scene.call.event_id(index),
+        _ => None,
+    });
+    scene.call.apply(Event::Retract { event: test.unwrap() });
+    let breaker = scene.call.ledger().newest(fact("breaker_position")).unwrap();
+    assert!(breaker.stale, "it was reset, and is looked at anew");
+}

@@ -1,6 +1,7 @@
 //! What every test here starts from: the project's folders, its rulebook, its cases.
 
-use engine::case::Case;
+use engine::call::{Call, drive};
+use engine::case::{Case, Player};
 use engine::rulebook::Rulebook;
 use engine::source::Source;
 use std::fs;
@@ -50,11 +51,16 @@ pub(crate) static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
         .collect()
 });
 
-/// The last ending that a case comes to, or `unreadable`.
+/// A case played to its end: the call, and the last ending.
+pub(crate) fn played(case: &str) -> (Call, String) {
+    let case =
+        Case::read(&BOOK, Source::new("built.yaml", case).unwrap()).unwrap_or_else(|found| panic!("{found}"));
+    let mut call = Call::new(Arc::clone(&BOOK));
+    let ended = drive(&mut call, &mut Player::new(&BOOK, &case)).unwrap();
+    (call, BOOK.ending(ended.last.ending).id.clone())
+}
+
+/// The last ending that a case comes to.
 pub(crate) fn ending_of(case: &str) -> String {
-    let Ok(case) = Case::read(&BOOK, Source::new("built.yaml", case).unwrap()) else {
-        return "unreadable".to_owned();
-    };
-    let verdict = engine::case::replay(&BOOK, &case).unwrap();
-    BOOK.ending(verdict.ended.last.ending).id.clone()
+    played(case).1
 }

@@ -9,7 +9,10 @@
 mod ahead;
 mod calls;
 mod cases;
+mod contradictions;
 mod conversations;
+mod doubt;
+mod figure;
 mod house;
 mod properties;
 mod published;
@@ -19,4 +22,5 @@ mod script;
 mod shipped;
 mod talk;
 mod terminal;
+mod workings;
 mod wrong;

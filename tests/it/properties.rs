@@ -44,7 +44,7 @@ fn watched(person: &mut Person) -> Call {
 fn random_calls_go_far() {
     let mut been: BTreeMap<&str, usize> = BTreeMap::new();
     let mut endings = BTreeSet::new();
-    for seed in 0..1_000 {
+    for seed in 0..2_000 {
         let call = watched(&mut Person::new(seed, 1));
         if let Next::Ended(ended) = call.next() {
             endings.extend(ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()));
@@ -60,6 +60,7 @@ fn random_calls_go_far() {
                     count("dead-only facts", BOOK.fact(*fact).power == PowerNeed::Dead);
                     count("live facts behind the panel", BOOK.fact(*fact).is_inside_live());
                     count("proofs", *purpose == Purpose::Proof);
+                    count("readings that cannot be true", *purpose == Purpose::Doubted);
                 }
                 Event::Told { fact, answer: Answer::Value(value), .. } => {
                     let holds = |(held, bad): &(FactId, Condition)| held == fact && bad.holds(value);
@@ -75,6 +76,8 @@ fn random_calls_go_far() {
                     count("devices reset", step.kind == PowerStepKind::ResetTrippedDevice);
                 }
                 Event::Retract { .. } => count("words taken back", true),
+                Event::Again { .. } => count("second readings", true),
+                Event::Insist { .. } => count("readings stood by", true),
                 _ => {}
             }
         }

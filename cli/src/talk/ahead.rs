@@ -46,7 +46,7 @@ fn learned(call: &Call) -> Vec<String> {
 
 /// Each way on from here: what it means and where it leads.
 pub(crate) fn ways(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
-    let Stop::Need { step, fact } = desk.call.walk().stop else {
+    let Stop::Need { step, fact, .. } = desk.call.walk().stop else {
         return Ok(());
     };
     let wanted = desk.book().fact(desk.book().step(step).fact);

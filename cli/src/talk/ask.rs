@@ -1,12 +1,12 @@
 //! What is at the prompt: what to say, what can be typed, what can hurt.
 
-use super::answer::word;
+use super::answer::{shown_back, word};
 use super::desk::Desk;
 use super::hint::Typing;
 use super::power;
 use super::screen::{Label, Screen};
 use engine::call::{Call, Panel, PowerStep, Prompt, Purpose, Routine, Towards, Wants};
-use engine::rulebook::{DeedId, EndingId, Fact, FactId, PowerStepKind, Rulebook};
+use engine::rulebook::{DeedId, EndingId, Fact, FactId, PowerStepKind, RelationId, Rulebook};
 use std::io;
 
 /// What a prompt's cautions are about: shown in full once in a row.
@@ -16,6 +16,8 @@ pub(crate) enum Warned {
     Fact(FactId),
     /// A kind of power step, for whichever supply.
     Step(Routine, PowerStepKind),
+    /// Readings that cannot all be true.
+    Conflict(RelationId),
     /// A repair.
     Consent(EndingId),
     /// A piece of work.
@@ -28,6 +30,7 @@ impl Warned {
         match prompt.wants() {
             Wants::Fact { fact, .. } => Self::Fact(*fact),
             Wants::Power { step, .. } => Self::Step(step.routine, step.kind),
+            Wants::Conflict { relation } => Self::Conflict(*relation),
             Wants::Consent { ending } => Self::Consent(*ending),
             Wants::Deed { deed, .. } => Self::Deed(*deed),
         }
@@ -50,6 +53,7 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, sho
     match prompt.wants() {
         Wants::Fact { fact, purpose } => fact_asked(screen, call, *fact, *purpose)?,
         Wants::Power { step, towards } => power_step(screen, call, step, *towards)?,
+        Wants::Conflict { relation } => conflict(screen, desk, *relation)?,
         Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
         Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, shown.at)?,
     }
@@ -74,7 +78,7 @@ fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose
         screen.row(Label::quiet("PROOF"), &format!("is it mended, after: {}", book.ending(ending).name))?;
     }
     if call.ledger().newest(id).is_some() {
-        screen.row(Label::quiet("ONCE MORE"), "what was told before no longer holds")?;
+        screen.row(Label::quiet("ANEW"), &super::explain::why_once_more(call, id, purpose))?;
     }
     screen.cautions(&fact.cautions)?;
     staged(screen, call, id)?;
@@ -95,6 +99,19 @@ fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep, towards: T
     screen.cautions(&call.book().power().words(step.kind).cautions)?;
     screen.row(Label::SAY, &power::order(call.book(), step))?;
     power::list_readings(call.book(), step, screen)
+}
+
+/// Readings that cannot all be true, each of them read anew already.
+fn conflict(screen: &mut Screen<'_>, desk: Desk<'_>, relation: RelationId) -> io::Result<()> {
+    let (call, book) = (desk.call, desk.book());
+    let rule = book.relation(relation);
+    screen.row(Label::loud("DOUBT"), &rule.means)?;
+    let readings: Vec<String> = rule
+        .facts()
+        .filter_map(|fact| call.known(fact).map(|answer| shown_back(book.fact(fact), &answer, desk.units)))
+        .collect();
+    screen.list(Label::NONE, &readings)?;
+    screen.row(Label::SAY, "These cannot all be true. Do you stand by every one of them?")
 }
 
 fn consent(screen: &mut Screen<'_>, book: &Rulebook, ending: EndingId) -> io::Result<()> {
@@ -158,6 +175,9 @@ pub(crate) fn what_to_type(desk: Desk<'_>, prompt: &Prompt, at: usize) -> String
                 _ => answers,
             }
         }
+        Wants::Conflict { .. } => {
+            "yes, to stand by them; or correct and the reading that was wrong".to_owned()
+        }
         Wants::Consent { .. } => "now, or later".to_owned(),
         Wants::Deed { deed, .. } if is_last_step(book, *deed, at) => {
             "done, when all of it is done; or not possible".to_owned()
@@ -213,6 +233,7 @@ fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
         }
         Wants::Power { step, .. } if step.kind == PowerStepKind::TestDead => &["dead", "live"],
         Wants::Power { .. } => &["done", "not done"],
+        Wants::Conflict { .. } => &["yes", "correct"],
         Wants::Consent { .. } => &["now", "later"],
         Wants::Deed { .. } => &["done", "not possible"],
     };

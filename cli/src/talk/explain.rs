@@ -28,6 +28,7 @@ pub(crate) fn why(
             if *purpose == Purpose::Step { ahead::ways(screen, desk) } else { Ok(()) }
         }
         Some(Wants::Power { step, towards }) => screen.row(WHY, &why_routine(call, step.routine, *towards)),
+        Some(Wants::Conflict { relation }) => screen.row(WHY, &book.relation(*relation).means),
         Some(Wants::Consent { ending } | Wants::Deed { ending, .. }) => {
             screen.row(WHY, &book.ending(*ending).because)
         }
@@ -42,6 +43,7 @@ fn why_asked(call: &Call, fact: FactId, purpose: Purpose) -> String {
     let book = call.book();
     match (purpose, call.walk().stop) {
         (Purpose::Step | Purpose::Unasked, Stop::Need { step, .. }) => book.step(step).because.clone(),
+        (Purpose::Second | Purpose::Doubted, _) => why_once_more(call, fact, purpose),
         (Purpose::Proof, _) => {
             let after = call.being_proved().map(|ending| book.ending(ending).name.clone());
             after.map_or_else(
@@ -50,6 +52,32 @@ fn why_asked(call: &Call, fact: FactId, purpose: Purpose) -> String {
             )
         }
         _ => why_first(call, fact),
+    }
+}
+
+/// Why a fact that was told already is asked for once more.
+pub(crate) fn why_once_more(call: &Call, fact: FactId, purpose: Purpose) -> String {
+    match purpose {
+        Purpose::Second => match call.measured(fact) {
+            Some((_, reach)) => {
+                let unit = call.book().fact(fact).expected().map_or("", |expected| expected.unit().symbol());
+                format!(
+                    "it lies too close to a limit to tell, give or take {reach:.1} {unit}: read it once more"
+                )
+            }
+            None => "it lies too close to a limit to tell: read it once more".to_owned(),
+        },
+        Purpose::Doubted => {
+            let broken = call.broken_relations().map(|id| call.book().relation(id));
+            let about = broken.into_iter().find(|relation| relation.facts().any(|other| other == fact));
+            about.map_or_else(
+                || "it does not go with the other readings: read it once more".to_owned(),
+                |relation| {
+                    format!("it does not go with the other readings: read it once more. {}", relation.means)
+                },
+            )
+        }
+        _ => "what was told before no longer holds".to_owned(),
     }
 }
 
@@ -105,6 +133,9 @@ pub(crate) fn how(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>)
             tools(screen, &fact.tools)
         }
         Some(Wants::Power { step, .. }) => screen.row(HOW, &book.power().words(step.kind).how),
+        Some(Wants::Conflict { .. }) => {
+            screen.row(HOW, "each was read anew already; correct the one that was wrong")
+        }
         Some(Wants::Consent { ending }) => work(screen, call, *ending),
         Some(Wants::Deed { deed, .. }) => {
             let deed = book.deed(*deed);

@@ -184,7 +184,6 @@ fn readings(book: &Rulebook, step: &PowerStep) -> String {
     match names[..] {
         [] => "the reading".to_owned(),
         [one] => format!("the {one}"),
-        [one, two] => format!("the {one} and the {two}"),
         _ => format!("these {} readings", names.len()),
     }
 }
@@ -255,7 +254,7 @@ const fn off_then_on(target: Target) -> &'static str {
 pub(crate) fn list_readings(book: &Rulebook, step: &PowerStep, screen: &mut Screen<'_>) -> io::Result<()> {
     let facts = step.leads.iter().flat_map(|leads| &leads.facts);
     let names: Vec<&str> = facts.map(|fact| book.fact(*fact).name.as_str()).collect();
-    if step.kind == PowerStepKind::FitLeads && names.len() > 2 {
+    if step.kind == PowerStepKind::FitLeads && names.len() > 1 {
         return screen.numbered(&names);
     }
     Ok(())

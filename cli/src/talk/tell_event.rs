@@ -18,10 +18,9 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
                 _ => screen.row(Label::NOTED, &back),
             }
         }
-        Event::Again { fact, value } => {
-            let fact = book.fact(*fact);
-            let back = shown_back(fact, &engine::rulebook::Answer::Value(*value), units);
-            screen.row(Label::NOTED, &format!("{back}, second reading"))
+        Event::Again { fact, answer } => {
+            let back = shown_back(book.fact(*fact), answer, units);
+            screen.row(Label::NOTED, &format!("{back}, read once more"))
         }
         Event::Retract { event } => taken_back(screen, call, units, *event),
         Event::Deed { deed, result, .. } => {

@@ -225,6 +225,9 @@ fn cannot(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
                 Understood::Reply(Reply::Answer(Answer::Cannot))
             }
             Wants::Power { step, .. } => power(step, Heard::No, sure),
+            Wants::Conflict { .. } => {
+                not("type correct, and the reading that cannot be told, as in: correct call voltage cannot")
+            }
             Wants::Consent { .. } => not("type now to do it, or later to leave it for another visit"),
             Wants::Deed { .. } => Understood::Reply(Reply::Deed(DeedResult::NotPossible)),
         },

@@ -66,6 +66,7 @@ pub(super) fn as_typed(call: &Call, prompt: &Prompt, reply: &Reply) -> String {
             format!("danger {}", word(&danger.show(&Value::Choices(*what))))
         }
         (Reply::Note(text), _) => format!("note {text}"),
+        (Reply::Insist, _) => "yes".to_owned(),
         (Reply::Back, _) => "back".to_owned(),
         (Reply::Leave, _) => "leave".to_owned(),
     }

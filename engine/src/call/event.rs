@@ -1,7 +1,7 @@
 //! What happens in a call. A call is the fold of its events; nothing else is stored.
 
 use super::power::PowerStep;
-use crate::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
+use crate::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, RelationId};
 
 /// Position of an event in its call's log, from 0.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -31,6 +31,10 @@ pub enum Purpose {
     Routine,
     /// A repair is being proved.
     Proof,
+    /// The first reading is too close to an edge: a second one.
+    Second,
+    /// It cannot be true beside other readings: read anew.
+    Doubted,
 }
 
 /// How a power step went.
@@ -73,8 +77,8 @@ pub enum Event {
     Again {
         /// Which fact.
         fact: FactId,
-        /// What it read this time.
-        value: Value,
+        /// What it read this time, or that no other reading can be taken.
+        answer: Answer,
     },
     /// An answer or a power step is taken back. Deeds never are.
     Retract {
@@ -83,8 +87,8 @@ pub enum Event {
     },
     /// The person stands by readings that a relation says cannot all be true.
     Insist {
-        /// The relation, by its name.
-        relation: String,
+        /// The relation.
+        relation: RelationId,
     },
     /// A step of a power routine.
     Power {

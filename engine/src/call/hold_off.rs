@@ -1,6 +1,7 @@
 //! Hold-offs: facts that forbid putting power back until a repair is done and they are read again.
 
 use super::ledger::Ledger;
+use super::state::expanded;
 use crate::rulebook::{Answer, Condition, FactId, HoldOff, HoldOffId, Rulebook};
 use std::marker::PhantomData;
 
@@ -31,7 +32,7 @@ enum Standing {
 pub(super) fn held<'l>(book: &Rulebook, ledger: &'l Ledger) -> Held<'l> {
     let mut read_first = None;
     for (index, hold_off) in book.power().hold_offs.iter().enumerate() {
-        match standing(hold_off, ledger) {
+        match standing(book, hold_off, ledger) {
             Standing::Clear => {}
             Standing::ReadFirst(fact) => {
                 read_first.get_or_insert(fact);
@@ -45,13 +46,27 @@ pub(super) fn held<'l>(book: &Rulebook, ledger: &'l Ledger) -> Held<'l> {
     }
 }
 
-/// The facts that set off a hold-off with dead tests, all of which are in order: devices to reset once.
-pub(super) fn to_reset<'r>(book: &'r Rulebook, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
-    book.power()
-        .hold_offs
+/// Whether a device has tripped whose dead tests are all in order, so that it is to be reset once.
+pub(super) fn is_reset_due(book: &Rulebook, ledger: &Ledger) -> bool {
+    let due = |hold_off: &HoldOff| {
+        set_off(hold_off, ledger).next().is_some() && standing(book, hold_off, ledger) == Standing::Clear
+    };
+    book.power().hold_offs.iter().any(due)
+}
+
+/// The facts that told of a tripped device: once it has been reset, they have to be looked at anew.
+///
+/// Whether the dead tests were in order is not asked here: taking a test's words back does not undo the reset.
+pub(super) fn tripped<'r>(book: &'r Rulebook, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
+    book.power().hold_offs.iter().flat_map(|hold_off| set_off(hold_off, ledger))
+}
+
+/// The facts that set off a hold-off which dead tests lift.
+fn set_off<'r>(hold_off: &'r HoldOff, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
+    hold_off
+        .when
         .iter()
-        .filter(|hold_off| !hold_off.until.is_empty() && standing(hold_off, ledger) == Standing::Clear)
-        .flat_map(|hold_off| &hold_off.when)
+        .filter(|_| !hold_off.until.is_empty())
         .filter(|(fact, bad)| {
             ledger
                 .current(*fact)
@@ -60,11 +75,14 @@ pub(super) fn to_reset<'r>(book: &'r Rulebook, ledger: &'r Ledger) -> impl Itera
         .map(|(fact, _)| *fact)
 }
 
-fn standing(hold_off: &HoldOff, ledger: &Ledger) -> Standing {
+fn standing(book: &Rulebook, hold_off: &HoldOff, ledger: &Ledger) -> Standing {
     let mut read_first = None;
     for (fact, bad) in &hold_off.when {
         // The newest value counts even when it is stale: only reading again, and finding otherwise, lets go of it.
-        if !ledger.newest_value(*fact).is_some_and(|(_, value)| bad.holds(&value)) {
+        if !ledger
+            .newest_value(*fact)
+            .is_some_and(|(version, value)| bad.may_hold(&value, expanded(book, ledger, *fact, version)))
+        {
             continue;
         }
         let waits = if hold_off.until.is_empty() {
@@ -73,7 +91,7 @@ fn standing(hold_off: &HoldOff, ledger: &Ledger) -> Standing {
                 _ => Standing::Held,
             }
         } else {
-            dead_tests(&hold_off.until, ledger)
+            dead_tests(book, &hold_off.until, ledger)
         };
         match waits {
             Standing::Clear => {}
@@ -87,11 +105,12 @@ fn standing(hold_off: &HoldOff, ledger: &Ledger) -> Standing {
 }
 
 /// Whether all dead tests are in order, or which is still to be read.
-fn dead_tests(tests: &[(FactId, Condition)], ledger: &Ledger) -> Standing {
+fn dead_tests(book: &Rulebook, tests: &[(FactId, Condition)], ledger: &Ledger) -> Standing {
     let mut read_first = None;
     for (fact, wanted) in tests {
-        match ledger.current(*fact).map(|version| version.answer) {
-            Some(Answer::Value(value)) if wanted.holds(&value) => {}
+        match ledger.current(*fact).map(|version| (version, version.value())) {
+            Some((version, Answer::Value(value)))
+                if wanted.surely_holds(&value, expanded(book, ledger, *fact, version)) => {}
             Some(_) => return Standing::Held,
             None => {
                 read_first.get_or_insert(*fact);

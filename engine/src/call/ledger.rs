@@ -1,7 +1,10 @@
 //! Facts with their versions: what was told, what a deed settled, what has gone stale.
 
 use super::event::{EventId, Purpose};
+use crate::meter::OwnMeter;
+use crate::quantity::Quantity;
 use crate::rulebook::{Answer, FactId, Value};
+use std::sync::Arc;
 
 /// One version of a fact.
 #[derive(Clone, PartialEq, Debug)]
@@ -10,12 +13,42 @@ pub struct Version {
     pub event: EventId,
     /// What was told.
     pub answer: Answer,
-    /// A second reading, where one was asked for.
-    pub second: Option<Value>,
+    /// Second and third readings, where they were asked for; `cannot` when no other could be taken.
+    pub again: Vec<Answer>,
     /// Why it was asked for; `None` when a deed settled it.
     pub purpose: Option<Purpose>,
     /// Whether a later deed, or time, made it stale.
     pub stale: bool,
+}
+
+impl Version {
+    /// All readings of a measured fact, the first one first; empty for choices and for what cannot be had.
+    pub fn readings(&self) -> impl Iterator<Item = Quantity> + '_ {
+        [&self.answer].into_iter().chain(&self.again).filter_map(|answer| match answer {
+            Answer::Value(Value::Quantity(quantity)) => Some(*quantity),
+            _ => None,
+        })
+    }
+
+    /// What the readings come to: of several, their mean, in the unit of the first.
+    #[must_use]
+    pub fn value(&self) -> Answer {
+        let Answer::Value(Value::Quantity(first)) = self.answer else {
+            return self.answer;
+        };
+        let unit = first.unit();
+        let numbers: Vec<f64> =
+            self.readings().filter_map(|reading| Some(reading.in_unit(unit)?.number())).collect();
+        #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
+        let mean = numbers.iter().sum::<f64>() / numbers.len() as f64;
+        Quantity::new(mean, unit).map_or(self.answer, |mean| Answer::Value(Value::Quantity(mean)))
+    }
+
+    /// Whether somebody said that no other reading can be taken.
+    #[must_use]
+    pub fn is_last_word(&self) -> bool {
+        self.again.contains(&Answer::Cannot)
+    }
 }
 
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -28,11 +61,18 @@ struct Entry {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Ledger {
     entries: Vec<Entry>,
+    meter: Option<Arc<OwnMeter>>,
 }
 
 impl Ledger {
-    pub(super) fn new(facts: usize) -> Self {
-        Self { entries: vec![Entry::default(); facts] }
+    pub(super) fn new(facts: usize, meter: Option<Arc<OwnMeter>>) -> Self {
+        Self { entries: vec![Entry::default(); facts], meter }
+    }
+
+    /// The caller's own meter, where one was named.
+    #[must_use]
+    pub fn meter(&self) -> Option<&Arc<OwnMeter>> {
+        self.meter.as_ref()
     }
 
     /// The newest version, whether or not it is stale.
@@ -51,7 +91,10 @@ impl Ledger {
     #[must_use]
     pub fn newest_value(&self, fact: FactId) -> Option<(&Version, Value)> {
         self.entries[fact.index()].versions.iter().rev().find_map(|version| match version.answer {
-            Answer::Value(value) => Some((version, value)),
+            Answer::Value(_) => match version.value() {
+                Answer::Value(value) => Some((version, value)),
+                Answer::Cannot => None,
+            },
             Answer::Cannot => None,
         })
     }
@@ -73,9 +116,9 @@ impl Ledger {
         self.entries[fact.index()].versions.push(version);
     }
 
-    pub(super) fn again(&mut self, fact: FactId, value: Value) {
+    pub(super) fn again(&mut self, fact: FactId, answer: Answer) {
         if let Some(version) = self.entries[fact.index()].versions.last_mut() {
-            version.second = Some(value);
+            version.again.push(answer);
         }
     }
 

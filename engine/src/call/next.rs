@@ -3,6 +3,7 @@
 //! In order: danger, a lock-out that failed, leaving, what was closed, readings that cannot all be true, a repair
 //! under way and its proof, and only then the walk.
 
+mod contradiction;
 mod reach;
 
 use super::Call;
@@ -32,9 +33,11 @@ impl Call {
         if let Some(Reached { ending, outcome }) = self.state.closed {
             return self.end(ending, outcome);
         }
-        // Here the readings that cannot all be true are asked for again. No rulebook declares such relations yet.
         if let Some(prompt) = self.live_work_withdrawn() {
             return Next::Prompt(prompt);
+        }
+        if let Some(next) = self.contradiction() {
+            return next;
         }
         if let Some(next) = self.repair_under_way() {
             return next;
@@ -81,7 +84,7 @@ impl Call {
     /// Where the walk leads.
     fn along(&self, walked: &Walked) -> Next {
         let ending = match walked.stop {
-            Stop::Need { fact, .. } => return self.fact(fact, Purpose::Step),
+            Stop::Need { fact, purpose, .. } => return self.fact(fact, purpose),
             Stop::End(ending) => ending,
         };
         let rule = self.book.ending(ending);

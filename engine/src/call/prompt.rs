@@ -5,7 +5,7 @@
 use super::event::Purpose;
 use super::hold_off::MayEnergise;
 use super::power::{Energised, Leads, LiveStep, OffStep, PowerStep, ProvedDead};
-use crate::rulebook::{DeedId, EndingId, FactId, HoldOffId, PowerNeed, PowerStepKind, Rulebook};
+use crate::rulebook::{DeedId, EndingId, FactId, HoldOffId, PowerNeed, PowerStepKind, RelationId, Rulebook};
 
 /// A fact that may be read in any state of power.
 #[derive(Clone, Copy, Debug)]
@@ -127,6 +127,11 @@ pub enum Wants {
         /// The repair.
         ending: EndingId,
     },
+    /// Readings that cannot all be true, each read anew already: stand by them, or say which cannot be told.
+    Conflict {
+        /// The relation that they break.
+        relation: RelationId,
+    },
     /// A deed: its steps, then done or not possible.
     Deed {
         /// The repair it belongs to.
@@ -173,6 +178,10 @@ impl Prompt {
     /// Leads to be taken off.
     pub(super) const fn take_leads_off(leads: Leads, towards: Towards, _: ProvedDead<'_>) -> Self {
         Self(Wants::Power { step: PowerStep::staging(PowerStepKind::TakeLeadsOff, leads), towards })
+    }
+
+    pub(super) const fn conflict(relation: RelationId) -> Self {
+        Self(Wants::Conflict { relation })
     }
 
     pub(super) const fn consent(ending: EndingId) -> Self {

@@ -14,6 +14,8 @@ pub enum Reply {
     Step(StepResult),
     /// The repair: now, done, not possible, or later.
     Deed(DeedResult),
+    /// The person stands by readings that cannot all be true.
+    Insist,
     /// A fact that was not asked for.
     Tell(FactId, Answer),
     /// The newest answer is taken back.
@@ -52,6 +54,14 @@ impl Call {
     /// When the reply means nothing at this prompt; nothing has happened then.
     pub fn hear(&self, prompt: Option<&Prompt>, reply: Reply) -> Result<Vec<Event>, Refusal> {
         match (reply, prompt.map(Prompt::wants)) {
+            (Reply::Answer(answer), Some(Wants::Fact { fact, purpose: Purpose::Second })) => {
+                self.fits(*fact, answer).map(|()| one(Event::Again { fact: *fact, answer }))
+            }
+            // A reading that cannot be taken a second time still stands as it was read first.
+            (
+                Reply::Answer(Answer::Cannot),
+                Some(Wants::Power { towards: Towards::Fact { fact, purpose: Purpose::Second }, .. }),
+            ) => Ok(one(Event::Again { fact: *fact, answer: Answer::Cannot })),
             (Reply::Answer(answer), Some(Wants::Fact { fact, purpose })) => {
                 self.told(*fact, answer, *purpose).map(one)
             }
@@ -75,6 +85,9 @@ impl Call {
                 Reply::Deed(result @ (DeedResult::Done | DeedResult::NotPossible | DeedResult::Later)),
                 Some(Wants::Deed { ending, deed }),
             ) => Ok(one(Event::Deed { ending: *ending, deed: *deed, result })),
+            (Reply::Insist, Some(Wants::Conflict { relation })) => {
+                Ok(one(Event::Insist { relation: *relation }))
+            }
             (Reply::Tell(fact, answer), _) => self.told(fact, answer, Purpose::Unasked).map(one),
             (Reply::Back, _) => self
                 .newest_telling()
@@ -84,7 +97,9 @@ impl Call {
             (Reply::Danger(what), _) => self.seen(what).map(one),
             (Reply::Note(text), _) => Ok(one(Event::Note(text))),
             (Reply::Leave, _) => Ok(one(Event::Left)),
-            (Reply::Answer(_) | Reply::Step(_) | Reply::Deed(_), _) => Err(Refusal::DoesNotFit),
+            (Reply::Answer(_) | Reply::Step(_) | Reply::Deed(_) | Reply::Insist, _) => {
+                Err(Refusal::DoesNotFit)
+            }
         }
     }
 

@@ -1,16 +1,24 @@
 //! What the events of a call add up to.
 
+mod doubt;
 mod known;
+mod proof;
 
+pub(super) use doubt::{COVERAGE, expanded};
 pub(super) use known::Known;
+pub(super) use proof::{Proof, proof};
 
 use super::event::{DeedResult, Event, EventId, Purpose, StepResult};
-use super::hold_off::{self, Held};
+use super::hold_off;
 use super::ledger::{Ledger, Version};
 use super::power::{Power, PowerStep};
 use super::prompt::{Outcome, Reached};
-use super::walk::Got;
-use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Lasts, PowerStepKind, Rulebook, Value};
+use crate::meter::OwnMeter;
+use crate::rulebook::{
+    Answer, DeedId, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
+};
+use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// A repair that is under way.
 #[derive(Clone, PartialEq, Debug)]
@@ -51,16 +59,16 @@ pub struct State {
     pub(super) failed: Vec<Reached>,
     pub(super) deed_sets: Vec<Vec<DeedId>>,
     pub(super) deeds: Vec<(EventId, EndingId, DeedId)>,
-    pub(super) insisted: Vec<String>,
+    pub(super) insisted: Vec<(RelationId, Vec<EventId>)>,
     pub(super) notes: Vec<String>,
     pub(super) leaving: Leaving,
     pub(super) tally: Tally,
 }
 
 impl State {
-    pub(super) fn at_start(book: &Rulebook) -> Self {
+    pub(super) fn at_start(book: &Rulebook, meter: Option<Arc<OwnMeter>>) -> Self {
         Self {
-            ledger: Ledger::new(book.facts().len()),
+            ledger: Ledger::new(book.facts().len(), meter),
             power: Power::at_start(),
             repair: None,
             closed: None,
@@ -82,13 +90,17 @@ impl State {
                 let answer = Answer::Value(Value::Choices(*what));
                 self.told(book, id, book.roles().danger.0, answer, Purpose::Unasked);
             }
-            Event::Again { fact, value } if stands => self.ledger.again(*fact, *value),
+            Event::Again { fact, answer } if stands => {
+                self.ledger.again(*fact, *answer);
+                self.tally.asked += 1;
+                self.tally.minutes += book.fact(*fact).minutes;
+            }
             Event::Told { .. } | Event::Danger { .. } | Event::Again { .. } => {}
             Event::Retract { .. } => {
                 self.closed = None;
                 self.leaving = Leaving::No;
             }
-            Event::Insist { relation } => self.insisted.push(relation.clone()),
+            Event::Insist { relation } => self.insist(book, *relation),
             Event::Power { step, result } => self.powered(book, step, *result),
             Event::Deed { ending, deed, result } => self.deed(book, id, *ending, *deed, *result),
             Event::Note(text) => self.notes.push(text.clone()),
@@ -114,9 +126,11 @@ impl State {
             }
         }
         self.closed = None;
-        self.ledger
-            .tell(fact, Version { event: id, answer, second: None, purpose: Some(purpose), stale: false });
-        if purpose == Purpose::Step {
+        self.ledger.tell(
+            fact,
+            Version { event: id, answer, again: Vec::new(), purpose: Some(purpose), stale: false },
+        );
+        if matches!(purpose, Purpose::Step | Purpose::Doubted) {
             self.tally.asked += 1;
         }
         if purpose != Purpose::Unasked {
@@ -124,11 +138,26 @@ impl State {
         }
     }
 
+    /// Mutes a relation for the readings that it is about now, and for no later ones.
+    fn insist(&mut self, book: &Rulebook, relation: RelationId) {
+        let versions = self.versions(book, book.relation(relation));
+        self.insisted.push((relation, versions));
+    }
+
+    /// The versions that the facts of a relation have now.
+    pub(super) fn versions(&self, book: &Rulebook, relation: &Relation) -> Vec<EventId> {
+        let mut facts = BTreeSet::new();
+        for fact in relation.facts() {
+            self.bases(book, fact, &mut facts);
+        }
+        facts.into_iter().filter_map(|fact| self.ledger.current(fact)).map(|version| version.event).collect()
+    }
+
     fn powered(&mut self, book: &Rulebook, step: &PowerStep, result: StepResult) {
         self.tally.minutes += book.power().words(step.kind).minutes + step.wait.unwrap_or(0.0);
         let basis = self.basis(book);
         let resets: Vec<FactId> = match step.kind {
-            PowerStepKind::ResetTrippedDevice => hold_off::to_reset(book, &self.ledger).collect(),
+            PowerStepKind::ResetTrippedDevice => hold_off::tripped(book, &self.ledger).collect(),
             _ => Vec::new(),
         };
         self.power.apply(step, result, basis);
@@ -165,7 +194,7 @@ impl State {
                 Version {
                     event: id,
                     answer: Answer::Value(value),
-                    second: None,
+                    again: Vec::new(),
                     purpose: None,
                     stale: false,
                 },
@@ -222,53 +251,6 @@ impl State {
         self.ledger.stale(book.roles().complaint);
         self.ledger.stale(book.roles().gone.0);
     }
-
-    /// The repair whose deeds are all done and whose proof is open.
-    pub(super) fn being_proved(&self, book: &Rulebook) -> Option<EndingId> {
-        self.repair
-            .as_ref()
-            .filter(|repair| repair.done >= book.ending(repair.ending).deeds.len())
-            .map(|repair| repair.ending)
-    }
-
-    pub(super) fn proof_so_far(&self, book: &Rulebook, ending: EndingId) -> Proof {
-        if matches!(hold_off::held(book, &self.ledger), Held::Yes(_)) {
-            return Proof::Failed;
-        }
-        let mut stands = Proof::Held;
-        for (fact, wanted) in proof(book, ending) {
-            match self.get(book, fact) {
-                Got::Known(value) if wanted.holds(&value) => {}
-                Got::Known(_) => return Proof::Failed,
-                Got::Ask(_) => stands = Proof::Open,
-                Got::Cannot if stands == Proof::Held => stands = Proof::Unreadable,
-                Got::Cannot => {}
-            }
-        }
-        stands
-    }
-}
-
-/// How a proof stands.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Proof {
-    /// Something is still to be read.
-    Open,
-    /// All read, some of it `cannot`.
-    Unreadable,
-    /// All as expected.
-    Held,
-    /// Something is otherwise, or power may not come back at all.
-    Failed,
-}
-
-/// What must be found after a repair: what its ending says, and that the complaint is gone.
-pub(super) fn proof(
-    book: &Rulebook,
-    ending: EndingId,
-) -> impl Iterator<Item = (FactId, Condition)> + use<'_> {
-    let (gone, yes) = book.roles().gone;
-    book.ending(ending).proof.iter().copied().chain([(gone, Condition::Is(yes))])
 }
 
 fn sorted(deeds: &[DeedId]) -> Vec<DeedId> {

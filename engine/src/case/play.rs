@@ -53,22 +53,26 @@ impl<'c> Player<'c> {
         }
     }
 
-    /// What the case says of a fact, in the layers laid since an event.
-    fn newest(&self, fact: FactId, since: Option<EventId>) -> Option<Answer> {
+    /// What the case says of a fact, in the layers laid since an event, when it was read so often before.
+    fn newest(&self, fact: FactId, since: Option<EventId>, before: usize) -> Option<Answer> {
         let mut laid = self.laid.iter().rev().filter(|(laid, _)| *laid >= since);
-        laid.find_map(|(_, layer)| layer.reading(fact, 0))
+        laid.find_map(|(_, layer)| layer.reading(fact, before))
     }
 
     /// Keeps a fact that was asked for and that the case does not speak of.
     fn note_unanswered(&mut self, call: &Call, fact: FactId) {
-        let silent = self.newest(fact, call.ledger().stale_since(fact)).is_none();
+        let silent = self.newest(fact, call.ledger().stale_since(fact), 0).is_none();
         if silent && !self.unanswered.contains(&fact) {
             self.unanswered.push(fact);
         }
     }
 
     fn lookup(&self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
-        let newest = |since: Option<EventId>| self.newest(fact, since);
+        let before = match (purpose, call.ledger().current(fact)) {
+            (Purpose::Second | Purpose::Doubted, Some(version)) => version.readings().count(),
+            _ => 0,
+        };
+        let newest = |since: Option<EventId>| self.newest(fact, since, before);
         let Some(deed) = call.ledger().stale_since(fact) else {
             return newest(None).unwrap_or_else(|| at_first(call.book(), fact));
         };
@@ -136,6 +140,7 @@ impl Answerer for Player<'_> {
                 Reply::Answer(answer)
             }
             Wants::Power { step, .. } => Reply::Step(self.step(call, step.kind)),
+            Wants::Conflict { .. } => Reply::Insist,
             Wants::Consent { .. } => Reply::Deed(DeedResult::Now),
             Wants::Deed { .. } => Reply::Deed(DeedResult::Done),
         })

@@ -1,4 +1,4 @@
-//! What comes with other facts does not, in the end, come with itself.
+//! What comes with other facts, or is worked out of them, does not in the end stand on itself.
 
 use crate::finding::{Code, Draft, Findings, On};
 use crate::graph::StepGraph;
@@ -13,8 +13,10 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         graph.add_node(());
     }
     for (index, fact) in facts.iter().enumerate() {
-        for (key, _) in fact.given.iter().flat_map(|given| &given.when) {
-            graph.add_edge(NodeIndex::new(index), NodeIndex::new(key.index()), ());
+        let keys = fact.given.iter().flat_map(|given| &given.when).map(|(key, _)| key);
+        let inputs = fact.working.iter().flat_map(|working| &working.of);
+        for other in keys.chain(inputs) {
+            graph.add_edge(NodeIndex::new(index), NodeIndex::new(other.index()), ());
         }
     }
     let round =

@@ -43,6 +43,33 @@ pub(crate) struct ReadingDoc {
     pub(crate) may_be_missing: Option<YesDoc>,
     #[serde(default)]
     pub(crate) cautions: Vec<CautionDoc>,
+    #[serde(rename = "or else")]
+    pub(crate) or_else: Option<WorkingDoc>,
+}
+
+/// How a fact is worked out of others.
+#[derive(Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct WorkingDoc {
+    pub(crate) by: String,
+    pub(crate) of: Vec<String>,
+}
+
+#[derive(Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct WorkingsDoc {
+    pub(crate) workings: IndexMap<String, ComputedDoc>,
+}
+
+/// A fact that is only ever worked out.
+#[derive(Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct ComputedDoc {
+    pub(crate) name: String,
+    pub(crate) measures: String,
+    pub(crate) unit: Option<String>,
+    pub(crate) by: String,
+    pub(crate) of: Vec<String>,
 }
 
 #[derive(Deserialize, Clone, Copy, PartialEq, Eq, Debug)]

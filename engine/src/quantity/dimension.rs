@@ -29,13 +29,21 @@ pub enum Dimension {
     Airflow,
     /// A share of something; base per unit, so `60 %` is 0.6.
     Percent,
+    /// One thing against another of its kind; base `to 1`, so `2.4 to 1` is 2.4.
+    Ratio,
+    /// What a capacitor holds for a volt; base farad.
+    Capacitance,
+    /// Turns of an alternating supply in a second; base hertz.
+    Frequency,
+    /// Mass of a volume, as of air; base kilogram per cubic metre.
+    Density,
     /// A whole number of things, from zero up, without a unit.
     Count,
 }
 
 impl Dimension {
     /// Every dimension, in the order rule files list them.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 17] = [
         Self::Voltage,
         Self::Current,
         Self::Power,
@@ -48,6 +56,10 @@ impl Dimension {
         Self::RotationalSpeed,
         Self::Airflow,
         Self::Percent,
+        Self::Ratio,
+        Self::Capacitance,
+        Self::Frequency,
+        Self::Density,
         Self::Count,
     ];
 
@@ -79,6 +91,10 @@ impl Dimension {
             Self::RotationalSpeed => "rotational-speed",
             Self::Airflow => "airflow",
             Self::Percent => "percent",
+            Self::Ratio => "ratio",
+            Self::Capacitance => "capacitance",
+            Self::Frequency => "frequency",
+            Self::Density => "density",
             Self::Count => "count",
         }
     }
@@ -95,7 +111,7 @@ impl Dimension {
     }
 
     /// The plain name with its article: `an airflow`.
-    pub(super) fn with_article(self) -> String {
+    pub(crate) fn with_article(self) -> String {
         let article = if self == Self::Airflow { "an" } else { "a" };
         format!("{article} {}", self.plain())
     }
@@ -108,6 +124,16 @@ impl Dimension {
 
     /// Whether a value below zero in the base unit (for a temperature, below absolute zero) means nothing.
     pub(super) const fn starts_at_zero(self) -> bool {
-        matches!(self, Self::Resistance | Self::Temperature | Self::Length | Self::Time | Self::Count)
+        matches!(
+            self,
+            Self::Resistance
+                | Self::Temperature
+                | Self::Length
+                | Self::Time
+                | Self::Capacitance
+                | Self::Frequency
+                | Self::Density
+                | Self::Count
+        )
     }
 }

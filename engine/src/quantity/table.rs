@@ -2,7 +2,8 @@
 //!
 //! Factors are exact where the unit is defined exactly (NIST SP 811, Appendix B, gives them to seven
 //! digits): inch 0.0254 m, pound-force 4.448 221 615 260 5 N, Btu of the International Table
-//! 1055.055 852 62 J, ton of refrigeration 12 000 Btu an hour, water of the conventional inch 1000 kg/m³.
+//! 1055.055 852 62 J, pound 0.453 592 37 kg, ton of refrigeration 12 000 Btu an hour, water of
+//! the conventional inch 1000 kg/m³.
 
 mod electrical;
 mod mechanical;
@@ -77,6 +78,10 @@ pub(super) const fn rows(dimension: Dimension) -> &'static [Row] {
         Dimension::RotationalSpeed => mechanical::ROTATIONAL_SPEED,
         Dimension::Airflow => mechanical::AIRFLOW,
         Dimension::Percent => mechanical::PERCENT,
+        Dimension::Ratio => mechanical::RATIO,
+        Dimension::Capacitance => electrical::CAPACITANCE,
+        Dimension::Frequency => electrical::FREQUENCY,
+        Dimension::Density => mechanical::DENSITY,
         Dimension::Count => mechanical::COUNT,
     }
 }

@@ -52,6 +52,7 @@ impl Resolver<'_> {
                 self.facts.push(fact);
             }
         }
+        self.computed_facts();
         for doc in &parsed.readings {
             let top = At::top(&doc.gated);
             let list = top.key("readings");
@@ -59,6 +60,7 @@ impl Resolver<'_> {
                 let _ = self.fact_beside_others(id, reading, &list.key(id));
             }
         }
+        self.workings();
         for doc in &parsed.profiles {
             let top = At::top(&doc.gated);
             let Ok(of) = self.fact_id(&doc.body.profiles, &top.key("profiles")) else {
@@ -105,25 +107,13 @@ impl Resolver<'_> {
             may_be_missing: doc.may_be_missing.is_some(),
             feeds: None,
             given: Vec::new(),
+            working: None,
         })
     }
 
     fn measured(&mut self, measures: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<Kind, Said> {
-        let Some(dimension) = Dimension::from_word(measures) else {
-            let draft =
-                at.key("measures").draft(Code::WrongQuantity, format!("unknown quantity `{measures}`"));
-            return Err(self.say(draft.help(format!("expected {}", dimension_words()))));
-        };
-        let unit = match &doc.unit {
-            None => Ok(dimension.base_unit()),
-            Some(unit) => Unit::parse_in(unit, dimension).ok_or_else(|| {
-                let draft = at
-                    .key("unit")
-                    .draft(Code::WrongQuantity, format!("`{unit}` is not a unit of {}", dimension.plain()));
-                let units: Vec<_> = Unit::all(dimension).map(Unit::typed).collect();
-                self.say(draft.help(format!("expected {}", listed(&units))))
-            }),
-        };
+        let dimension = self.measures(measures, at)?;
+        let unit = self.unit(doc.unit.as_deref(), dimension, at);
         let range = match &doc.range {
             None => Ok(None),
             Some(range) => self.range(range, dimension, doc.unit.as_deref(), &at.key("range")).map(Some),
@@ -149,6 +139,38 @@ impl Resolver<'_> {
             expected = expected.or_over_range();
         }
         Ok(Kind::Quantity { expected, meter: meter? })
+    }
+
+    /// What a fact measures.
+    pub(super) fn measures(&mut self, measures: &str, at: &At<'_>) -> Result<Dimension, Said> {
+        Dimension::from_word(measures).ok_or_else(|| {
+            let draft =
+                at.key("measures").draft(Code::WrongQuantity, format!("unknown quantity `{measures}`"));
+            self.say(draft.help(format!("expected {}", dimension_words())))
+        })
+    }
+
+    /// The usual unit of a fact: as written, or the base unit.
+    pub(super) fn unit(
+        &mut self,
+        unit: Option<&str>,
+        dimension: Dimension,
+        at: &At<'_>,
+    ) -> Result<Unit, Said> {
+        let Some(unit) = unit else {
+            return Ok(dimension.base_unit());
+        };
+        Unit::parse_in(unit, dimension).ok_or_else(|| {
+            let title = format!("`{unit}` is not a unit of {}", dimension.plain());
+            let draft = at.key("unit").draft(Code::WrongQuantity, title);
+            let units: Vec<_> =
+                Unit::all(dimension).map(Unit::typed).filter(|unit| !unit.is_empty()).collect();
+            self.say(if units.is_empty() {
+                draft.help("it has no unit: leave the key out")
+            } else {
+                draft.help(format!("expected {}", listed(&units)))
+            })
+        })
     }
 
     fn range(

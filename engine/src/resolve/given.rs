@@ -102,7 +102,7 @@ impl Resolver<'_> {
         self.edit(target, |fact| fact.given.push(Given { when, is }));
     }
 
-    fn edit(&mut self, fact: FactId, change: impl FnOnce(&mut Fact)) {
+    pub(super) fn edit(&mut self, fact: FactId, change: impl FnOnce(&mut Fact)) {
         if let Some(Ok(fact)) = self.facts.get_mut(fact.index()) {
             change(fact);
         }

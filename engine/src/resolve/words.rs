@@ -49,6 +49,19 @@ impl Resolver<'_> {
         }
     }
 
+    /// A size in the quantity of a fact, in base units: of a temperature, an interval.
+    pub(super) fn interval(&mut self, fact: FactId, word: &Word, at: &At<'_>) -> Result<f64, Said> {
+        let dimension = match self.dimension(fact)? {
+            Some(Dimension::Temperature) => Dimension::TemperatureDifference,
+            Some(dimension) => dimension,
+            None => return self.quantity(fact, word, at).map(Quantity::base),
+        };
+        Quantity::parse_as(word.as_str(), dimension).map(Quantity::base).map_err(|misread| {
+            let draft = at.draft(Code::WrongQuantity, format!("cannot read this size: {misread}"));
+            self.say(draft.help("write a number and a unit, such as `1 V`"))
+        })
+    }
+
     /// What is measured by a fact.
     pub(super) fn dimension(&self, fact: FactId) -> Result<Option<Dimension>, Said> {
         Ok(match &self.fact(fact)?.kind {

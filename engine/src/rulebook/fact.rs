@@ -2,6 +2,7 @@
 
 use super::ids::{FactId, StationId};
 use super::value::{ChoiceSet, Value};
+use crate::formula::Formula;
 use crate::quantity::{Expected, Meter};
 
 /// The power state in which something may be read or done.
@@ -153,6 +154,17 @@ pub struct Fact {
     pub feeds: Option<ChoiceSet>,
     /// Values that come with other facts, first match first.
     pub given: Vec<Given>,
+    /// How it is worked out: always, for a fact that is never asked; else when it cannot be told itself.
+    pub working: Option<Working>,
+}
+
+/// How a fact is worked out of others.
+#[derive(Clone, Debug)]
+pub struct Working {
+    /// The formula.
+    pub formula: &'static Formula,
+    /// Its inputs, in the formula's order.
+    pub of: Vec<FactId>,
 }
 
 impl Fact {

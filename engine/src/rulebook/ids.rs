@@ -46,6 +46,10 @@ dense_id!(
     StationId
 );
 dense_id!(
+    /// A relation between readings.
+    RelationId
+);
+dense_id!(
     /// A rule that forbids putting power back.
     HoldOffId
 );

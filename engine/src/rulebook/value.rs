@@ -130,6 +130,34 @@ impl Condition {
         }
     }
 
+    /// Whether a value that may be off by this much, in its base unit, may meet the demand.
+    #[must_use]
+    pub fn may_hold(&self, value: &Value, off: f64) -> bool {
+        match (self, value) {
+            (Self::Within { at_least, at_most, below }, Value::Quantity(found)) => {
+                let found = found.base();
+                at_least.is_none_or(|edge| found + off >= edge.base())
+                    && at_most.is_none_or(|edge| found - off <= edge.base())
+                    && below.is_none_or(|edge| found - off < edge.base())
+            }
+            _ => self.holds(value),
+        }
+    }
+
+    /// Whether a value that may be off by this much, in its base unit, meets the demand all the same.
+    #[must_use]
+    pub fn surely_holds(&self, value: &Value, off: f64) -> bool {
+        match (self, value) {
+            (Self::Within { at_least, at_most, below }, Value::Quantity(found)) => {
+                let found = found.base();
+                at_least.is_none_or(|edge| found - off >= edge.base())
+                    && at_most.is_none_or(|edge| found + off <= edge.base())
+                    && below.is_none_or(|edge| found + off < edge.base())
+            }
+            _ => self.holds(value),
+        }
+    }
+
     /// A value that meets the demand: the first choice, or the middle of the bounds.
     #[must_use]
     pub fn example(&self) -> Option<Value> {

@@ -43,7 +43,7 @@ impl Oracle {
                 Routine::Restore(_) => no_hold_off(call, "a step of restoring"),
                 Routine::LockOut | Routine::CloseUp => {}
             },
-            Wants::Consent { .. } => {}
+            Wants::Consent { .. } | Wants::Conflict { .. } => {}
         }
     }
 

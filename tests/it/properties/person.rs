@@ -1,7 +1,7 @@
 //! A random person: mostly answers out of a recorded case, now and then anything at all.
 
 use crate::house::{BOOK, CASES};
-use engine::call::{Call, DeedResult, Event, Prompt, Reply, StepResult, Wants};
+use engine::call::{Call, DeedResult, Event, Prompt, Purpose, Reply, StepResult, Wants};
 use engine::case::Case;
 use engine::quantity::Quantity;
 use engine::rulebook::{Answer, ChoiceSet, FactId, Kind, Value};
@@ -43,8 +43,13 @@ impl Person {
         }
         let prompt = prompt?;
         let reply = match prompt.wants() {
+            // Asked because it cannot be true, many a person says the same again.
+            Wants::Fact { fact, purpose: Purpose::Doubted } if !self.one_in(3) => {
+                Reply::Answer(call.known(*fact).unwrap_or(Answer::Cannot))
+            }
             Wants::Fact { fact, .. } => Reply::Answer(self.answer(*fact)),
             Wants::Power { .. } => Reply::Step(self.step_result()),
+            Wants::Conflict { .. } => Reply::Insist,
             Wants::Consent { .. } => Reply::Deed(self.consent()),
             Wants::Deed { .. } => {
                 Reply::Deed(if self.one_in(30) { DeedResult::NotPossible } else { DeedResult::Done })

@@ -41,6 +41,8 @@ UNITS = {
         ("m3/h", "metre**3 / hour"),
     ],
     "percent": [("pu", "dimensionless"), ("%", "percent")],
+    "capacitance": [("farad", "farad"), ("uF", "microfarad")],
+    "density": [("kg/m3", "kilogram / metre**3"), ("lb/ft3", "pound / foot**3")],
 }
 
 # One ordinary value for every pair, then further ones for chosen dimensions.
@@ -57,6 +59,8 @@ FURTHER = {
     "length": [("in", "mm", 5.5), ("ft", "in", 50), ("in", "m", 1.5)],
     "airflow": [("cfm", "m3/s", 1), ("cfm", "L/s", 1200), ("m3/h", "cfm", 2040)],
     "rotational-speed": [("rpm", "rad/s", 1075), ("rpm", "rad/s", -1)],
+    "capacitance": [("uF", "farad", 14.338)],
+    "density": [("lb/ft3", "kg/m3", 0.075), ("kg/m3", "lb/ft3", 1.2)],
 }
 
 

@@ -139,7 +139,13 @@ fn possible(number: f64, unit: Unit) -> Option<Quantity> {
     let quantity = Quantity::new(number, unit).filter(|quantity| quantity.base().is_finite())?;
     let least = matches!(
         unit.dimension(),
-        Dimension::Resistance | Dimension::Temperature | Dimension::Length | Dimension::Time
+        Dimension::Resistance
+            | Dimension::Temperature
+            | Dimension::Length
+            | Dimension::Time
+            | Dimension::Capacitance
+            | Dimension::Frequency
+            | Dimension::Density
     );
     (!least || quantity.base() >= 0.0).then_some(quantity)
 }

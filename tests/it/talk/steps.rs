@@ -74,8 +74,8 @@ fn back_in_a_piece_of_work_goes_one_step_back() {
     assert_eq!(last(&shown, "BACK"), "taken back: breaker position: off");
 }
 
-/// Live work on the unit: the panel comes off a unit that is on.
-const OPENED: [&str; 5] = ["done", "done", "done", "no", "yes"];
+/// Live work on a unit with one supply: the panel comes off a unit that is on.
+const OPENED: [&str; 6] = ["done", "done", "done", "no", "yes", "1"];
 
 #[test]
 fn a_routine_that_switches_off_first_says_so_and_where_the_power_stands() {

@@ -21,6 +21,7 @@ fn fact(kind: Kind) -> Fact {
         may_be_missing: false,
         feeds: None,
         given: Vec::new(),
+        working: None,
     }
 }
 

@@ -27,6 +27,10 @@ pub(super) fn answered(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understo
             }
         }
         Wants::Power { step, .. } => said(step, line, sure).unwrap_or_else(|| wrong(desk, prompt, at, line)),
+        Wants::Conflict { .. } => match spoken::bare(line).as_str() {
+            "yes" | "y" | "insist" | "stand by them" | "done" => Understood::Reply(Reply::Insist),
+            _ => wrong(desk, prompt, at, line),
+        },
         Wants::Consent { .. } => match spoken::bare(line).as_str() {
             "now" => Understood::Reply(Reply::Deed(DeedResult::Now)),
             "later" | "leave it" | "leave it for later" | "for later" | "not now" | "another visit" => {

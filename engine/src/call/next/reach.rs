@@ -147,11 +147,17 @@ impl Call {
     ) -> Next {
         let basis = self.state.basis(&self.book);
         // A tripped device is reset with the panel on, whatever is read afterwards.
-        let target = if basis.reset { Target::Outside } else { target };
-        Next::Prompt(match self.state.power.way_to_live(target, may, basis) {
-            Ok(energised) => prompt(energised),
-            Err(step) => Prompt::towards_live(step, towards, may),
-        })
+        let reset_first = basis.reset && !self.state.power.is_at(Target::Outside);
+        let target = if reset_first { Target::Outside } else { target };
+        let step = match self.state.power.way_to_live(target, may, basis) {
+            Ok(energised) => return Next::Prompt(prompt(energised)),
+            Err(step) => step,
+        };
+        // Before anybody is told to switch off every supply, it is known how many there are.
+        match self.state.get(&self.book, self.book.power().sources) {
+            Got::Ask(sources) if step.switches_off() => self.fact(sources, Purpose::Routine),
+            _ => Next::Prompt(Prompt::towards_live(step, towards, may)),
+        }
     }
 }
 

@@ -5,6 +5,11 @@ use super::{Panel, Power, PowerState};
 use crate::rulebook::PowerStepKind;
 
 impl Power {
+    /// Whether it is energised with panel and interlock as this target has them.
+    pub(in crate::call) fn is_at(&self, target: Target) -> bool {
+        self.is_placed(target) && self.state == PowerState::Live
+    }
+
     /// Whether it is within the routine that leaves the unit as it must be left.
     pub(in crate::call) fn is_closing_up(&self) -> bool {
         matches!(&self.state, PowerState::Restoring { left }

@@ -93,6 +93,11 @@ impl OffStep {
 pub(in crate::call) struct LiveStep(pub(super) PowerStep);
 
 impl LiveStep {
+    /// Whether it switches off first, so that panel or interlock can be moved.
+    pub(in crate::call) fn switches_off(&self) -> bool {
+        self.0.kind == PowerStepKind::SwitchOff
+    }
+
     pub(in crate::call) fn into_step(self) -> PowerStep {
         self.0
     }

@@ -1,17 +1,21 @@
 //! What is known of a fact, and from where: told, come with other facts, or still to be asked for.
 
 use super::State;
+use super::doubt::same;
 use crate::call::hold_off::{self, Held};
 use crate::call::power::{Basis, Cover, Sources};
-use crate::call::walk::{Facts, Got, same};
-use crate::rulebook::{Answer, ChoiceSet, FactId, Given as GivenRule, PowerNeed, Rulebook, Value};
+use crate::call::walk::{Facts, Got, Side};
+use crate::quantity::Quantity;
+use crate::rulebook::{
+    Answer, ChoiceSet, Edge, FactId, Given as GivenRule, PowerNeed, Rulebook, Value, Working,
+};
 
 const SECONDS_A_MINUTE: f64 = 60.0;
 
 impl State {
     /// What the power routines are planned on.
     pub(in crate::call) fn basis(&self, book: &Rulebook) -> Basis {
-        Basis { cover: self.cover(book), reset: hold_off::to_reset(book, &self.ledger).next().is_some() }
+        Basis { cover: self.cover(book), reset: hold_off::is_reset_due(book, &self.ledger) }
     }
 
     /// What a lock-out has to cover, by what was told.
@@ -37,9 +41,9 @@ impl State {
     pub(in crate::call) fn get(&self, book: &Rulebook, fact: FactId) -> Got {
         let rule = book.fact(fact);
         if let Some(version) = self.ledger.current(fact) {
-            return match (version.answer, rule.cannot_means) {
+            return match (version.value(), rule.cannot_means) {
                 (Answer::Value(value), _) | (Answer::Cannot, Some(value)) => Got::Known(value),
-                (Answer::Cannot, None) => Got::Cannot,
+                (Answer::Cannot, None) => self.worked_out(book, fact),
             };
         }
         for given in &rule.given {
@@ -49,10 +53,45 @@ impl State {
                 Given::Ask(fact) => return Got::Ask(fact),
             }
         }
-        match &rule.asking {
-            Some(_) if !self.out_of_reach(book, fact) => Got::Ask(fact),
-            _ => Got::Cannot,
+        match (self.worked_out(book, fact), &rule.asking) {
+            (known @ Got::Known(_), _) => known,
+            // What can be told itself is asked for before what it would be worked out of.
+            (_, Some(_)) if !self.out_of_reach(book, fact) => Got::Ask(fact),
+            (worked_out, _) => worked_out,
         }
+    }
+
+    /// What a fact is worked out to, or the input to ask for first.
+    fn worked_out(&self, book: &Rulebook, fact: FactId) -> Got {
+        let rule = book.fact(fact);
+        let (Some(working), Some(expected)) = (&rule.working, rule.expected()) else {
+            return Got::Cannot;
+        };
+        let known: Vec<Got> = working.of.iter().map(|input| self.get(book, *input)).collect();
+        // Where one input cannot be had, none of the others is asked for in vain.
+        if known.iter().any(|input| matches!(input, Got::Cannot | Got::Known(Value::Choices(_)))) {
+            return Got::Cannot;
+        }
+        let mut inputs = Vec::with_capacity(known.len());
+        for input in known {
+            match input {
+                Got::Known(Value::Quantity(quantity)) => inputs.push(quantity.base()),
+                other => return other,
+            }
+        }
+        let unit = expected.unit();
+        let worked =
+            working.formula.compute(&inputs).and_then(|base| Quantity::new(unit.from_base(base), unit));
+        worked.map_or(Got::Cannot, |quantity| Got::Known(Value::Quantity(quantity)))
+    }
+
+    /// The working that a fact goes by now: none where it was told, or comes with others.
+    pub(in crate::call) fn working<'b>(&self, book: &'b Rulebook, fact: FactId) -> Option<&'b Working> {
+        let told = self.ledger.current(fact).is_some_and(|version| version.answer != Answer::Cannot);
+        if told || self.comes_with(book, fact).is_some() {
+            return None;
+        }
+        book.fact(fact).working.as_ref()
     }
 
     /// The rule by which a fact comes with others, where it does and was not told.
@@ -82,7 +121,7 @@ impl State {
     }
 
     /// Whether a live reading cannot be had as the unit stands.
-    fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
+    pub(in crate::call) fn out_of_reach(&self, book: &Rulebook, fact: FactId) -> bool {
         let rule = book.fact(fact);
         rule.power == PowerNeed::Live
             && (self.power.restore_failed()
@@ -121,6 +160,14 @@ pub(in crate::call) struct Known<'c> {
 impl Facts for Known<'_> {
     fn get(&self, fact: FactId) -> Got {
         self.state.get(self.book, fact)
+    }
+
+    fn side(&self, fact: FactId, edge: &Edge) -> Result<Side, Got> {
+        self.state.side(self.book, fact, edge)
+    }
+
+    fn read_again(&self, fact: FactId, edge: &Edge) -> Option<FactId> {
+        self.state.read_again(self.book, fact, edge)
     }
 }
 

@@ -1,4 +1,4 @@
-//! Volts, amps, ohms.
+//! Volts, amps, ohms, farads, hertz.
 
 use super::{Row, row};
 
@@ -42,3 +42,12 @@ pub(super) static RESISTANCE: &[Row] = &[
     )
     .prefixed(OHMS),
 ];
+
+/// The farad has no symbol here: its `F` is read as degrees Fahrenheit everywhere else.
+pub(super) static CAPACITANCE: &[Row] = &[
+    row("farad", "farad", "farads", 1.0, &["farad", "farads"]),
+    row("µF", "uF", "microfarads", 1e-6, &["uf", "mfd", "microfarad", "microfarads"]),
+];
+
+pub(super) static FREQUENCY: &[Row] =
+    &[row("Hz", "Hz", "hertz", 1.0, &["hz", "hertz", "cycles", "cyclespersecond"])];

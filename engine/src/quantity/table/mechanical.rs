@@ -1,9 +1,11 @@
-//! Pressure, size, time, speed, air, and what has no unit.
+//! Pressure, size, time, speed, air, and what has no unit of its own.
 
 use super::{Fractions, Row, row};
 
 /// Cubic foot, in cubic metres.
 const FT3: f64 = 0.028_316_846_592;
+/// Pound, in kilograms.
+const LB: f64 = 0.453_592_37;
 const PASCALS: &[(&str, f64, &str)] = &[("k", 1.0, "kPa")];
 
 pub(super) static PRESSURE: &[Row] = &[
@@ -103,6 +105,26 @@ pub(super) static AIRFLOW: &[Row] = &[
 pub(super) static PERCENT: &[Row] = &[
     row("pu", "pu", "per unit", 1.0, &["pu", "perunit"]),
     row("%", "%", "percent", 0.01, &["%", "percent", "pct"]),
+];
+
+pub(super) static RATIO: &[Row] =
+    &[row("to 1", "to 1", "to one", 1.0, &["to1", "toone", ":1", "times", "x"])];
+
+pub(super) static DENSITY: &[Row] = &[
+    row(
+        "kg/m³",
+        "kg/m3",
+        "kilograms per cubic metre",
+        1.0,
+        &["kg/m3", "kilogramspercubicmetre", "kilogramspercubicmeter"],
+    ),
+    row(
+        "lb/ft³",
+        "lb/ft3",
+        "pounds per cubic foot",
+        LB / FT3,
+        &["lb/ft3", "lbs/ft3", "lb/cuft", "lbs/cuft", "poundspercubicfoot"],
+    ),
 ];
 
 pub(super) static COUNT: &[Row] = &[row("", "", "", 1.0, &[])];
