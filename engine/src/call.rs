@@ -29,7 +29,7 @@ pub use walk::{Facts, Got, Passed, Stop, Walked, walk};
 
 use crate::meter::OwnMeter;
 use crate::quantity::Quantity;
-use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, Rulebook, Value};
+use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, RelationId, Rulebook, Value};
 use state::Known;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -170,6 +170,24 @@ impl Call {
     #[must_use]
     pub fn failed_repairs(&self) -> &[Reached] {
         &self.state.failed
+    }
+
+    /// The facts that stayed too close to a limit to tell on the way that the call went, each once.
+    #[must_use]
+    pub fn too_close(&self) -> Vec<FactId> {
+        let mut facts = Vec::new();
+        for passed in self.walk().trail.iter().filter(|passed| !passed.sure) {
+            let fact = self.book.step(passed.step).fact;
+            if !facts.contains(&fact) {
+                facts.push(fact);
+            }
+        }
+        facts
+    }
+
+    /// The relations between readings that a person stood by though they cannot all be true.
+    pub fn stood_by(&self) -> impl Iterator<Item = RelationId> + '_ {
+        self.state.insisted.iter().map(|(relation, _)| *relation)
     }
 
     /// The remarks for the record.

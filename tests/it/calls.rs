@@ -442,3 +442,16 @@ fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
     let breaker = scene.call.ledger().newest(fact("breaker_position")).unwrap();
     assert!(breaker.stale, "it was reset, and is looked at anew");
 }
+
+#[test]
+fn a_unit_is_not_left_live_with_its_panel_off() {
+    let mut scene = Scene::of(
+        "case: low\nanswers:\n  complaint: wrong_link\n  unit_rated_supply: 230-volt\n  motor_model: tarnhow-a\n  \
+         supply_sources: 1\n  live_work_allowed: yes\n  line_voltage_before_panel_switch: 190 V\nends: supply-voltage-low\n",
+    );
+    let ended = scene.end();
+    assert_eq!(name(ended.last.ending), "supply-voltage-low");
+    assert!(!scene.steps().contains(&PowerStepKind::DefeatInterlock), "read ahead of the open panel switch");
+    assert!(!matches!(scene.call.power().state(), PowerState::Live));
+    assert_eq!(scene.call.power().panel(), engine::call::Panel::On);
+}

@@ -71,9 +71,25 @@ fn at_length(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended, ending: &En
         screen.numbered(&ending.does)?;
     }
     so_far::read(screen, desk)?;
+    screen.list(Label::quiet("DOUBT"), &doubts(call))?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
     so_far::cost(screen, call)?;
     left(screen, call, ended)
+}
+
+/// What is concluded less surely than the rest, and why.
+pub(crate) fn doubts(call: &Call) -> Vec<String> {
+    let book = call.book();
+    let close = call.too_close().into_iter().map(|fact| {
+        format!(
+            "too close to a limit for the meter to tell, so the safer side was taken: {}",
+            book.fact(fact).name
+        )
+    });
+    let stood_by = call
+        .stood_by()
+        .map(|id| format!("stood by, though it cannot all be true: {}", book.relation(id).means));
+    close.chain(stood_by).collect()
 }
 
 fn whose(screen: &mut Screen<'_>, ending: &Ending) -> io::Result<()> {

@@ -43,6 +43,7 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     note.list("Done", SHARE, done);
     note.list("Proof", SHARE, rows(desk, proofs(call)));
     note.list("Not read", SHARE, not_read(call));
+    note.list("Not sure", SHARE, super::ending::doubts(call));
     note.list("Remarks", SHARE, call.notes().iter().rev().cloned());
     // The readings are the most: they take what room is left. What led to the work comes first.
     let last_deed = call.events().iter().rposition(is_done);

@@ -90,16 +90,22 @@ impl Power {
         }
     }
 
+    /// What leaves a unit as it must be left: the interlock working, and no open panel on a unit that may be live.
     pub(super) fn close_up(&self) -> Vec<PowerStep> {
-        if !self.interlock_defeated() {
+        let dead = matches!(self.state, PowerState::Dead { .. });
+        let may_be_live = !dead && !matches!(self.state, PowerState::LockingOut { .. });
+        let open = self.panel == Panel::Off && may_be_live;
+        if !self.interlock_defeated() && !open {
             return Vec::new();
         }
         let step = |kind| PowerStep::plain(Routine::CloseUp, kind);
         let mut steps = Vec::new();
-        if !matches!(self.state, PowerState::Dead { .. }) {
+        if !dead {
             steps.push(step(PowerStepKind::SwitchOff));
         }
-        steps.push(step(PowerStepKind::RestoreInterlock));
+        if self.interlock_defeated() {
+            steps.push(step(PowerStepKind::RestoreInterlock));
+        }
         steps.push(step(PowerStepKind::PutPanelOn));
         steps
     }
