@@ -124,7 +124,8 @@ fn one(fact: &Fact, text: &str, numbers: Numbers) -> Result<ChoiceSet, String> {
         matching(fact, |id| starts(id, &wanted)),
         matching(fact, |id| {
             let later = || id.match_indices(' ').any(|(blank, _)| starts(&id[blank + 1..], &wanted));
-            wanted.len() >= LATER && later()
+            // A whole word does, however short it is.
+            id.split(' ').skip(1).any(|word| word == wanted) || wanted.len() >= LATER && later()
         }),
     ] {
         match found[..] {

@@ -69,7 +69,7 @@ impl<'c> Player<'c> {
 
     fn lookup(&self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
         let before = match (purpose, call.ledger().current(fact)) {
-            (Purpose::Second | Purpose::Doubted, Some(version)) => version.readings().count(),
+            (Purpose::Second | Purpose::Doubted, Some(version)) => 1 + version.again.len(),
             _ => 0,
         };
         let newest = |since: Option<EventId>| self.newest(fact, since, before);
