@@ -38,7 +38,7 @@ use desk::Desk;
 use engine::call::{
     Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, Prompt, Refusal, Reply, StepResult, Wants,
 };
-use engine::rulebook::{ChoiceSet, FactId};
+use engine::rulebook::{ChoiceSet, FactId, PowerNeed};
 use power::Status;
 use screen::{Label, Screen};
 use std::io::{self, Write};
@@ -87,6 +87,8 @@ pub(crate) struct Talk<'t> {
     /// The end, while it is on the screen.
     ended: Option<Ended>,
     stopped: Option<Stopped>,
+    /// Whether the test for dead under way has read live.
+    read_live: bool,
 }
 
 impl<'t> Talk<'t> {
@@ -104,6 +106,7 @@ impl<'t> Talk<'t> {
             deed: None,
             ended: None,
             stopped: None,
+            read_live: false,
         };
         talk.screen.fit(talk.voice.columns());
         talk
@@ -198,14 +201,20 @@ impl<'t> Talk<'t> {
         }
     }
 
-    /// Power and panel, whenever they have changed; never ahead of the question of danger.
+    /// Power and panel, whenever they have changed, and beside a live open unit always; never ahead of the question of danger.
     fn tell_status(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let danger = call.book().roles().danger.0;
         if matches!(prompt.wants(), Wants::Fact { fact, .. } if *fact == danger) {
             return Ok(());
         }
         let status = Status::of(call);
-        if self.status.as_ref() != Some(&status) {
+        let beside = power::is_live_and_open(call.power())
+            && match prompt.wants() {
+                Wants::Fact { fact, .. } => call.book().fact(*fact).power == PowerNeed::Any,
+                Wants::Consent { .. } | Wants::Deed { .. } => true,
+                Wants::Power { .. } | Wants::Conflict { .. } => false,
+            };
+        if beside || self.status.as_ref() != Some(&status) {
             status.show(&mut self.screen, self.status.as_ref())?;
             self.status = Some(status);
         }

@@ -443,6 +443,30 @@ fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
     assert!(breaker.stale, "it was reset, and is looked at anew");
 }
 
+/// A device that opens again after its one reset has found a fault still there.
+#[test]
+fn a_breaker_that_trips_again_is_not_reset_again() {
+    let mut scene = wrong_link(&[
+        ("breaker_position: on", "breaker_position: tripped"),
+        ("harness_condition: sound", "harness_condition: pinched"),
+        (
+            "ends: fit-link-115",
+            "ends: clear-pinched-harness\nafter:\n  clear-pinched-harness: {harness_condition: sound, motor_runs: yes}",
+        ),
+    ]);
+    let reset = scene.until(wants_step(PowerStepKind::ResetTrippedDevice));
+    scene.answer(&reset);
+    let tripped = BOOK.fact(fact("breaker_position")).choice("tripped").unwrap();
+    let again = Answer::Value(Value::Choices(tripped));
+    scene.say(None, Reply::Tell(fact("breaker_position"), again)).unwrap();
+    let ended = scene.end();
+    assert_ne!(*scene.call.power().state(), PowerState::Live, "{ended:?}");
+    let resets = scene.call.events().iter().filter(
+        |event| matches!(event, Event::Power { step, .. } if step.kind == PowerStepKind::ResetTrippedDevice),
+    );
+    assert_eq!(resets.count(), 1);
+}
+
 #[test]
 fn a_unit_is_not_left_live_with_its_panel_off() {
     let mut scene = Scene::of(

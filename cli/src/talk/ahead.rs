@@ -4,7 +4,7 @@ use super::answer::word;
 use super::desk::Desk;
 use super::power::{many, number, station};
 use super::screen::{Label, Screen};
-use engine::call::{Ahead, Band, Call, EdgeNow, Passed, PowerState, Stop};
+use engine::call::{Ahead, Band, Call, EdgeNow, Next, Outcome, Passed, PowerState, Purpose, Stop};
 use engine::rulebook::{EndingId, Fact, FactId, PowerNeed, Value};
 use std::collections::BTreeMap;
 use std::io;
@@ -40,7 +40,17 @@ fn learned(call: &Call) -> Vec<String> {
         let counts = step.asks && step.tree != start;
         step.means(passed.line).filter(|_| counts).map(str::to_owned)
     };
-    let mut means: Vec<String> = call.walk().trail.iter().filter_map(means).collect();
+    // What proves a repair is read of a unit that was mended since: it says nothing of the fault.
+    let mended = call.being_proved().is_some()
+        || matches!(call.next(), Next::Ended(ended)
+            if matches!(ended.last.outcome, Outcome::Proved | Outcome::NotProved));
+    let proves = |passed: &&Passed| {
+        let version = call.ledger().current(book.step(passed.step).fact);
+        mended && version.is_some_and(|version| version.purpose == Some(Purpose::Proof))
+    };
+    let trail = call.walk().trail;
+    let mut means: Vec<String> =
+        trail.iter().take_while(|passed| !proves(passed)).filter_map(means).collect();
     means.split_off(means.len().saturating_sub(NEWEST))
 }
 

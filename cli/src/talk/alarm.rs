@@ -21,7 +21,7 @@ const SIGNS: [(&str, &[&str]); 5] = [
         "smoke_or_burning",
         &[
             "smoke", "smokes", "smoking", "smoky", "fire", "burning", "burns", "ablaze", "spark", "sparks",
-            "sparking", "arcing",
+            "sparking", "arc", "arcs", "arced", "arcing", "fizzing", "sizzling", "popping",
         ],
     ),
     (
@@ -36,22 +36,41 @@ const SIGNS: [(&str, &[&str]); 5] = [
             "tingle",
             "tingles",
             "tingling",
+            "tingly",
             "electrocuted",
         ],
     ),
-    ("co_alarm", &["alarm", "alarms", "monoxide"]),
+    (
+        "co_alarm",
+        &["alarm", "alarms", "detector", "beeping", "monoxide", "dizzy", "headache", "nausea", "nauseous"],
+    ),
     ("flame_rollout", &["flame", "flames"]),
-    ("water_on_electrics", &["flood", "floods", "flooded", "flooding"]),
+    ("water_on_electrics", &["flood", "floods", "flooded", "flooding", "soaked", "drenched"]),
 ];
 /// Words of danger that do not say which.
-const UNNAMED: [&str; 4] = ["emergency", "danger", "unconscious", "collapsed"];
+const UNNAMED: [&str; 11] = [
+    "emergency",
+    "danger",
+    "unconscious",
+    "collapsed",
+    "fainted",
+    "hurt",
+    "hurts",
+    "smell",
+    "smells",
+    "smelling",
+    "stinks",
+];
+/// Words that name a smell, beside one: it burns, rather than that it is gas.
+const BURNT: [&str; 5] = ["burnt", "burned", "scorched", "hot", "singed"];
 /// Words that make another thing of the word before them.
 const PARTS: [&str; 17] = [
     "furnace", "furnaces", "valve", "heat", "heater", "line", "unit", "fired", "pipe", "bill", "company",
     "sensor", "rod", "sense", "sensing", "wall", "up",
 ];
 /// What water does that is a danger.
-const WATER: [&str; 11] = [
+const WATER: [&str; 12] = [
+    "is",
     "on",
     "in",
     "inside",
@@ -145,13 +164,22 @@ fn sign(words: &[String], at: usize) -> Option<&'static str> {
         word == "water" && WATER.contains(&next) && !matches!(before, "inch" | "inches" | "of" | "in");
     let for_somebody = word == "help" && matches!(next, "me" | "us" | "him" | "her" | "them");
     let alone = word == "stop" && words.iter().all(|word| word == "stop" || word == ",");
+    let smell = words.iter().any(|word| word.starts_with("smell") || word == "stinks");
+    let bitten = word == "bit" && matches!(next, "me" | "him" | "her" | "us");
+    let out = word == "passed" && next == "out";
     if word == "gas" || egg {
         return Some("gas_smell");
+    }
+    if bitten {
+        return Some("shock_felt");
+    }
+    if smell && BURNT.contains(&word) {
+        return Some("smoke_or_burning");
     }
     if water {
         return Some("water_on_electrics");
     }
-    if alone || for_somebody || UNNAMED.contains(&word) {
+    if alone || for_somebody || out || UNNAMED.contains(&word) {
         return Some(SOME_DANGER);
     }
     SIGNS.iter().find(|(_, signs)| signs.contains(&word)).map(|(id, _)| *id)
@@ -196,6 +224,17 @@ mod tests {
             ("flames out the front", "flame_rollout"),
             ("cellar flooded", "water_on_electrics"),
             ("there is water on the board", "water_on_electrics"),
+            ("water is dripping on the board", "water_on_electrics"),
+            ("everything is soaked", "water_on_electrics"),
+            ("smells like burnt", "smoke_or_burning"),
+            ("burnt smell", "smoke_or_burning"),
+            ("something smells hot", "smoke_or_burning"),
+            ("breaker arced", "smoke_or_burning"),
+            ("something is fizzing and popping", "smoke_or_burning"),
+            ("its kinda tingly", "shock_felt"),
+            ("the cabinet bit me", "shock_felt"),
+            ("hes dizzy", "co_alarm"),
+            ("the CO detector is beeping", "co_alarm"),
         ] {
             assert_eq!(dangers(line), [danger], "{line}");
         }
@@ -205,7 +244,15 @@ mod tests {
     #[test]
     fn an_emergency_is_heard_though_it_is_not_said_which() {
         let book = rules::load(None).unwrap();
-        for line in ["emergency", "stop!", "there is danger", "help us"] {
+        for line in [
+            "emergency",
+            "stop!",
+            "there is danger",
+            "help us",
+            "he passed out",
+            "my head hurts",
+            "I smell something",
+        ] {
             assert!(heard(&book, line).is_said, "{line}");
         }
     }

@@ -28,7 +28,7 @@ impl Clock {
 }
 
 /// A time as it is told: whole minutes.
-fn passed(time: Duration) -> String {
+pub(super) fn passed(time: Duration) -> String {
     match time.as_secs() / 60 {
         0 => "less than a minute".to_owned(),
         1 => "1 minute".to_owned(),

@@ -2,7 +2,7 @@
 
 use super::desk::Desk;
 use super::screen::Label;
-use super::understand::{self, Place};
+use super::understand;
 use super::{Stopped, Talk, ending, power, so_far};
 use engine::call::{Call, Ended, Outcome, Reply};
 use std::io;
@@ -18,7 +18,7 @@ impl Talk<'_> {
         self.listed = so_far::listing(call);
         so_far::show(&mut self.screen, Desk { call, units: self.units, listed: &self.listed })?;
         power::left_behind(call.book(), call.power(), &mut self.screen)?;
-        if let Some(like) = power::left_like(call) {
+        if let Some(like) = power::left_like(call, None) {
             self.screen.row(Label::quiet("LEFT"), like)?;
         }
         self.screen.flush()
@@ -36,7 +36,7 @@ impl Talk<'_> {
         }
         let back = if understand::may_go_back(call) { "; or back" } else { "" };
         self.screen.row(Label::TYPE, &format!("Enter, to close{back}"))?;
-        match self.typed(call, Place::End) {
+        match self.typed(call) {
             Err(Stopped::Ended) => Ok(None),
             other => other,
         }

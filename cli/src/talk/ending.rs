@@ -30,8 +30,7 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended) -> io
 /// Power and panel, and how they are left where the unit is not whole.
 fn left(screen: &mut Screen<'_>, call: &Call, ended: &Ended) -> io::Result<()> {
     Status::of(call).show(screen, None)?;
-    let whole = matches!(ended.last.outcome, Outcome::Proved | Outcome::InOrder);
-    match power::left_like(call).filter(|_| !whole) {
+    match power::left_like(call, Some(ended)) {
         Some(like) => screen.row(Label::quiet("LEFT"), like),
         None => Ok(()),
     }
@@ -50,7 +49,7 @@ fn urgent(screen: &mut Screen<'_>, call: &Call, ending: &Ending) -> io::Result<(
     if !ending.whose.is_empty() {
         screen.row(Label::loud("CALL"), &ending.whose)?;
     }
-    screen.row(Label::quiet("POWER"), &power::for_the_crew(call))?;
+    screen.row(Label::quiet("POWER"), &format!("Tell the crew: {}.", power::in_short(call)))?;
     so_far::done(screen, call)
 }
 

@@ -31,6 +31,14 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     for warning in &power::left(call.book(), call.power()) {
         note.line(warning);
     }
+    note.line(&format!("Unit: {}.", power::in_short(call)));
+    if let Some(left) = power::left_like(call, ended) {
+        note.line(left);
+    }
+    if let Some(last) = ended.map(|ended| ended.last).filter(|last| not_done(last.outcome)) {
+        let cautions = &call.book().ending(last.ending).cautions;
+        note.list("Beware", SHARE, cautions.iter().map(|caution| caution.text.clone()));
+    }
     let before = ended.map_or(call.failed_repairs(), |ended| &ended.before);
     let before = before
         .iter()
@@ -89,6 +97,11 @@ fn outcome(call: &Call, reached: Reached) -> &'static str {
         Outcome::InOrder => "in order, nothing wrong found",
         Outcome::Left => "left open, not mended",
     }
+}
+
+/// Whether the work that was found is still to be done.
+const fn not_done(outcome: Outcome) -> bool {
+    matches!(outcome, Outcome::Later | Outcome::NotPossible | Outcome::HeldOff(_) | Outcome::NotProved)
 }
 
 /// Position of the event, the fact, and what was told of it.

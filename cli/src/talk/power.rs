@@ -2,7 +2,8 @@
 
 use super::screen::{Label, Screen};
 use engine::call::{
-    Call, Event, Panel, Power, PowerState, PowerStep, Routine, Sources, StepResult, Target, Towards,
+    Call, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources, StepResult, Target,
+    Towards,
 };
 use engine::rulebook::{PowerStepKind, Rulebook, Signal};
 use std::io;
@@ -84,23 +85,28 @@ fn is_closing_up(step: &PowerStep) -> bool {
     step.routine == Routine::CloseUp
 }
 
-/// How the unit is left where a call ends with it open or locked out.
-pub(crate) fn left_like(call: &Call) -> Option<&'static str> {
+/// How the unit is left where a call ends with it open or locked out, and not mended or in order.
+pub(crate) fn left_like(call: &Call, ended: Option<&Ended>) -> Option<&'static str> {
+    if ended.is_some_and(|ended| matches!(ended.last.outcome, Outcome::Proved | Outcome::InOrder)) {
+        return None;
+    }
     let power = call.power();
     let locked = matches!(power.state(), PowerState::Dead { .. } | PowerState::LockingOut { .. });
     if power.lockout_failed() {
         return Some("Locks and tags stay on. Nobody reaches in, and nobody uses the unit.");
     }
     if locked {
-        return Some("Locks and tags stay on. The panel is closed before anybody uses the unit.");
+        return Some(
+            "Locks and tags stay on. Nobody uses the unit before the work is done and the panel is closed.",
+        );
     }
     (power.panel() == Panel::Off).then_some(
         "The panel is off. Have the supply switched off; the panel is closed before anybody uses the unit.",
     )
 }
 
-/// Power and panel for an emergency crew, short enough to be on the screen with all the rest.
-pub(crate) fn for_the_crew(call: &Call) -> String {
+/// Power and panel in a few words, for whoever comes next.
+pub(crate) fn in_short(call: &Call) -> String {
     let on = match call.power().state() {
         PowerState::Live => "power ON",
         PowerState::Dead { .. } => "power locked out and proved dead",
@@ -112,7 +118,7 @@ pub(crate) fn for_the_crew(call: &Call) -> String {
         Panel::Off => "panel OFF",
         Panel::Unknown => "panel not known",
     };
-    format!("Tell the crew: {on}, {open}.")
+    format!("{on}, {open}")
 }
 
 /// What the unit must not be left with, shown loudly where a call ends with it.

@@ -1,28 +1,30 @@
 //! Typed lines, until one of them is a reply.
 
-use super::clock::Clock;
+use super::clock::{self, Clock};
 use super::desk::Desk;
 use super::hint::Typing;
 use super::lines::{Heard, LONGEST, Shows};
-use super::said::Said;
 use super::screen::Label;
-use super::understand::{Grave, Page, Place, Understood, in_the_menu, understand};
+use super::understand::{Grave, Page, Place, Understood, in_the_menu, is_test, understand};
 use super::{Stopped, Talk, Voice, ahead, alarm, answer, ask, explain, note, power, so_far};
-use engine::call::{Call, Prompt, Reply};
+use engine::call::{Call, Prompt, Reply, StepResult, Wants};
 use engine::rulebook::{ChoiceSet, Signal, Value};
 use std::io;
+use std::time::{Duration, Instant};
 
 impl Talk<'_> {
     /// Lines at a prompt, until one of them is a reply.
     pub(super) fn typed_reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Stopped> {
+        self.read_live &= matches!(prompt.wants(), Wants::Power { step, .. } if is_test(step));
+        let since = Instant::now();
         let mut sure = None;
         loop {
             let at = self.at();
             let line = self.line(call, &ask::typing(self.desk(call), prompt))?;
             let meant = understand(self.desk(call), Place::Prompt { prompt, at, sure }, &line);
+            let meant = self.held_back(prompt, meant, since.elapsed(), sure);
             sure = match &meant {
-                Understood::Sure(_) if Said::of(&line) == Said::Leave => Some(Grave::Leave),
-                Understood::Sure(_) => Some(Grave::No),
+                Understood::Sure(grave, _) => Some(*grave),
                 // A page or a wait in between takes nothing back.
                 Understood::Page(_) | Understood::Wait(_) => sure,
                 _ => None,
@@ -30,6 +32,43 @@ impl Talk<'_> {
             if let Some(reply) = self.meant_at(call, prompt, meant)? {
                 return Ok(reply);
             }
+        }
+    }
+
+    /// A step that is said to be done, and cannot be yet: what read live, and a wait that is not over.
+    fn held_back(
+        &mut self,
+        prompt: &Prompt,
+        meant: Understood,
+        passed: Duration,
+        sure: Option<Grave>,
+    ) -> Understood {
+        let Wants::Power { step, .. } = prompt.wants() else {
+            return meant;
+        };
+        self.read_live |= is_test(step) && matches!(meant, Understood::Sure(Grave::No, _));
+        if meant != Understood::Reply(Reply::Step(StepResult::Done)) {
+            return meant;
+        }
+        if self.read_live {
+            let why = "it read live, so no word makes it dead: type back, then lock and test anew; or live, to \
+                       end here";
+            return Understood::Not(why.to_owned());
+        }
+        // Lines that are piped in were written beforehand: their clock says nothing.
+        let typed = matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing);
+        let wait = step.wait.map(|minutes| Duration::from_secs_f64(minutes.max(0.0) * 60.0));
+        match wait.filter(|wait| typed && passed < *wait && sure != Some(Grave::Early)) {
+            Some(wait) => Understood::Sure(
+                Grave::Early,
+                format!(
+                    "The wait is {}, and here {} passed. If it was waited out all the same, type done once \
+                     more; else wait, then type done",
+                    clock::passed(wait),
+                    clock::passed(passed),
+                ),
+            ),
+            None => meant,
         }
     }
 
@@ -72,7 +111,9 @@ impl Talk<'_> {
         if let Some(found) = self.which_danger(call, Some(dangers))? {
             return Ok(Some(found));
         }
-        let reply = self.meant_at(call, prompt, meant)?;
+        // What they were to wait for was the danger that is none.
+        let waits = matches!(meant, Understood::Wait(_));
+        let reply = if waits { None } else { self.meant_at(call, prompt, meant)? };
         if reply.is_none() {
             self.show(call, prompt)?;
         }
@@ -80,16 +121,21 @@ impl Talk<'_> {
     }
 
     /// Lines at the end of a call; `None` where the end stands.
-    pub(super) fn typed(&mut self, call: &Call, place: Place<'_>) -> Result<Option<Reply>, Stopped> {
+    pub(super) fn typed(&mut self, call: &Call) -> Result<Option<Reply>, Stopped> {
+        let mut sure = None;
         loop {
             let line = self.line(call, &Typing::default())?;
-            let mut meant = understand(self.desk(call), place, &line);
+            let mut meant = understand(self.desk(call), Place::End { sure }, &line);
             if let Understood::Alarm(dangers, inner) = meant {
                 if let Some(reply) = self.which_danger(call, Some(dangers))? {
                     return Ok(Some(reply));
                 }
                 meant = *inner;
             }
+            sure = match &meant {
+                Understood::Sure(grave, _) => Some(*grave),
+                _ => None,
+            };
             let reply = match meant {
                 Understood::Close => return Ok(None),
                 Understood::WhichDanger => self.which_danger(call, None)?,
@@ -116,7 +162,7 @@ impl Talk<'_> {
                 let clock = self.clock.insert(Clock::start(&what));
                 self.screen.row(Label::quiet("WAITING"), &clock.started())?;
             }
-            Understood::Sure(what) => self.screen.row(Label::SURE, &what)?,
+            Understood::Sure(_, what) => self.screen.row(Label::SURE, &what)?,
             Understood::NextStep
             | Understood::StepBack
             | Understood::CountAgain
@@ -162,13 +208,16 @@ impl Talk<'_> {
         if !heard.is_empty() {
             self.screen.row(Label::loud("HEARD"), &named)?;
         }
-        let say = if guessed.is_some() { "Is anybody in danger?" } else { "Which danger is it?" };
-        self.screen.row(Label::SAY, say)?;
+        let say = match guessed {
+            None => "Which danger is it?".to_owned(),
+            Some(_) if heard.is_empty() => "Is anybody in danger?".to_owned(),
+            Some(_) => format!("Is there danger? I heard: {named}. Yes or no?"),
+        };
+        self.screen.row(Label::SAY, &say)?;
         ask::choices(&mut self.screen, danger)?;
         let wanted = match guessed {
             None => "a number or a word; several with commas".to_owned(),
-            Some(_) if heard.is_empty() => "a number or a word of the danger; or no".to_owned(),
-            Some(_) => format!("danger {named}; or no; or a number or a word of another danger"),
+            Some(_) => "yes, or no; or a number or a word of another danger".to_owned(),
         };
         self.screen.row(Label::TYPE, &wanted)?;
         let words: Vec<String> = danger.choices().iter().map(|choice| answer::word(&choice.id)).collect();

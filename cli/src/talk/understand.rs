@@ -6,6 +6,7 @@ mod dead;
 mod power;
 
 pub(crate) use danger::{danger, dangers, in_the_menu};
+pub(crate) use dead::is_test;
 pub(crate) use power::grave;
 
 use super::desk::Desk;
@@ -30,7 +31,10 @@ pub(crate) enum Place<'p> {
         sure: Option<Grave>,
     },
     /// At the end of a call.
-    End,
+    End {
+        /// The grave word that was said just before, and may now be said for good.
+        sure: Option<Grave>,
+    },
 }
 
 /// A word that counts when it is said once more.
@@ -40,6 +44,10 @@ pub(crate) enum Grave {
     No,
     /// The person leaves.
     Leave,
+    /// A danger that was told is taken back.
+    Safe,
+    /// A wait is said to be over before its time.
+    Early,
 }
 
 /// A page that is shown without anything happening.
@@ -83,7 +91,7 @@ pub(crate) enum Understood {
     /// The end stands.
     Close,
     /// A grave word: said twice, it counts.
-    Sure(String),
+    Sure(Grave, String),
     /// Not understood, or not here: why, and what would be.
     Not(String),
 }
@@ -134,7 +142,7 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Note("") => not("type note and the remark, as in: note the attic is hot"),
         Said::Note(text) => Understood::Reply(Reply::Note(text.to_owned())),
         Said::Danger(rest) => danger(desk, rest).map_or(Understood::WhichDanger, Understood::Reply),
-        Said::Leave | Said::Quit if matches!(place, Place::End) => Understood::Close,
+        Said::Leave | Said::Quit if matches!(place, Place::End { .. }) => Understood::Close,
         Said::Leave => leave(call, place),
         Said::Quit => not("type leave to leave the call"),
         Said::Other(_) => answered(desk, place, line),
@@ -153,16 +161,16 @@ fn leave(call: &Call, place: Place<'_>) -> Understood {
         }
         _ => "",
     };
-    Understood::Sure(format!(
-        "The call is not kept. To leave it, type leave once more; or go on where you were.{later}"
-    ))
+    let sure =
+        format!("The call is not kept. To leave it, type leave once more; or go on where you were.{later}");
+    Understood::Sure(Grave::Leave, sure)
 }
 
 /// One step back in a piece of work; at its first step, and anywhere else, the newest answer is taken back. Where
 /// something read live, it is the count of the supplies that is in doubt.
 fn back(call: &Call, place: Place<'_>) -> Understood {
     match place {
-        Place::End if !may_go_back(call) => {
+        Place::End { .. } if !may_go_back(call) => {
             not("a failed lock-out is not taken back by a word: Enter closes the call")
         }
         Place::Prompt { prompt, at, sure } => match prompt.wants() {
@@ -172,7 +180,14 @@ fn back(call: &Call, place: Place<'_>) -> Understood {
             }
             _ => Understood::Reply(Reply::Back),
         },
-        Place::End => Understood::Reply(Reply::Back),
+        // Nobody goes back to the unit for one word.
+        Place::End { sure } if call.danger().is_some() && sure != Some(Grave::Safe) => Understood::Sure(
+            Grave::Safe,
+            "It takes the danger back. If it was a slip, or is over and whoever came for it says so, type back \
+             once more; else Enter, to close"
+                .to_owned(),
+        ),
+        Place::End { .. } => Understood::Reply(Reply::Back),
     }
 }
 
@@ -191,14 +206,14 @@ fn asked(place: Place<'_>) -> Option<FactId> {
             Wants::Fact { fact, .. } => Some(*fact),
             _ => None,
         },
-        Place::End => None,
+        Place::End { .. } => None,
     }
 }
 
 /// A bare Enter: the next step of a deed, the end of a call, and never an answer.
 fn nothing(desk: Desk<'_>, place: Place<'_>) -> Understood {
     match place {
-        Place::End => Understood::Close,
+        Place::End { .. } => Understood::Close,
         Place::Prompt { prompt, at, .. } => match prompt.wants() {
             Wants::Deed { deed, .. } if !ask::is_last_step(desk.book(), *deed, at) => Understood::NextStep,
             _ => Understood::Not(format!(
@@ -211,7 +226,9 @@ fn nothing(desk: Desk<'_>, place: Place<'_>) -> Understood {
 
 fn cannot(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
     match place {
-        Place::End => not("nothing is asked here: Enter closes the call, back takes the newest answer back"),
+        Place::End { .. } => {
+            not("nothing is asked here: Enter closes the call, back takes the newest answer back")
+        }
         Place::Prompt { prompt, sure, .. } => match prompt.wants() {
             Wants::Fact { fact, .. } => {
                 // That a danger cannot be noticed is no word on whether it is there.

@@ -90,6 +90,9 @@ fn standing(book: &Rulebook, hold_off: &HoldOff, ledger: &Ledger) -> Standing {
                 Some(newest) if newest.stale => Standing::ReadFirst(*fact),
                 _ => Standing::Held,
             }
+        } else if ledger.was_reset(*fact) && ledger.current(*fact).is_some() {
+            // A device that opens again after its one reset has found a fault still there.
+            Standing::Held
         } else {
             dead_tests(book, &hold_off.until, ledger)
         };

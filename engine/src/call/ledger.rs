@@ -55,6 +55,7 @@ impl Version {
 struct Entry {
     versions: Vec<Version>,
     staled_by: Option<EventId>,
+    reset: bool,
 }
 
 /// Every fact's versions. Retracted ones are not in it: taking back folds the log anew without them.
@@ -126,6 +127,24 @@ impl Ledger {
     pub(super) fn stale_by_deed(&mut self, fact: FactId, deed: EventId) {
         self.stale(fact);
         self.entries[fact.index()].staled_by = Some(deed);
+    }
+
+    /// The device that a fact tells of was reset: it is looked at anew, and is not reset again before a deed.
+    pub(super) fn reset(&mut self, fact: FactId) {
+        self.stale(fact);
+        self.entries[fact.index()].reset = true;
+    }
+
+    /// Whether the device that a fact tells of was reset since the last deed.
+    pub(super) fn was_reset(&self, fact: FactId) -> bool {
+        self.entries[fact.index()].reset
+    }
+
+    /// Something was done: a device may be reset again.
+    pub(super) fn may_reset(&mut self) {
+        for entry in &mut self.entries {
+            entry.reset = false;
+        }
     }
 
     /// Makes every version of a fact stale.

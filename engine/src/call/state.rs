@@ -125,6 +125,9 @@ impl State {
                 self.power.forget();
             }
         }
+        if fact == book.power().sources {
+            self.power.counted_anew();
+        }
         self.closed = None;
         self.ledger.tell(
             fact,
@@ -163,7 +166,7 @@ impl State {
         self.power.apply(step, result, basis);
         if result == StepResult::Done {
             for fact in resets {
-                self.ledger.stale(fact);
+                self.ledger.reset(fact);
             }
         }
     }
@@ -205,6 +208,7 @@ impl State {
             self.ledger.stale_by_deed(fact, id);
         }
         self.power.after_deed();
+        self.ledger.may_reset();
         if rule.energises {
             self.power.after_energising_deed();
         }

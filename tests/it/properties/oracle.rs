@@ -24,6 +24,9 @@ impl Oracle {
             Wants::Fact { fact, .. } => self.check_fact(call, *fact),
             Wants::Deed { deed, .. } => {
                 let rule = BOOK.deed(*deed);
+                if rule.power == PowerNeed::Any && self.interlock_defeated {
+                    assert!(self.dead, "`{}` beside a unit open to its moving parts", rule.id);
+                }
                 match rule.power {
                     PowerNeed::Dead => {
                         assert!(self.dead, "a dead-only deed on a unit that is not proved dead");

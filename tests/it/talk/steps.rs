@@ -42,6 +42,18 @@ fn after_a_live_reading_back_counts_the_supplies_and_locks_out_anew() {
     assert!(rows(&shown, "SAY").iter().filter(|say| say.starts_with("How many separate")).count() == 2);
     assert_eq!(last(&shown, "NOTED"), "2, number of supplies to the unit");
     assert!(last(&shown, "SAY").starts_with("Switch off supply 1 of 2"), "{shown}");
+    let shown = at_the_test(&["120", "back", "1"]);
+    assert!(last(&shown, "SAY").starts_with("Switch off the unit's supply"), "{shown}");
+}
+
+#[test]
+fn what_read_live_is_not_dead_for_a_word() {
+    let not_yet = "it read live, so no word makes it dead";
+    for lines in [&["120", "dead"][..], &["120", "why", "0"], &["live", "leave", "note cold", "dead"]] {
+        let shown = at_the_test(lines);
+        assert!(last(&shown, "AGAIN").starts_with(not_yet), "{lines:?}:\n{shown}");
+        assert!(last(&shown, "SAY").starts_with("Test the unit's supply for dead"), "{lines:?}:\n{shown}");
+    }
 }
 
 #[test]

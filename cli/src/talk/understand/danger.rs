@@ -34,9 +34,10 @@ pub(crate) fn in_the_menu(
     let (id, safe) = desk.book().roles().danger;
     let line = line.trim();
     let text = line.strip_prefix("danger").unwrap_or(line).trim_start_matches([':', ',', ' ']);
-    match (spoken::yes_or_no(text), guessed) {
+    let yes = if text.is_empty() && guessed.is_some() { Some(true) } else { spoken::yes_or_no(text) };
+    match (yes, guessed) {
         (Some(false), _) => return Ok(None),
-        (Some(true), Some(guessed)) => {
+        (Some(true), Some(guessed)) if !line.is_empty() => {
             return Ok(Some(match dangers(desk.call, guessed) {
                 Some(set) => Reply::Danger(set),
                 None => Reply::Tell(id, Answer::Cannot),

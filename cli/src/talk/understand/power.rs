@@ -21,7 +21,7 @@ pub(super) fn said(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<
     }
     match dead::heard(line) {
         Test::Heard(Heard::No, Some(read)) => Some(match power(step, Heard::No, sure) {
-            Understood::Sure(what) => Understood::Sure(format!("{read}: that is live. {what}")),
+            Understood::Sure(grave, what) => Understood::Sure(grave, format!("{read}: that is live. {what}")),
             other => other,
         }),
         Test::Heard(heard, _) => Some(power(step, heard, sure)),
@@ -52,7 +52,7 @@ pub(super) fn power(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> Unde
         Heard::OnlyThisOne => return not("there is only one thing to do here: type done, or not done"),
         Heard::No if sure == Some(Grave::No) => StepResult::Failed,
         Heard::No => match grave(step) {
-            Some(what) => return Understood::Sure(what.to_owned()),
+            Some(what) => return Understood::Sure(Grave::No, what.to_owned()),
             None => StepResult::Failed,
         },
     };

@@ -12,7 +12,9 @@ impl Call {
     pub(super) fn deed(&self, ending: EndingId, deed: DeedId) -> Next {
         let towards = Towards::Deed { ending, deed };
         match DeedNeeded::of(&self.book, ending, deed) {
-            DeedNeeded::Any(deed) => Next::Prompt(Prompt::deed(deed)),
+            DeedNeeded::Any(deed) => {
+                self.closed_first(ending, towards).unwrap_or_else(|| Next::Prompt(Prompt::deed(deed)))
+            }
             DeedNeeded::Dead(deed) => self.dead(towards, |token| Prompt::dead_deed(deed, token)),
             DeedNeeded::Live(live) => self.energise(ending).map_or_else(Next::from, |may| {
                 let target = match self.book.deed(deed).panel {
@@ -29,10 +31,24 @@ impl Call {
                 if locked {
                     self.live(Target::Outside, towards, may, |_| Prompt::energising_deed(deed, may))
                 } else {
-                    Next::Prompt(Prompt::energising_deed(deed, may))
+                    self.closed_first(ending, towards)
+                        .unwrap_or_else(|| Next::Prompt(Prompt::energising_deed(deed, may)))
                 }
             }),
         }
+    }
+
+    /// What comes before a deed away from the panel: the blower of a unit that stands open with its interlock
+    /// defeated may start while it is done, so the unit is closed first.
+    fn closed_first(&self, ending: EndingId, towards: Towards) -> Option<Next> {
+        let power = &self.state.power;
+        if power.proved_dead().is_some() || !(power.interlock_defeated() || power.is_closing_up()) {
+            return None;
+        }
+        if power.close_up_failed() {
+            return Some(self.end(ending, Outcome::NotPossible));
+        }
+        power.step_to_close_up().map(|step| Next::Prompt(Prompt::towards_off(step, towards)))
     }
 
     /// The word of the hold-offs for a repair that needs power; else what comes instead.

@@ -39,6 +39,13 @@ impl Power {
         }
     }
 
+    /// The supplies were counted anew, of whatever number: a lock-out under way begins again.
+    pub(in crate::call) fn counted_anew(&mut self) {
+        if matches!(self.state, PowerState::LockingOut { .. }) {
+            self.forget();
+        }
+    }
+
     /// Takes in how a step went. A step out of its order proves nothing, and the state becomes unknown.
     pub(in crate::call) fn apply(&mut self, step: &PowerStep, result: StepResult, basis: Basis) {
         match step.routine {
