@@ -5,6 +5,7 @@
 mod ahead;
 mod alarm;
 mod answer;
+mod aside;
 mod ask;
 mod clock;
 mod closing;

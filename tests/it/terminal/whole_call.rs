@@ -5,7 +5,7 @@ use super::person::{END, REPAIR, lead};
 use super::pty::{ENTER, Window};
 
 /// The moments of the call, in their order.
-const MOMENTS: [&str; 25] = [
+const MOMENTS: [&str; 26] = [
     "What is wrong with the unit",
     "complaint: no run",
     "rated supply of the unit: 115-volt",
@@ -20,6 +20,7 @@ const MOMENTS: [&str; 25] = [
     "WARNING The panel interlock is defeated",
     "Qualified person only",
     "DANGER Until every source is locked out",
+    "The wait is 5 minutes",
     "Prove your tester",
     "Prove the tester again",
     "proved dead. Panel: off",
