@@ -202,7 +202,8 @@ impl<'t> Talk<'t> {
         }
     }
 
-    /// Power and panel, whenever they have changed, and beside a live open unit always; never ahead of the question of danger.
+    /// Power and panel, whenever they have changed, and always beside a unit that is live and open; never ahead of
+    /// the question of danger.
     fn tell_status(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let danger = call.book().roles().danger.0;
         if matches!(prompt.wants(), Wants::Fact { fact, .. } if *fact == danger) {

@@ -46,6 +46,9 @@ impl Talk<'_> {
         let Wants::Power { step, .. } = prompt.wants() else {
             return meant;
         };
+        if let Understood::Alarm(dangers, inner) = meant {
+            return Understood::Alarm(dangers, Box::new(self.held_back(prompt, *inner, passed, sure)));
+        }
         self.read_live |= is_test(step) && matches!(meant, Understood::Sure(Grave::No, _));
         if meant != Understood::Reply(Reply::Step(StepResult::Done)) {
             return meant;

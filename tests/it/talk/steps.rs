@@ -49,7 +49,9 @@ fn after_a_live_reading_back_counts_the_supplies_and_locks_out_anew() {
 #[test]
 fn what_read_live_is_not_dead_for_a_word() {
     let not_yet = "it read live, so no word makes it dead";
-    for lines in [&["120", "dead"][..], &["120", "why", "0"], &["live", "leave", "note cold", "dead"]] {
+    let aside = ["it reads live and sparks", "no", "dead"];
+    for lines in [&["120", "dead"][..], &aside, &["120", "why", "0"], &["live", "leave", "note cold", "dead"]]
+    {
         let shown = at_the_test(lines);
         assert!(last(&shown, "AGAIN").starts_with(not_yet), "{lines:?}:\n{shown}");
         assert!(last(&shown, "SAY").starts_with("Test the unit's supply for dead"), "{lines:?}:\n{shown}");
