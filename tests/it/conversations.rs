@@ -40,6 +40,14 @@ const CONVERSATIONS: &[&str] = &[
     "no-run/breaker-left-off-after-the-move",
     "no-run/hot-screw-at-the-board",
     "no-run/breaker-tripped-by-a-shorted-input",
+    "wrong-rotation/panel-off-to-watch-it-start",
+    "wrong-rotation/breaker-thrown-in-the-first-minute",
+    "wrong-rotation/came-off-the-neighbours-furnace",
+    "wrong-rotation/ran-the-lower-way-with-all-in-order",
+    "wrong-rotation/only-looked-backwards-at-speed",
+    "wrong-rotation/screw-on-the-round-of-the-shaft",
+    "wrong-rotation/wheel-on-by-its-wrong-face",
+    "wrong-rotation/leaning-blades-in-an-air-handler",
 ];
 
 #[test]

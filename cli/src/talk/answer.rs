@@ -124,8 +124,8 @@ fn one(fact: &Fact, text: &str, numbers: Numbers) -> Result<ChoiceSet, String> {
         matching(fact, |id| starts(id, &wanted)),
         matching(fact, |id| {
             let later = || id.match_indices(' ').any(|(blank, _)| starts(&id[blank + 1..], &wanted));
-            // A whole word does, however short it is.
-            id.split(' ').skip(1).any(|word| word == wanted) || wanted.len() >= LATER && later()
+            // The whole last word does, however short it is.
+            id.rsplit_once(' ').is_some_and(|(_, last)| last == wanted) || wanted.len() >= LATER && later()
         }),
     ] {
         match found[..] {
