@@ -421,9 +421,8 @@ fn nobody_is_sent_into_a_unit_that_could_not_be_proved_dead() {
     assert!(!closing);
 }
 
-/// A reset stays done when the words of a dead test before it are taken back: the breaker is not tripped once more.
-#[test]
-fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
+/// A breaker that had tripped, its dead tests in order, and reset a moment ago.
+fn just_reset() -> Scene {
     let mut scene = wrong_link(&[
         ("breaker_position: on", "breaker_position: tripped"),
         ("harness_condition: sound", "harness_condition: pinched"),
@@ -434,6 +433,13 @@ fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
     ]);
     let reset = scene.until(wants_step(PowerStepKind::ResetTrippedDevice));
     scene.answer(&reset);
+    scene
+}
+
+/// A reset stays done when the words of a dead test before it are taken back: the breaker is not tripped once more.
+#[test]
+fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
+    let mut scene = just_reset();
     let test = scene.call.events().iter().enumerate().find_map(|(index, event)| match event {
         Event::Told { fact: told, .. } if *told == fact("line_pin_resistance") => scene.call.event_id(index),
         _ => None,
@@ -446,16 +452,7 @@ fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
 /// A device that opens again after its one reset has found a fault still there.
 #[test]
 fn a_breaker_that_trips_again_is_not_reset_again() {
-    let mut scene = wrong_link(&[
-        ("breaker_position: on", "breaker_position: tripped"),
-        ("harness_condition: sound", "harness_condition: pinched"),
-        (
-            "ends: fit-link-115",
-            "ends: clear-pinched-harness\nafter:\n  clear-pinched-harness: {harness_condition: sound, motor_runs: yes}",
-        ),
-    ]);
-    let reset = scene.until(wants_step(PowerStepKind::ResetTrippedDevice));
-    scene.answer(&reset);
+    let mut scene = just_reset();
     let tripped = BOOK.fact(fact("breaker_position")).choice("tripped").unwrap();
     let again = Answer::Value(Value::Choices(tripped));
     scene.say(None, Reply::Tell(fact("breaker_position"), again)).unwrap();
