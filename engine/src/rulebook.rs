@@ -20,6 +20,7 @@ use crate::check;
 use crate::finding::Reported;
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
+use std::collections::BTreeSet;
 
 /// Which facts and endings play which part in a call.
 #[derive(Clone, Copy, Debug)]
@@ -66,6 +67,18 @@ impl Rules {
 
     pub(crate) fn fact(&self, id: FactId) -> &Fact {
         &self.facts[id.index()]
+    }
+
+    /// The facts that a fact may be had from: itself, and what it is worked out of, down to the last reading.
+    pub(crate) fn made_of(&self, fact: FactId) -> BTreeSet<FactId> {
+        let mut found = BTreeSet::new();
+        let mut open = vec![fact];
+        while let Some(fact) = open.pop() {
+            if found.insert(fact) {
+                open.extend(self.fact(fact).working.iter().flat_map(|working| &working.of));
+            }
+        }
+        found
     }
 
     /// The steps that a way out leads to: none for an ending, two for a visit.
@@ -156,6 +169,12 @@ impl Rulebook {
     #[must_use]
     pub fn step(&self, id: StepId) -> &Step {
         self.rules.step(id)
+    }
+
+    /// The facts that a fact may be had from: itself, and what it is worked out of, down to the last reading.
+    #[must_use]
+    pub fn made_of(&self, fact: FactId) -> BTreeSet<FactId> {
+        self.rules.made_of(fact)
     }
 
     /// The rules of power.

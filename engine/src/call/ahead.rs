@@ -5,6 +5,7 @@ use super::event::{Event, Purpose};
 use super::walk::{Got, Stop};
 use crate::quantity::Quantity;
 use crate::rulebook::{Answer, BandWay, ChoiceSet, Edge, FactId, Line, Step, StepId, Upper, Value, Ways};
+use std::collections::BTreeSet;
 
 /// An edge, as far as it is known.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -145,13 +146,18 @@ impl Call {
     #[must_use]
     pub fn facts_ahead(&self, from: StepId) -> Vec<FactId> {
         let steps = self.book.graph().ahead(from).map(|step| self.book.step(step));
-        let mut facts: Vec<FactId> = steps
-            .filter(|step| step.asks)
-            .map(|step| step.fact)
-            .filter(|fact| matches!(self.state.get(&self.book, *fact), Got::Ask(_)))
+        let went_by: BTreeSet<FactId> = steps
+            .flat_map(|step| {
+                let edges = step.shares().into_iter().map(|(fact, _)| fact);
+                step.asks.then_some(step.fact).into_iter().chain(edges)
+            })
             .collect();
-        facts.sort_unstable();
-        facts.dedup();
-        facts
+        let asked: BTreeSet<FactId> = went_by
+            .into_iter()
+            .filter(|fact| matches!(self.state.get(&self.book, *fact), Got::Ask(_)))
+            .flat_map(|fact| self.book.made_of(fact))
+            .filter(|fact| matches!(self.state.get(&self.book, *fact), Got::Ask(asked) if asked == *fact))
+            .collect();
+        asked.into_iter().collect()
     }
 }

@@ -40,7 +40,7 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
 fn decided_by(rules: &Rules, always_before: &impl Fn(StepId) -> Vec<StepId>, step: StepId) -> Vec<FactId> {
     always_before(step)
         .into_iter()
-        .map(|step| rules.step(step).fact)
+        .flat_map(|step| rules.made_of(rules.step(step).fact))
         // What a pass asks anew in any case does not count as decided.
         .filter(|&fact| fact != rules.roles.complaint && fact != rules.roles.danger.0)
         .collect()

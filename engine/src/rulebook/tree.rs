@@ -129,6 +129,23 @@ impl Step {
         }
     }
 
+    /// The facts that the edges of its bands go by, each with the shares of it, in file order.
+    #[must_use]
+    pub fn shares(&self) -> Vec<(FactId, f64)> {
+        let Ways::Bands(lines) = &self.ways else {
+            return Vec::new();
+        };
+        let mut shares = Vec::new();
+        for line in lines {
+            if let Upper::Below(Edge::Share { of, share }) | Upper::UpTo(Edge::Share { of, share }) = line.upper
+                && !shares.contains(&(of, share))
+            {
+                shares.push((of, share));
+            }
+        }
+        shares
+    }
+
     /// Every way out with the words that a finding would name it by, in file order.
     pub fn ways_out(&self) -> impl Iterator<Item = (Line, Way)> + '_ {
         let lines: Vec<Way> = match &self.ways {

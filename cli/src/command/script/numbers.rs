@@ -1,6 +1,6 @@
 //! The number that everything has on paper.
 
-use engine::rulebook::{Edge, EndingId, FactId, Rulebook, Step, StepId, Upper, Way, Ways};
+use engine::rulebook::{EndingId, FactId, Rulebook, Step, StepId, Way};
 use std::collections::BTreeMap;
 
 /// Every number, in order of first need.
@@ -65,7 +65,7 @@ impl Numbers {
         for step in self.steps.clone() {
             let step = book.step(step);
             self.write_down(book, step.fact);
-            for (fact, share) in shares(step) {
+            for (fact, share) in step.shares() {
                 if comes_only_with_others(book, fact) {
                     if !self.edges.contains(&(fact, share)) {
                         self.edges.push((fact, share));
@@ -146,20 +146,4 @@ fn ends(step: &Step) -> impl Iterator<Item = EndingId> + '_ {
 pub(super) fn comes_only_with_others(book: &Rulebook, fact: FactId) -> bool {
     let fact = book.fact(fact);
     fact.asking.is_none() && !fact.given.is_empty()
-}
-
-/// The edges of a step that go by other facts.
-pub(super) fn shares(step: &Step) -> Vec<(FactId, f64)> {
-    let Ways::Bands(lines) = &step.ways else {
-        return Vec::new();
-    };
-    let mut shares = Vec::new();
-    for line in lines {
-        if let Upper::Below(Edge::Share { of, share }) | Upper::UpTo(Edge::Share { of, share }) = line.upper
-            && !shares.contains(&(of, share))
-        {
-            shares.push((of, share));
-        }
-    }
-    shares
 }

@@ -1,7 +1,6 @@
 //! The questions: what to say, the power it needs, every answer and where it leads.
 
 use super::Script;
-use super::numbers::shares;
 use super::page::{Block, Section};
 use super::text::INDENT;
 use super::words::{choices, letter, power_words, shown, word};
@@ -116,7 +115,7 @@ impl Script<'_> {
 
     /// What the edges that go by a plate come to.
     fn edges(&self, block: &mut Block, step: &Step) {
-        for (of, share) in shares(step) {
+        for (of, share) in step.shares() {
             let Some(place) = self.numbers.edge(of, share) else {
                 continue;
             };
