@@ -55,6 +55,12 @@ pub(crate) enum Command {
     /// Run recorded cases and say whether each reaches the endings it must
     #[command(after_help = REPLAY_EXAMPLES)]
     Replay(ReplayArguments),
+    /// Look rules through, and name every mistake at its line with the way to mend it
+    #[command(after_help = CHECK_EXAMPLES)]
+    Check(CheckArguments),
+    /// Print a tree as indented text, with what each branch means
+    #[command(after_help = OUTLINE_EXAMPLES)]
+    Outline(OutlineArguments),
     /// Work a formula of the trade: airflow, fan laws, wire drop, …
     #[command(after_help = crate::command::figure::EXAMPLES)]
     Figure(crate::command::figure::FigureArguments),
@@ -134,6 +140,51 @@ pub(crate) enum UnitFamily {
     Si,
     /// °F, inches of water column, inches, Btu/h, CFM
     Us,
+}
+
+const OUTLINE_EXAMPLES: &str = "\
+Examples:
+  motorwright outline                             the trees there are
+  motorwright outline no-run | less
+  motorwright outline noise --rules my-rules
+
+Exit codes: 0 printed, 2 there is no such tree, or the rules could not be read.";
+
+/// What `outline` takes.
+#[derive(Args, Debug)]
+pub(crate) struct OutlineArguments {
+    /// The tree [default: a list of them]
+    #[arg(value_name = "TREE")]
+    pub(crate) tree: Option<String>,
+}
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  motorwright check my-rules                      look a folder of rules through
+  motorwright check my-rules --watch              again at every save
+  motorwright check my-rules --coverage cases     and what of the trees the cases walk
+  motorwright check my-rules --sarif > found.sarif
+
+Exit codes: 0 nothing found but notes, 1 something is to be mended, 2 something could not be read.";
+
+/// What `check` takes.
+#[derive(Args, Debug)]
+pub(crate) struct CheckArguments {
+    /// The folder of the rules [default: the one of --rules, or the rules built in]
+    #[arg(value_name = "PATH")]
+    pub(crate) path: Option<PathBuf>,
+    /// One JSON object a line, one for each finding
+    #[arg(long, conflicts_with = "sarif")]
+    pub(crate) json: bool,
+    /// One SARIF 2.1.0 log, for code hosts and editors
+    #[arg(long)]
+    pub(crate) sarif: bool,
+    /// Look through again at every save, until it is stopped
+    #[arg(long, conflicts_with = "coverage")]
+    pub(crate) watch: bool,
+    /// Show which steps, branches and endings the cases below this path walk
+    #[arg(long, value_name = "CASES", conflicts_with_all = ["json", "sarif"])]
+    pub(crate) coverage: Option<PathBuf>,
 }
 
 /// What `replay` takes.

@@ -2,6 +2,7 @@
 
 use crate::harmless::harmless;
 use engine::finding::Reported;
+use engine::rulebook::Rulebook;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -20,6 +21,9 @@ pub(crate) enum Failure {
     /// A command that there is not.
     #[error("there is no command `{0}`")]
     NoCommand(String),
+    /// The rules built in never change.
+    #[error("there is nothing to watch: give the folder of the rules, as in `motorwright check my-rules --watch`")]
+    NothingToWatch,
     /// A file could not be written.
     #[error("cannot write `{}`: {error}", path.display())]
     Write { path: PathBuf, error: std::io::Error },
@@ -42,6 +46,12 @@ pub(crate) const DISAGREES: u8 = 1;
 pub(crate) const UNREADABLE: u8 = 2;
 
 impl Failure {
+    /// There is no such tree; the trees that there are.
+    pub(crate) fn no_tree(book: &Rulebook, asked: &str) -> Self {
+        let trees = book.trees().iter().map(|tree| tree.id.as_str()).collect::<Vec<_>>().join(", ");
+        Self::NoTree { asked: asked.to_owned(), trees }
+    }
+
     pub(crate) fn read(path: &Path, error: std::io::Error) -> Self {
         Self::Read { path: path.to_owned(), error }
     }

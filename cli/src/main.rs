@@ -8,6 +8,7 @@ mod harmless;
 mod log;
 mod rules;
 mod talk;
+mod wording;
 
 use args::{Arguments, Colour, Command};
 use clap::{CommandFactory, Parser};
@@ -39,7 +40,9 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     match &arguments.command {
         Command::Call(call) => command::call::run(&rules::load(rules)?, call),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
+        Command::Check(check) => command::check::run(check, rules),
         Command::Figure(figure) => command::figure::run(figure),
+        Command::Outline(outline) => command::outline::run(&*rules::load(rules)?, outline),
         Command::Man { command } => command::man::run(command.as_deref()),
         Command::Completions { shell } => {
             let mut script = Vec::new();

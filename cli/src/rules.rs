@@ -12,9 +12,13 @@ const BUILT_IN: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/rules.rs")
 
 /// Reads the rules of a folder, or the ones built in.
 pub(crate) fn load(folder: Option<&Path>) -> Result<Arc<Rulebook>, Failure> {
-    let sources = match folder {
-        Some(folder) => files::read(&files::yaml_below(folder)?)?,
-        None => BUILT_IN.iter().map(|(name, text)| Source::new(*name, text)).collect::<Result<_, _>>()?,
-    };
-    Ok(Arc::new(engine::read_rules(sources)?))
+    Ok(Arc::new(engine::read_rules(sources(folder)?)?))
+}
+
+/// The rule files of a folder, or the ones built in.
+pub(crate) fn sources(folder: Option<&Path>) -> Result<Vec<Source>, Failure> {
+    match folder {
+        Some(folder) => files::read(&files::yaml_below(folder)?),
+        None => Ok(BUILT_IN.iter().map(|(name, text)| Source::new(*name, text)).collect::<Result<_, _>>()?),
+    }
 }

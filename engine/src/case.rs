@@ -1,9 +1,11 @@
 //! Cases: recorded calls with the endings that each must reach.
 
+mod coverage;
 mod doc;
 mod play;
 mod read;
 
+pub use coverage::Coverage;
 pub use play::{Player, Verdict, replay};
 
 use crate::rulebook::{Answer, EndingId, FactId};

@@ -8,7 +8,7 @@ mod wording;
 
 use std::ops::Range;
 
-pub use code::Code;
+pub use code::{Code, Severity};
 pub use collect::{Draft, Findings, On, Reported, Said};
 pub use near::near;
 pub use wording::{clean, listed, quoted};
@@ -71,6 +71,12 @@ impl Finding {
     #[must_use]
     pub fn code(&self) -> Code {
         self.code
+    }
+
+    /// Whether no call can be made with it.
+    #[must_use]
+    pub fn hinders(&self) -> bool {
+        self.code.severity() == Severity::Error
     }
 
     /// What is wrong, in one line without control characters.

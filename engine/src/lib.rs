@@ -38,23 +38,17 @@ pub use graph::StepGraph;
 pub use parsed::Parsed;
 pub use resolve::Resolved;
 
-use finding::{Findings, Reported};
+use finding::{Finding, Findings, Reported};
 use gate::Gated;
 use rulebook::Rulebook;
 use source::Source;
 
-/// Reads rule files into a rulebook: every stage in turn, stopping behind the first that finds something.
+/// Reads rule files into a rulebook: every stage in turn, stopping behind the first that finds an error.
 ///
 /// # Errors
-/// All findings of the first stage that has any.
+/// All findings of the first stage that has an error among them.
 pub fn read_rules(sources: impl IntoIterator<Item = Source>) -> Result<Rulebook, Reported> {
-    let mut findings = Findings::new();
-    let gated: Vec<Gated> =
-        sources.into_iter().filter_map(|source| findings.keep(Gated::check(source))).collect();
-    findings.finish()?;
-    tracing::debug!(files = gated.len(), "rule files passed the gate");
-    let parsed = Parsed::read(gated)?;
-    let resolved = Resolved::from_parsed(&parsed)?;
+    let resolved = resolve(sources)?;
     let book = Rulebook::bind(resolved)?;
     tracing::debug!(
         facts = book.facts().len(),
@@ -63,4 +57,32 @@ pub fn read_rules(sources: impl IntoIterator<Item = Source>) -> Result<Rulebook,
         "rulebook bound"
     );
     Ok(book)
+}
+
+/// Rules that were looked through: all that was found, and the rulebook where no error is among it.
+#[derive(Debug)]
+pub struct Checked {
+    /// What was found, in file order.
+    pub findings: Vec<Finding>,
+    /// The rulebook, if a call can be made with it.
+    pub book: Option<Rulebook>,
+}
+
+/// Looks rule files through: as [`read_rules`], and besides for what hinders no call and is still to be mended.
+pub fn check_rules(sources: impl IntoIterator<Item = Source>) -> Checked {
+    match resolve(sources).and_then(Rulebook::prove) {
+        Ok((book, findings)) => Checked { findings, book: Some(book) },
+        Err(reported) => Checked { findings: reported.into_findings(), book: None },
+    }
+}
+
+/// The stages up to the one in which every name is known.
+fn resolve(sources: impl IntoIterator<Item = Source>) -> Result<Resolved, Reported> {
+    let mut findings = Findings::new();
+    let gated: Vec<Gated> =
+        sources.into_iter().filter_map(|source| findings.keep(Gated::check(source))).collect();
+    findings.finish()?;
+    tracing::debug!(files = gated.len(), "rule files passed the gate");
+    let parsed = Parsed::read(gated)?;
+    Resolved::from_parsed(&parsed)
 }

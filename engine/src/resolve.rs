@@ -36,6 +36,11 @@ pub(crate) struct Spot {
 }
 
 impl Spot {
+    /// A finding about the thing that is given here.
+    pub(crate) fn named(&self, code: Code, title: String) -> Draft {
+        Draft::new(code, &self.file, &self.pointer, On::Key, title)
+    }
+
     /// A finding about a key below this place.
     pub(crate) fn draft(&self, under: &str, code: Code, title: String) -> Draft {
         Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Key, title)

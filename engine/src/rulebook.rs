@@ -17,7 +17,7 @@ pub use tree::{AnswerWay, BandWay, Edge, Line, Step, Tree, Upper, Way, Ways};
 pub use value::{Answer, ChoiceSet, Condition, Value};
 
 use crate::check;
-use crate::finding::Reported;
+use crate::finding::{Finding, Reported};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use std::collections::BTreeSet;
@@ -109,6 +109,16 @@ impl Rulebook {
         let graph = StepGraph::of(&resolved.rules);
         check::all(&resolved, &graph)?;
         Ok(Self { rules: resolved.rules, graph })
+    }
+
+    /// As [`Rulebook::bind`], with what hinders no call and is still to be mended.
+    ///
+    /// # Errors
+    /// Every finding, where one of them hinders a call.
+    pub(crate) fn prove(resolved: Resolved) -> Result<(Self, Vec<Finding>), Reported> {
+        let graph = StepGraph::of(&resolved.rules);
+        let found = check::prove(&resolved, &graph)?;
+        Ok((Self { rules: resolved.rules, graph }, found))
     }
 
     /// Every fact, by [`FactId::index`].
@@ -210,6 +220,11 @@ impl Rulebook {
     /// All fact ids.
     pub fn fact_ids(&self) -> impl Iterator<Item = FactId> + use<> {
         (0..self.rules.facts.len()).map(FactId::at)
+    }
+
+    /// All step ids, in file order.
+    pub fn step_ids(&self) -> impl Iterator<Item = StepId> + use<> {
+        (0..self.rules.steps.len()).map(StepId::at)
     }
 
     /// The fact of this name, as in case files.

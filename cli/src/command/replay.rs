@@ -30,7 +30,7 @@ pub(crate) fn run(
     arguments: &ReplayArguments,
     rules: Option<&Path>,
 ) -> Result<u8, Failure> {
-    let cases = cases(book, arguments)?;
+    let cases = cases(book, &arguments.paths)?;
     let mut verdicts = Vec::with_capacity(cases.len());
     for (path, case) in &cases {
         verdicts.push((path, case, replay(book, case)?));
@@ -53,10 +53,10 @@ pub(crate) fn run(
 }
 
 /// Every case of every path, with its file; the findings of all of them are reported together.
-fn cases(book: &Rulebook, arguments: &ReplayArguments) -> Result<Vec<(PathBuf, Case)>, Failure> {
+pub(crate) fn cases(book: &Rulebook, paths: &[PathBuf]) -> Result<Vec<(PathBuf, Case)>, Failure> {
     let mut findings = Findings::new();
     let mut cases = Vec::new();
-    for path in &arguments.paths {
+    for path in paths {
         for file in files::yaml_below(path)? {
             let read = files::source(&file)?.and_then(|source| Case::read(book, source));
             cases.extend(findings.keep(read).map(|case| (file, case)));

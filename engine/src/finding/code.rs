@@ -1,8 +1,31 @@
 //! The closed list of findings, by their stable names.
 
-/// Writes the enum, the list of all and the names from one table.
+/// How much a finding matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Worth knowing; nothing has to be done.
+    Note,
+    /// To be mended, though a call can be made with it.
+    Warning,
+    /// No call is made with it.
+    Error,
+}
+
+impl Severity {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Error => "error",
+        }
+    }
+}
+
+/// Writes the enum, the list of all, the names and the severities from one table.
 macro_rules! codes {
-    ($($(#[$doc:meta])+ $name:ident = $word:literal,)+) => {
+    ($($(#[$doc:meta])+ $name:ident = $severity:ident $word:literal,)+) => {
         /// What kind of fault a finding is. The name is stable: pages and tests go by it.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         #[non_exhaustive]
@@ -21,83 +44,99 @@ macro_rules! codes {
                     $(Self::$name => $word,)+
                 }
             }
+
+            /// How much it matters.
+            #[must_use]
+            pub const fn severity(self) -> Severity {
+                match self {
+                    $(Self::$name => Severity::$severity,)+
+                }
+            }
         }
     };
 }
 
 codes! {
     /// Bytes that are not UTF-8, or characters that cannot be seen.
-    NotText = "not-text",
+    NotText = Error "not-text",
     /// A file or a line over the size that is read.
-    TooLarge = "too-large",
+    TooLarge = Error "too-large",
     /// Text that is not YAML.
-    BadYaml = "bad-yaml",
+    BadYaml = Error "bad-yaml",
     /// A part of YAML that rule files do without: anchors, aliases, tags, merge keys, odd keys.
-    ForbiddenYaml = "forbidden-yaml",
+    ForbiddenYaml = Error "forbidden-yaml",
     /// Lists and mappings inside one another beyond the depth that is read.
-    TooDeep = "too-deep",
+    TooDeep = Error "too-deep",
     /// A second document in one file.
-    TwoDocuments = "two-documents",
+    TwoDocuments = Error "two-documents",
     /// A file with nothing in it.
-    EmptyFile = "empty-file",
+    EmptyFile = Error "empty-file",
     /// So many faults that the rest of the file was not looked at.
-    TooMany = "too-many",
+    TooMany = Error "too-many",
     /// The same key twice in one mapping.
-    DuplicateKey = "duplicate-key",
+    DuplicateKey = Error "duplicate-key",
     /// A key with nothing after it.
-    EmptyValue = "empty-value",
+    EmptyValue = Error "empty-value",
     /// A key that is not known at its place.
-    UnknownKey = "unknown-key",
+    UnknownKey = Error "unknown-key",
     /// A key that has to be there and is not.
-    MissingKey = "missing-key",
+    MissingKey = Error "missing-key",
     /// Text where a list stands, a number where text stands, and the like.
-    WrongType = "wrong-type",
+    WrongType = Error "wrong-type",
     /// A value that does not say anything here.
-    BadValue = "bad-value",
+    BadValue = Error "bad-value",
     /// A file of no kind that is known by its top key.
-    UnknownKind = "unknown-kind",
+    UnknownKind = Error "unknown-kind",
     /// A file that has to be there and is not.
-    MissingFile = "missing-file",
+    MissingFile = Error "missing-file",
     /// A name that nothing goes by.
-    UnknownId = "unknown-id",
+    UnknownId = Error "unknown-id",
     /// Two things under one name.
-    DuplicateId = "duplicate-id",
+    DuplicateId = Error "duplicate-id",
     /// A choice that its reading does not have.
-    UnknownChoice = "unknown-choice",
+    UnknownChoice = Error "unknown-choice",
     /// A way out that leads nowhere.
-    UnknownTarget = "unknown-target",
+    UnknownTarget = Error "unknown-target",
     /// A quantity of another dimension than its place asks for.
-    WrongQuantity = "wrong-quantity",
+    WrongQuantity = Error "wrong-quantity",
     /// A choice without its answer line.
-    ChoiceNotCovered = "choice-not-covered",
+    ChoiceNotCovered = Error "choice-not-covered",
     /// A choice with two answer lines.
-    ChoiceCoveredTwice = "choice-covered-twice",
+    ChoiceCoveredTwice = Error "choice-covered-twice",
     /// Band edges that do not rise.
-    EdgesNotAscending = "edges-not-ascending",
+    EdgesNotAscending = Error "edges-not-ascending",
     /// A question without a route for when it cannot be answered.
-    NoCannotRoute = "no-cannot-route",
+    NoCannotRoute = Error "no-cannot-route",
     /// A part replaced though the fact that would tell was not read.
-    CannotReplacesPart = "cannot-replaces-part",
+    CannotReplacesPart = Error "cannot-replaces-part",
     /// Work on live parts behind the panel.
-    LiveDeedBehindPanel = "live-deed-behind-panel",
+    LiveDeedBehindPanel = Error "live-deed-behind-panel",
     /// A deed that settles what only a reading may.
-    DeedSettlesHoldOff = "deed-settles-hold-off",
+    DeedSettlesHoldOff = Error "deed-settles-hold-off",
     /// A place in a power step's words that nothing fills.
-    UnknownPlaceholder = "unknown-placeholder",
+    UnknownPlaceholder = Error "unknown-placeholder",
     /// A case's ending that is not its last, yet nothing read after it fails its proof.
-    ProofNotFailed = "proof-not-failed",
+    ProofNotFailed = Error "proof-not-failed",
     /// Steps that lead back to themselves.
-    Loop = "loop",
+    Loop = Error "loop",
     /// A step that no route leads to.
-    UnreachableStep = "unreachable-step",
+    UnreachableStep = Error "unreachable-step",
     /// A repair that changes none of the facts that decided for it.
-    RepairChangesNothing = "repair-changes-nothing",
+    RepairChangesNothing = Error "repair-changes-nothing",
     /// A start that does not ask of danger before anything else.
-    DangerNotFirst = "danger-not-first",
+    DangerNotFirst = Error "danger-not-first",
     /// A proof that cannot be read from outside with the power on.
-    ProofBehindPanel = "proof-behind-panel",
+    ProofBehindPanel = Error "proof-behind-panel",
     /// A hold-off that rests on what can only be read live.
-    HoldOffNeedsPower = "hold-off-needs-power",
+    HoldOffNeedsPower = Error "hold-off-needs-power",
+    /// A reading or a working that nothing goes by.
+    UnusedReading = Note "unused-reading",
+    /// A deed that no ending is made of.
+    UnusedDeed = Warning "unused-deed",
+    /// An ending that no line comes to.
+    UnusedEnding = Warning "unused-ending",
+    /// A threshold that does not say where it comes from.
+    ThresholdWithoutSource = Warning "threshold-without-source",
 }
 
 impl Code {

@@ -149,6 +149,12 @@ impl Reported {
         &self.0
     }
 
+    /// The findings themselves.
+    #[must_use]
+    pub fn into_findings(self) -> Vec<Finding> {
+        self.0
+    }
+
     /// One finding that ends a stage at once.
     pub(crate) fn one(draft: Draft) -> Self {
         Self(vec![draft.finding])

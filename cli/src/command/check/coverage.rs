@@ -1,0 +1,118 @@
+//! What of the trees the recorded cases walk.
+
+use crate::command::replay;
+use crate::failure::Failure;
+use comfy_table::{CellAlignment, Table, presets};
+use engine::case::Coverage;
+use engine::rulebook::{EndingId, Line, Rulebook, Step, StepId, Way};
+use std::collections::BTreeSet;
+use std::io::Write;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+pub(super) fn show(out: &mut impl Write, book: &Arc<Rulebook>, cases: &PathBuf) -> Result<(), Failure> {
+    let mut covered = Coverage::default();
+    for (_, case) in replay::cases(book, std::slice::from_ref(cases))? {
+        covered.add(book, &case)?;
+    }
+    let mut table = Table::new();
+    table.load_preset(presets::NOTHING).set_header(["tree", "steps", "branches", "endings"]);
+    let mut all = Counted::default();
+    let mut open = Vec::new();
+    for tree in book.trees() {
+        let mut counted = Counted::default();
+        for (id, step) in steps(book).filter(|(_, step)| book.tree(step.tree).id == tree.id) {
+            counted.step(covered.has_step(id));
+            for (line, way) in step.ways_out() {
+                counted.branch(covered.has(id, line));
+                if let Way::End(ending) = way {
+                    counted.ending(ending, covered.has_ending(ending));
+                }
+                if !covered.has(id, line) {
+                    open.push(format!("{}: {}: {}", tree.id, step.id, said(book, step, line)));
+                }
+            }
+        }
+        table.add_row(counted.row(&tree.id));
+        all.add(&counted);
+    }
+    table.add_row(all.row("all"));
+    for column in 1..4 {
+        if let Some(column) = table.column_mut(column) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    writeln!(out)?;
+    for line in table.lines() {
+        writeln!(out, "{}", line.trim_end())?;
+    }
+    if !open.is_empty() {
+        writeln!(out, "\nno case walks:")?;
+        for line in open {
+            writeln!(out, "  {line}")?;
+        }
+    }
+    Ok(())
+}
+
+fn steps(book: &Rulebook) -> impl Iterator<Item = (StepId, &Step)> {
+    book.step_ids().map(|id| (id, book.step(id)))
+}
+
+/// A branch in the words of its tree.
+fn said(book: &Rulebook, step: &Step, line: Line) -> String {
+    match (line, step.means(line)) {
+        (_, Some(means)) => means.to_owned(),
+        (Line::TooClose, None) => "too close".to_owned(),
+        (_, None) if step.asks => format!("{} cannot be told", book.fact(step.fact).name),
+        (_, None) => format!("{} is not known", book.fact(step.fact).name),
+    }
+}
+
+/// How many there are, and how many of them are walked.
+#[derive(Default)]
+struct Counted {
+    steps: (usize, usize),
+    branches: (usize, usize),
+    endings: BTreeSet<EndingId>,
+    reached: BTreeSet<EndingId>,
+}
+
+impl Counted {
+    fn step(&mut self, walked: bool) {
+        self.steps.0 += usize::from(walked);
+        self.steps.1 += 1;
+    }
+
+    fn branch(&mut self, walked: bool) {
+        self.branches.0 += usize::from(walked);
+        self.branches.1 += 1;
+    }
+
+    fn ending(&mut self, ending: EndingId, reached: bool) {
+        self.endings.insert(ending);
+        if reached {
+            self.reached.insert(ending);
+        }
+    }
+
+    fn add(&mut self, other: &Self) {
+        self.steps = (self.steps.0 + other.steps.0, self.steps.1 + other.steps.1);
+        self.branches = (self.branches.0 + other.branches.0, self.branches.1 + other.branches.1);
+        self.endings.extend(&other.endings);
+        self.reached.extend(&other.reached);
+    }
+
+    fn row(&self, name: &str) -> [String; 4] {
+        [
+            name.to_owned(),
+            of(self.steps.0, self.steps.1),
+            of(self.branches.0, self.branches.1),
+            of(self.reached.len(), self.endings.len()),
+        ]
+    }
+}
+
+fn of(walked: usize, all: usize) -> String {
+    format!("{walked} of {all}")
+}

@@ -1,0 +1,39 @@
+//! Lines of the rules in plain words.
+
+use engine::rulebook::{BandWay, ChoiceSet, Edge, Fact, Upper};
+
+/// A band, by its own upper end and the one below it.
+pub(crate) fn band(before: Option<&BandWay>, band: &BandWay, edge: impl Fn(&Edge) -> String) -> String {
+    let low = match before.map(|line| line.upper) {
+        Some(Upper::Below(edge)) => Some((edge, true)),
+        Some(Upper::UpTo(edge)) => Some((edge, false)),
+        _ => None,
+    };
+    match (low, band.upper) {
+        (None, Upper::Below(high)) => format!("below {}", edge(&high)),
+        (None, Upper::UpTo(high)) => format!("up to {}", edge(&high)),
+        (None, Upper::Last) => "any value".to_owned(),
+        (Some((low, true)), Upper::Below(high)) => format!("{} or more, below {}", edge(&low), edge(&high)),
+        (Some((low, true)), Upper::UpTo(high)) => format!("{} up to {}", edge(&low), edge(&high)),
+        (Some((low, true)), Upper::Last) => format!("{} or more", edge(&low)),
+        (Some((low, false)), Upper::Below(high)) => format!("above {}, below {}", edge(&low), edge(&high)),
+        (Some((low, false)), Upper::UpTo(high)) => format!("above {}, up to {}", edge(&low), edge(&high)),
+        (Some((low, false)), Upper::Last) => format!("above {}", edge(&low)),
+    }
+}
+
+/// Choices by their short words.
+pub(crate) fn choices(fact: &Fact, set: ChoiceSet, between: &str) -> String {
+    let words = set.positions().filter_map(|position| fact.choices().get(position));
+    words.map(|choice| word(&choice.id)).collect::<Vec<_>>().join(between)
+}
+
+/// The short word of a choice.
+pub(crate) fn word(id: &str) -> String {
+    id.replace('_', " ")
+}
+
+/// A share as a number of percent, without the dust of binary fractions.
+pub(crate) fn percent(share: f64) -> f64 {
+    (share * 1e8).round() / 1e6
+}
