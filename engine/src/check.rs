@@ -1,5 +1,6 @@
 //! Checks on resolved rules, one a file. Each reports all it finds; nothing is called with rules that fail one.
 
+mod branches;
 mod cannot;
 mod choices;
 mod danger;
@@ -35,7 +36,7 @@ const CHECKS: [Check; 10] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 2] = [unused::check, sources::check];
+const BESIDE: [Check; 3] = [branches::check, unused::check, sources::check];
 
 /// Runs every check that can hinder a call.
 ///

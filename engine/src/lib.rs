@@ -22,6 +22,8 @@ mod resolve;
 
 mod graph;
 
+pub mod paths;
+
 mod check;
 
 pub mod rulebook;

@@ -18,6 +18,7 @@ pub use value::{Answer, ChoiceSet, Condition, Value};
 
 use crate::check;
 use crate::finding::{Finding, Reported};
+use crate::paths::Paths;
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use std::collections::BTreeSet;
@@ -215,6 +216,13 @@ impl Rulebook {
     #[must_use]
     pub fn graph(&self) -> &StepGraph {
         &self.graph
+    }
+
+    /// What can be known on the way to each step, over all calls.
+    #[must_use]
+    pub fn paths(&self) -> Paths {
+        // A rulebook has no loops.
+        Paths::of(&self.rules, &self.graph).unwrap_or_default()
     }
 
     /// All fact ids.

@@ -6,13 +6,14 @@ mod person;
 
 use crate::house::BOOK;
 use engine::call::{Call, Event, Next, Purpose, StepResult};
+use engine::paths::Paths;
 use engine::rulebook::{Answer, Condition, FactId, PowerNeed, PowerStepKind};
 use oracle::Oracle;
 use person::Person;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// How long a random call may run before it is cut off.
 const MOST_PROMPTS: usize = 400;
@@ -34,9 +35,25 @@ fn watched(person: &mut Person) -> Call {
             oracle.hears(&call, &event);
             call.apply(event);
             oracle.agrees(&call);
+            takes_no_dead_branch(&call);
         }
     }
     call
+}
+
+/// What no call is said to take, none takes.
+fn takes_no_dead_branch(call: &Call) {
+    static PATHS: LazyLock<Paths> = LazyLock::new(|| BOOK.paths());
+    for passed in call.walk().trail {
+        let step = BOOK.step(passed.step);
+        assert!(
+            PATHS.takes(passed.step, passed.line),
+            "{}: {}: {:?} is called dead",
+            BOOK.tree(step.tree).id,
+            step.id,
+            passed.line
+        );
+    }
 }
 
 /// Random calls get everywhere that the properties are about; else they would hold of nothing.

@@ -135,6 +135,10 @@ codes! {
     UnusedDeed = Warning "unused-deed",
     /// An ending that no line comes to.
     UnusedEnding = Warning "unused-ending",
+    /// A line that no call can take.
+    DeadBranch = Warning "dead-branch",
+    /// A question that is known already on every way to it.
+    NeverAsked = Warning "never-asked",
     /// A threshold that does not say where it comes from.
     ThresholdWithoutSource = Warning "threshold-without-source",
 }

@@ -120,7 +120,7 @@ impl Unit {
     }
 
     /// A difference of `number` of this unit, in the base unit: no offset even for a temperature.
-    pub(super) fn interval_to_base(self, number: f64) -> f64 {
+    pub(crate) fn interval_to_base(self, number: f64) -> f64 {
         number * self.row().factor
     }
 

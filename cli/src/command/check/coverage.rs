@@ -15,6 +15,8 @@ pub(super) fn show(out: &mut impl Write, book: &Arc<Rulebook>, cases: &PathBuf) 
     for (_, case) in replay::cases(book, std::slice::from_ref(cases))? {
         covered.add(book, &case)?;
     }
+    // A branch that no call can take is no gap in the cases.
+    let paths = book.paths();
     let mut table = Table::new();
     table.load_preset(presets::NOTHING).set_header(["tree", "steps", "branches", "endings"]);
     let mut all = Counted::default();
@@ -23,7 +25,7 @@ pub(super) fn show(out: &mut impl Write, book: &Arc<Rulebook>, cases: &PathBuf) 
         let mut counted = Counted::default();
         for (id, step) in steps(book).filter(|(_, step)| book.tree(step.tree).id == tree.id) {
             counted.step(covered.has_step(id));
-            for (line, way) in step.ways_out() {
+            for (line, way) in step.ways_out().filter(|(line, _)| paths.takes(id, *line)) {
                 counted.branch(covered.has(id, line));
                 if let Way::End(ending) = way {
                     counted.ending(ending, covered.has_ending(ending));

@@ -1,0 +1,59 @@
+//! What can be known on the way to each step: an abstract walk over all calls at once.
+//!
+//! A call walks from the start over its current facts each time, so what a step's line says of a fact holds at every
+//! step behind it, whatever was told, taken back or mended in between. So the ways of all calls are the conditions
+//! that stand along the paths, and one pass in walking order over the graph finds them: for each step, what each fact
+//! may be there ([`env`]), apart for each thing that plates and profiles go by ([`parts`]).
+//!
+//! It claims nothing that is not so: where paths meet, the wider of both is kept. It leaves out: what is worked out of
+//! measured readings (their doubt has no bound), relations, and readings that scatter more than their meter's
+//! statement.
+
+mod cell;
+mod env;
+mod flow;
+mod parts;
+mod refine;
+
+use crate::graph::StepGraph;
+use crate::rulebook::{FactId, Line, Rules, StepId};
+use cell::Cell;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What the abstract walk found.
+#[derive(Debug, Default)]
+pub struct Paths {
+    /// The branches that some call may take.
+    taken: BTreeSet<(StepId, Line)>,
+    /// What the fact of a step may be when the step is come to.
+    at: BTreeMap<StepId, Cell>,
+}
+
+impl Paths {
+    /// Walks all calls at once. `None` where steps lead round in a loop: that is another finding.
+    pub(crate) fn of(rules: &Rules, graph: &StepGraph) -> Option<Self> {
+        flow::walk(rules, graph)
+    }
+
+    /// Whether some call may go out of a step by this line.
+    #[must_use]
+    pub fn takes(&self, step: StepId, line: Line) -> bool {
+        self.taken.contains(&(step, line))
+    }
+
+    /// Whether a step can be come to at all.
+    #[must_use]
+    pub fn comes_to(&self, step: StepId) -> bool {
+        self.at.contains_key(&step)
+    }
+
+    /// Whether the fact of a step is always known, or known to be untellable, when the step is come to.
+    pub(crate) fn settled(&self, step: StepId) -> bool {
+        self.at.get(&step).is_some_and(|cell| !cell.may_be_unknown())
+    }
+
+    /// What the fact of a step may be there, in words.
+    pub(crate) fn may_be(&self, rules: &Rules, fact: FactId, step: StepId) -> Option<String> {
+        self.at.get(&step).map(|cell| cell.in_words(rules.fact(fact)))
+    }
+}
