@@ -1,6 +1,7 @@
 //! The commands, one a file.
 
 pub(crate) mod call;
+pub(crate) mod explain;
 pub(crate) mod figure;
 pub(crate) mod man;
 pub(crate) mod replay;

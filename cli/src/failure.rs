@@ -1,7 +1,7 @@
 //! Why a command could not do its work, and the exit code that says so.
 
 use crate::harmless::harmless;
-use engine::finding::Reported;
+use engine::finding::{Reported, quoted};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -20,6 +20,9 @@ pub(crate) enum Failure {
     /// A command that there is not.
     #[error("there is no command `{0}`")]
     NoCommand(String),
+    /// A finding code that there is not.
+    #[error("{} is no finding code{}; `motorwright explain` lists them", quoted(.asked), meant(*.near))]
+    NoCode { asked: String, near: Option<&'static str> },
     /// A file could not be written.
     #[error("cannot write `{}`: {error}", path.display())]
     Write { path: PathBuf, error: std::io::Error },
@@ -56,9 +59,14 @@ impl Failure {
                 let count = reported.findings().len();
                 let plural = if count == 1 { "" } else { "s" };
                 anstream::eprintln!("motorwright: {count} finding{plural}; nothing was started");
+                anstream::eprintln!("more on a finding: motorwright explain CODE");
             }
             other => anstream::eprintln!("motorwright: {}", harmless(&other.to_string())),
         }
         ExitCode::from(UNREADABLE)
     }
+}
+
+fn meant(near: Option<&str>) -> String {
+    near.map_or(String::new(), |near| format!(", did you mean `{near}`"))
 }

@@ -40,6 +40,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Call(call) => command::call::run(&rules::load(rules)?, call),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
         Command::Figure(figure) => command::figure::run(figure),
+        Command::Explain(explain) => command::explain::run(explain),
         Command::Man { command } => command::man::run(command.as_deref()),
         Command::Completions { shell } => {
             let mut script = Vec::new();

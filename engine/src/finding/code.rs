@@ -1,6 +1,6 @@
 //! The closed list of findings, by their stable names.
 
-/// Writes the enum, the list of all and the names from one table.
+/// Writes the enum, the list of all, the names and the pages from one table.
 macro_rules! codes {
     ($($(#[$doc:meta])+ $name:ident = $word:literal,)+) => {
         /// What kind of fault a finding is. The name is stable: pages and tests go by it.
@@ -19,6 +19,14 @@ macro_rules! codes {
             pub fn as_str(self) -> &'static str {
                 match self {
                     $(Self::$name => $word,)+
+                }
+            }
+
+            /// The page on this code, as Markdown: what is wrong, why it matters, an example and how it is mended.
+            #[must_use]
+            pub fn page(self) -> &'static str {
+                match self {
+                    $(Self::$name => include_str!(concat!("../../explain/", $word, ".md")),)+
                 }
             }
         }
@@ -105,6 +113,12 @@ impl Code {
     #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|code| code.as_str() == word)
+    }
+
+    /// What is wrong, in one sentence: the first of its page, below the heading.
+    #[must_use]
+    pub fn sentence(self) -> &'static str {
+        self.page().lines().nth(2).unwrap_or_default()
     }
 }
 
