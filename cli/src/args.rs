@@ -64,6 +64,9 @@ pub(crate) enum Command {
     /// Work a formula of the trade: airflow, fan laws, wire drop, …
     #[command(after_help = crate::command::figure::EXAMPLES)]
     Figure(crate::command::figure::FigureArguments),
+    /// Say more on a finding: why it matters on a call, an example, and how it is mended
+    #[command(after_help = crate::command::explain::EXAMPLES)]
+    Explain(crate::command::explain::ExplainArguments),
     /// Print the man page, of the program or of one command
     #[command(after_help = MAN_EXAMPLES)]
     Man {

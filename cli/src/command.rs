@@ -2,6 +2,7 @@
 
 pub(crate) mod call;
 pub(crate) mod check;
+pub(crate) mod explain;
 pub(crate) mod figure;
 pub(crate) mod man;
 pub(crate) mod outline;

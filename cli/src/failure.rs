@@ -1,7 +1,7 @@
 //! Why a command could not do its work, and the exit code that says so.
 
 use crate::harmless::harmless;
-use engine::finding::Reported;
+use engine::finding::{Reported, quoted};
 use engine::rulebook::Rulebook;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -24,6 +24,9 @@ pub(crate) enum Failure {
     /// The rules built in never change.
     #[error("there is nothing to watch: give the folder of the rules, as in `motorwright check my-rules --watch`")]
     NothingToWatch,
+    /// A finding code that there is not.
+    #[error("{} is no finding code{}; `motorwright explain` lists them", quoted(.asked), meant(*.near))]
+    NoCode { asked: String, near: Option<&'static str> },
     /// A file could not be written.
     #[error("cannot write `{}`: {error}", path.display())]
     Write { path: PathBuf, error: std::io::Error },
@@ -66,9 +69,14 @@ impl Failure {
                 let count = reported.findings().len();
                 let plural = if count == 1 { "" } else { "s" };
                 anstream::eprintln!("motorwright: {count} finding{plural}; nothing was started");
+                anstream::eprintln!("more on a finding: motorwright explain CODE");
             }
             other => anstream::eprintln!("motorwright: {}", harmless(&other.to_string())),
         }
         ExitCode::from(UNREADABLE)
     }
+}
+
+fn meant(near: Option<&str>) -> String {
+    near.map_or(String::new(), |near| format!(", did you mean `{near}`"))
 }

@@ -43,6 +43,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Check(check) => command::check::run(check, rules),
         Command::Figure(figure) => command::figure::run(figure),
         Command::Outline(outline) => command::outline::run(&*rules::load(rules)?, outline),
+        Command::Explain(explain) => command::explain::run(explain),
         Command::Man { command } => command::man::run(command.as_deref()),
         Command::Completions { shell } => {
             let mut script = Vec::new();

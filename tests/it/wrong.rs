@@ -1,96 +1,17 @@
 //! Wrong rule files and wrong case files, and exactly what a trainer is told of each.
 //!
-//! The rules are of another machine than any that is shipped, so nothing here can lean on a name that the engine
-//! knows. A fixture marks every line that is to be told of with `# <- code`; its whole text is a snapshot.
+//! The rules are those of a pond pump. A fixture marks every line that is to be told of; the whole of what is said of
+//! it is a snapshot.
 
+use crate::pond::{File, base, base_with, files, read, shown};
 use engine::case::Case;
-use engine::finding::{Code, Finding, Place, Reported};
-use engine::read_rules;
+use engine::finding::{Code, Finding, Place};
 use engine::rulebook::Rulebook;
-use engine::source::Source;
 use std::collections::BTreeSet;
-use std::fs;
-use std::path::{Path, PathBuf};
-
-const MARK: &str = "# <- ";
-
-/// The first line of a fixture that takes the place of a file of the base; any other is added to the base.
-const IN_PLACE_OF: &str = "# in place of ";
-
-fn folder(name: &str) -> PathBuf {
-    Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/it/wrong")).join(name)
-}
-
-/// A file by its name and its text.
-#[derive(Clone)]
-struct File {
-    name: String,
-    bytes: Vec<u8>,
-}
-
-impl File {
-    fn new(name: &str, bytes: impl Into<Vec<u8>>) -> Self {
-        Self { name: name.to_owned(), bytes: bytes.into() }
-    }
-
-    fn text(&self) -> &str {
-        std::str::from_utf8(&self.bytes).unwrap()
-    }
-
-    fn source(&self) -> Result<Source, Reported> {
-        Source::new(&self.name, &self.bytes)
-    }
-
-    /// The lines that are to be told of, with their codes.
-    fn marks(&self) -> Vec<(usize, String)> {
-        let marked =
-            (1..).zip(self.text().lines()).filter_map(|(line, text)| Some((line, text.split_once(MARK)?.1)));
-        marked.flat_map(|(line, codes)| codes.split(", ").map(move |code| (line, code.to_owned()))).collect()
-    }
-}
-
-fn files(kind: &str) -> Vec<File> {
-    let mut files: Vec<File> = fs::read_dir(folder(kind))
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.extension().is_some_and(|end| end == "yaml"))
-        .map(|path| {
-            let name = path.file_name().unwrap().to_str().unwrap();
-            File::new(name, fs::read(&path).unwrap())
-        })
-        .collect();
-    files.sort_by(|one, other| one.name.cmp(&other.name));
-    files
-}
-
-fn read(files: &[File]) -> Result<Rulebook, Reported> {
-    let sources: Result<Vec<_>, _> = files.iter().map(File::source).collect();
-    read_rules(sources?)
-}
-
-/// The base with a fixture in it.
-fn base_with(fixture: &File) -> Vec<File> {
-    let first = fixture.bytes.split(|&byte| byte == b'\n').next();
-    let replaced =
-        std::str::from_utf8(first.unwrap_or_default()).unwrap_or_default().strip_prefix(IN_PLACE_OF);
-    let mut all = files("base");
-    match replaced {
-        Some(name) => {
-            let place = all.iter().position(|file| file.name == name).unwrap();
-            all[place] = fixture.clone();
-        }
-        None => all.push(fixture.clone()),
-    }
-    all
-}
-
-fn base() -> Rulebook {
-    read(&files("base")).unwrap()
-}
 
 /// Everything that is said of a fixture's rules.
 fn said_of_rules(fixture: &File) -> Vec<Finding> {
-    let read = read(&base_with(fixture));
+    let read = read(&base_with(std::slice::from_ref(fixture)));
     assert!(read.is_err(), "{} is read without a word", fixture.name);
     read.unwrap_err().findings().to_vec()
 }
@@ -100,11 +21,6 @@ fn said_of_case(book: &Rulebook, fixture: &File) -> Vec<Finding> {
     let read = fixture.source().and_then(|source| Case::read(book, source));
     assert!(read.is_err(), "{} is read without a word", fixture.name);
     read.unwrap_err().findings().to_vec()
-}
-
-fn shown(found: &[Finding]) -> String {
-    let shown: Vec<_> = found.iter().map(Finding::with_source).collect();
-    shown.join("\n")
 }
 
 fn pin(kind: &str, fixture: &str, found: &[Finding]) {

@@ -23,7 +23,7 @@ impl Severity {
     }
 }
 
-/// Writes the enum, the list of all, the names and the severities from one table.
+/// Writes the enum, the list of all, the names, the severities and the pages from one table.
 macro_rules! codes {
     ($($(#[$doc:meta])+ $name:ident = $severity:ident $word:literal,)+) => {
         /// What kind of fault a finding is. The name is stable: pages and tests go by it.
@@ -50,6 +50,14 @@ macro_rules! codes {
             pub const fn severity(self) -> Severity {
                 match self {
                     $(Self::$name => Severity::$severity,)+
+                }
+            }
+
+            /// The page on this code, as Markdown: what is wrong, why it matters, an example and how it is mended.
+            #[must_use]
+            pub fn page(self) -> &'static str {
+                match self {
+                    $(Self::$name => include_str!(concat!("../../explain/", $word, ".md")),)+
                 }
             }
         }
@@ -148,6 +156,12 @@ impl Code {
     #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|code| code.as_str() == word)
+    }
+
+    /// What is wrong, in one sentence: the first of its page, below the heading.
+    #[must_use]
+    pub fn sentence(self) -> &'static str {
+        self.page().lines().nth(2).unwrap_or_default()
     }
 }
 

@@ -1,0 +1,86 @@
+//! Rules of another machine than any that is shipped, a pond pump, and files put among them.
+//!
+//! Nothing that starts from here can lean on a name that the engine knows. A file marks every line that is to be
+//! told of with `# <- code`.
+
+use engine::finding::{Finding, Reported};
+use engine::read_rules;
+use engine::rulebook::Rulebook;
+use engine::source::Source;
+use std::borrow::Cow;
+use std::fs;
+
+const MARK: &str = "# <- ";
+
+/// The first line of a file that takes the place of a file of the base.
+const IN_PLACE_OF: &str = "# in place of ";
+
+/// A file by its name and its text.
+#[derive(Clone)]
+pub(crate) struct File {
+    pub(crate) name: String,
+    pub(crate) bytes: Vec<u8>,
+}
+
+impl File {
+    pub(crate) fn new(name: &str, bytes: impl Into<Vec<u8>>) -> Self {
+        Self { name: name.to_owned(), bytes: bytes.into() }
+    }
+
+    pub(crate) fn text(&self) -> Cow<'_, str> {
+        String::from_utf8_lossy(&self.bytes)
+    }
+
+    pub(crate) fn source(&self) -> Result<Source, Reported> {
+        Source::new(&self.name, &self.bytes)
+    }
+
+    /// The lines that are to be told of, with their codes.
+    pub(crate) fn marks(&self) -> Vec<(usize, String)> {
+        let text = self.text();
+        let marked =
+            (1..).zip(text.lines()).filter_map(|(line, text)| Some((line, text.split_once(MARK)?.1)));
+        marked.flat_map(|(line, codes)| codes.split(", ").map(move |code| (line, code.to_owned()))).collect()
+    }
+
+    /// The file of the base whose place it takes: the one that its first line names, or the one of its name.
+    fn replaces(&self) -> String {
+        let text = self.text();
+        let named = text.lines().next().and_then(|line| line.strip_prefix(IN_PLACE_OF));
+        named.unwrap_or(&self.name).to_owned()
+    }
+}
+
+/// The files of a folder below `tests/it/wrong`, in order.
+pub(crate) fn files(folder: &str) -> Vec<File> {
+    crate::house::files(&format!("tests/it/wrong/{folder}"), "yaml")
+        .iter()
+        .map(|path| File::new(path.file_name().unwrap().to_str().unwrap(), fs::read(path).unwrap()))
+        .collect()
+}
+
+/// The base with files in it: each takes the place of one of the base, or is added.
+pub(crate) fn base_with(added: &[File]) -> Vec<File> {
+    let mut all = files("base");
+    for file in added {
+        match all.iter().position(|other| other.name == file.replaces()) {
+            Some(place) => all[place] = file.clone(),
+            None => all.push(file.clone()),
+        }
+    }
+    all
+}
+
+pub(crate) fn read(files: &[File]) -> Result<Rulebook, Reported> {
+    let sources: Result<Vec<_>, _> = files.iter().map(File::source).collect();
+    read_rules(sources?)
+}
+
+pub(crate) fn base() -> Rulebook {
+    read(&files("base")).unwrap()
+}
+
+pub(crate) fn shown(found: &[Finding]) -> String {
+    let shown: Vec<_> = found.iter().map(Finding::with_source).collect();
+    shown.join("\n")
+}
