@@ -183,7 +183,7 @@ pub(crate) struct CheckArguments {
     #[arg(long)]
     pub(crate) sarif: bool,
     /// Look through again at every save, until it is stopped
-    #[arg(long, conflicts_with = "coverage")]
+    #[arg(long, conflicts_with_all = ["coverage", "json", "sarif"])]
     pub(crate) watch: bool,
     /// Show which steps, branches and endings the cases below this path walk
     #[arg(long, value_name = "CASES", conflicts_with_all = ["json", "sarif"])]

@@ -1,7 +1,8 @@
 //! Why a command could not do its work, and the exit code that says so.
 
+use crate::findings;
 use crate::harmless::harmless;
-use engine::finding::{Reported, quoted};
+use engine::finding::{Reported, near, quoted};
 use engine::rulebook::Rulebook;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -16,7 +17,7 @@ pub(crate) enum Failure {
     #[error("no `.yaml` file below `{}`", .0.display())]
     NoYaml(PathBuf),
     /// A tree that is not there.
-    #[error("there is no tree `{asked}`; there are: {trees}")]
+    #[error("there is no tree {}{}; there are: {trees}", quoted(.asked), meant(near(.asked, .trees.split(", "))))]
     NoTree { asked: String, trees: String },
     /// A command that there is not.
     #[error("there is no command `{0}`")]
@@ -63,13 +64,16 @@ impl Failure {
     pub(crate) fn show(&self) -> ExitCode {
         match self {
             Self::Reported(reported) => {
+                let mut screen = anstream::stderr().lock();
                 for finding in reported.findings() {
-                    anstream::eprintln!("{}", finding.with_source());
+                    // Where nobody can be told, the exit code still says it.
+                    let _ = findings::write(&mut screen, finding);
                 }
+                drop(screen);
                 let count = reported.findings().len();
                 let plural = if count == 1 { "" } else { "s" };
                 anstream::eprintln!("motorwright: {count} finding{plural}; nothing was started");
-                anstream::eprintln!("more on a finding: motorwright explain CODE");
+                anstream::eprintln!("{}", findings::MORE);
             }
             other => anstream::eprintln!("motorwright: {}", harmless(&other.to_string())),
         }

@@ -4,6 +4,7 @@ mod args;
 mod command;
 mod failure;
 mod files;
+mod findings;
 mod harmless;
 mod log;
 mod rules;
@@ -42,7 +43,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
         Command::Check(check) => command::check::run(check, rules),
         Command::Figure(figure) => command::figure::run(figure),
-        Command::Outline(outline) => command::outline::run(&*rules::load(rules)?, outline),
+        Command::Outline(outline) => command::outline::run(rules::load(rules)?.as_ref(), outline),
         Command::Explain(explain) => command::explain::run(explain),
         Command::Man { command } => command::man::run(command.as_deref()),
         Command::Completions { shell } => {

@@ -11,6 +11,7 @@ use std::ops::Range;
 pub use code::{Code, Severity};
 pub use collect::{Draft, Findings, On, Reported, Said};
 pub use near::near;
+pub use show::Piece;
 pub use wording::{clean, listed, quoted};
 
 use crate::source::Source;
@@ -71,12 +72,6 @@ impl Finding {
     #[must_use]
     pub fn code(&self) -> Code {
         self.code
-    }
-
-    /// Whether no call can be made with it.
-    #[must_use]
-    pub fn hinders(&self) -> bool {
-        self.code.severity() == Severity::Error
     }
 
     /// What is wrong, in one line without control characters.

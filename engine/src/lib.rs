@@ -70,7 +70,7 @@ pub struct Checked {
     pub book: Option<Rulebook>,
 }
 
-/// Looks rule files through: as [`read_rules`], and besides for what hinders no call and is still to be mended.
+/// Looks rule files through: as [`read_rules`], and where nothing hinders a call, for what is still to be mended.
 pub fn check_rules(sources: impl IntoIterator<Item = Source>) -> Checked {
     match resolve(sources).and_then(Rulebook::prove) {
         Ok((book, findings)) => Checked { findings, book: Some(book) },

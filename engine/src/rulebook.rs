@@ -117,7 +117,7 @@ impl Rulebook {
     /// As [`Rulebook::bind`], with what hinders no call and is still to be mended.
     ///
     /// # Errors
-    /// Every finding, where one of them hinders a call.
+    /// Every finding of the checks that can hinder a call.
     pub(crate) fn prove(resolved: Resolved) -> Result<(Self, Vec<Finding>), Reported> {
         let graph = StepGraph::of(&resolved.rules);
         let found = check::prove(&resolved, &graph)?;

@@ -4,9 +4,9 @@
 //! told of with `# <- code`.
 
 use engine::finding::{Finding, Reported};
-use engine::read_rules;
 use engine::rulebook::Rulebook;
 use engine::source::Source;
+use engine::{check_rules, read_rules};
 use std::borrow::Cow;
 use std::fs;
 
@@ -71,9 +71,18 @@ pub(crate) fn base_with(added: &[File]) -> Vec<File> {
     all
 }
 
-pub(crate) fn read(files: &[File]) -> Result<Rulebook, Reported> {
+fn read(files: &[File]) -> Result<Rulebook, Reported> {
     let sources: Result<Vec<_>, _> = files.iter().map(File::source).collect();
     read_rules(sources?)
+}
+
+/// Everything that is found in rules: errors, warnings and notes.
+pub(crate) fn found(files: &[File]) -> Vec<Finding> {
+    let sources: Result<Vec<_>, _> = files.iter().map(File::source).collect();
+    match sources {
+        Ok(sources) => check_rules(sources).findings,
+        Err(reported) => reported.into_findings(),
+    }
 }
 
 pub(crate) fn base() -> Rulebook {

@@ -37,8 +37,8 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
 
 /// The endings that a step or the engine itself comes to.
 fn endings(rules: &Rules) -> BTreeSet<EndingId> {
-    let roles = &rules.roles;
-    let own = [roles.cannot_prove_dead, roles.same_fault_again, roles.not_enough_readings, roles.left];
+    let part = &rules.roles;
+    let own = [part.cannot_prove_dead, part.same_fault_again, part.not_enough_readings, part.left];
     let ways = rules.steps.iter().flat_map(crate::rulebook::Step::ways_out);
     ways.filter_map(|(_, way)| match way {
         Way::End(ending) => Some(ending),
@@ -50,15 +50,15 @@ fn endings(rules: &Rules) -> BTreeSet<EndingId> {
 
 /// The facts that something goes by, with all that they are made of.
 fn facts(rules: &Rules, ended: &BTreeSet<EndingId>) -> BTreeSet<FactId> {
-    let (power, roles) = (&rules.power, &rules.roles);
+    let (power, part) = (&rules.power, &rules.roles);
     let own = [
         power.proved_dead,
         power.sources,
         power.stored_charge,
         power.live_work.0,
-        roles.complaint,
-        roles.gone.0,
-        roles.danger.0,
+        part.complaint,
+        part.gone.0,
+        part.danger.0,
     ];
     let steps = rules.steps.iter().flat_map(|step| {
         std::iter::once(step.fact).chain(step.shares().into_iter().map(|(fact, _)| fact))

@@ -216,6 +216,6 @@ mod tests {
         let mut findings = Findings::new();
         assert!(findings.keep(Source::new("a.yaml", "a")).is_some());
         assert!(findings.keep(Source::new("b.yaml", [0xff])).is_none());
-        assert!(findings.finish().unwrap_err().to_string().starts_with("b.yaml:1:1: not-text"));
+        assert!(findings.finish().unwrap_err().to_string().starts_with("b.yaml:1:1: error: not-text"));
     }
 }

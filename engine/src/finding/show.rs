@@ -15,13 +15,28 @@ const TAB: &str = "    ";
 /// The sign at an end where a line was cut.
 const CUT: &str = "...";
 
+/// What a piece of a shown finding is, for whoever gives it colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Piece {
+    /// `rules/x.yaml:12:9`.
+    Place,
+    /// `error`, `warning`, `note`.
+    Severity,
+    /// The code and what is wrong.
+    Title,
+    /// The line below a source line that underlines the span.
+    Marks,
+    /// Everything else: source lines, what other places are, the help.
+    Plain,
+}
+
 impl Finding {
-    /// One line with place, code and title; then, set in, the other places and the help.
+    /// One line with place, severity, code and title; then, set in, the other places and the help.
     ///
-    /// `rules/x.yaml:12:9: unknown-id: unknown reading` and so on.
+    /// `rules/x.yaml:12:9: error: unknown-id: unknown reading` and so on.
     #[must_use]
     pub fn plain(&self) -> String {
-        let mut out = self.heading();
+        let mut out = joined(&self.heading());
         for (place, text) in &self.more {
             let _ = write!(out, "\n  {}: {text}", at(place));
         }
@@ -37,24 +52,41 @@ impl Finding {
     /// is shown. Ends in a line break.
     #[must_use]
     pub fn with_source(&self) -> String {
+        joined(&self.pieces())
+    }
+
+    /// What [`Finding::with_source`] is made of, in order.
+    #[must_use]
+    pub fn pieces(&self) -> Vec<(Piece, String)> {
         let places = std::iter::once(&self.place).chain(self.more.iter().map(|(place, _)| place));
         let widest = places.map(|place| place.line().to_string().len()).max().unwrap_or(1);
-        let mut out = self.heading();
-        out.push('\n');
-        push_excerpt(&mut out, &self.place, widest);
+        let mut out = Vec::from(self.heading());
+        out.push((Piece::Plain, "\n".to_owned()));
+        out.extend(excerpt_of(&self.place, widest));
         for (place, text) in &self.more {
-            let _ = writeln!(out, "{}: {text}", at(place));
-            push_excerpt(&mut out, place, widest);
+            out.extend([(Piece::Place, at(place)), (Piece::Plain, format!(": {text}\n"))]);
+            out.extend(excerpt_of(place, widest));
         }
         if let Some(help) = &self.help {
-            let _ = writeln!(out, "help: {help}");
+            out.push((Piece::Plain, format!("help: {help}\n")));
         }
         out
     }
 
-    fn heading(&self) -> String {
-        format!("{}: {}: {}", at(&self.place), self.code, self.title)
+    fn heading(&self) -> [(Piece, String); 5] {
+        let sign = || (Piece::Plain, ": ".to_owned());
+        [
+            (Piece::Place, at(&self.place)),
+            sign(),
+            (Piece::Severity, self.code.severity().word().to_owned()),
+            sign(),
+            (Piece::Title, format!("{}: {}", self.code, self.title)),
+        ]
     }
+}
+
+fn joined(pieces: &[(Piece, String)]) -> String {
+    pieces.iter().map(|(_, text)| text.as_str()).collect()
 }
 
 fn at(place: &Place) -> String {
@@ -62,13 +94,17 @@ fn at(place: &Place) -> String {
     format!("{}:{line}:{column}", clean(place.source().name()))
 }
 
-fn push_excerpt(out: &mut String, place: &Place, widest: usize) {
+fn excerpt_of(place: &Place, widest: usize) -> [(Piece, String); 3] {
     let line = place.line();
     let span = place.source().line_span(line);
     let (shown, marked) = excerpt(place.source().line_text(line), within(&place.span, &span));
     let (space, marks) = (" ".repeat(marked.start), "^".repeat(marked.len()));
     let gutter = " ".repeat(widest);
-    let _ = writeln!(out, "{gutter} |\n{line:>widest$} | {shown}\n{gutter} | {space}{marks}");
+    [
+        (Piece::Plain, format!("{gutter} |\n{line:>widest$} | {shown}\n{gutter} | {space}")),
+        (Piece::Marks, marks),
+        (Piece::Plain, "\n".to_owned()),
+    ]
 }
 
 /// The part of a span on a line, counted from the line's start.
@@ -148,7 +184,7 @@ mod tests {
         let draft = draft.help("did you mean `fop`?").also_at(Place::new(source, 0..1), "asked here");
         assert_eq!(
             Reported::one(draft).to_string(),
-            "rules/x.yaml:2:6: unknown-id: unknown reading `foo`\n  rules/x.yaml:1:1: asked here\n  help: did you mean `fop`?"
+            "rules/x.yaml:2:6: error: unknown-id: unknown reading `foo`\n  rules/x.yaml:1:1: asked here\n  help: did you mean `fop`?"
         );
     }
 
@@ -158,7 +194,7 @@ mod tests {
         let (source, draft) = draft(text, "foo");
         let draft = draft.help("mend it").also_at(Place::new(source, 0..1), "first here");
         let expected = "\
-rules/x.yaml:10:6: unknown-id: unknown reading `foo`
+rules/x.yaml:10:6: error: unknown-id: unknown reading `foo`
    |
 10 | ask: foo # Ω
    |      ^^^

@@ -44,19 +44,19 @@ fn a_byte_order_mark_is_left_out_and_no_fault() {
 #[test]
 fn bytes_that_are_not_text_are_told_at_their_place() {
     let told = refused(b"a: caf\xe9\n");
-    assert_eq!(told, "a.yaml:1:7: not-text: byte 0xE9 is not UTF-8 text\n  help: save the file as UTF-8");
+    assert_eq!(told, "a.yaml:1:7: error: not-text: byte 0xE9 is not UTF-8 text\n  help: save the file as UTF-8");
     assert!(refused(b"\xff\xfea\0").contains("found UTF-16"));
     let marked = refused(b"\xef\xbb\xbfa: \xe9\n");
-    assert!(marked.starts_with("a.yaml:1:4: not-text"), "{marked}");
+    assert!(marked.starts_with("a.yaml:1:4: error: not-text"), "{marked}");
 }
 
 #[test]
 fn characters_that_cannot_be_seen_are_refused() {
     assert!(
-        refused("a: b\n  c\0d").starts_with("a.yaml:2:4: not-text: a character that cannot be seen, U+0000")
+        refused("a: b\n  c\0d").starts_with("a.yaml:2:4: error: not-text: a character that cannot be seen, U+0000")
     );
     for unseen in ['\u{1b}', '\u{7f}', '\u{85}', '\u{202e}', '\u{2028}', '\u{feff}'] {
-        assert!(refused(format!("a: {unseen}")).starts_with("a.yaml:1:4: not-text"));
+        assert!(refused(format!("a: {unseen}")).starts_with("a.yaml:1:4: error: not-text"));
     }
     assert_eq!(refused("\u{7}".repeat(5000)).matches("not-text").count(), 20);
 }
@@ -64,7 +64,7 @@ fn characters_that_cannot_be_seen_are_refused() {
 #[test]
 fn a_file_or_a_line_that_is_too_large_is_refused() {
     let told = refused(format!("a: {}", "x".repeat(5_000_000)));
-    assert!(told.starts_with("a.yaml:1:1: too-large: a file of 5000003 bytes"), "{told}");
+    assert!(told.starts_with("a.yaml:1:1: error: too-large: a file of 5000003 bytes"), "{told}");
     let line = refused(format!("a: 1\nb: {}", "x".repeat(MOST_BYTES - 10)));
-    assert!(line.starts_with("a.yaml:2:1: too-large: a line of"), "{line}");
+    assert!(line.starts_with("a.yaml:2:1: error: too-large: a line of"), "{line}");
 }

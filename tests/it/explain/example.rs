@@ -4,7 +4,7 @@
 //! FILE` the whole of it; `, without FILE` behind it takes another one away. Without such a line it is a file of its
 //! own. `{30 times x}` is written out thirty times, `\xb0` is that byte.
 
-use crate::pond::{File, base, base_with, files, read, shown};
+use crate::pond::{File, base, base_with, files, found, shown};
 use engine::case::{Case, replay};
 use engine::finding::{Code, Finding, Reported};
 use std::sync::Arc;
@@ -16,6 +16,7 @@ type Told = (String, usize, String);
 
 /// The files of one example.
 pub(super) struct Example {
+    code: Code,
     files: Vec<File>,
     left_out: Option<String>,
 }
@@ -28,7 +29,7 @@ impl Example {
             absent.split(' ').next().map(str::to_owned)
         });
         let files = (1..).zip(blocks).map(|(number, block)| file(&format!("{code}-{number}.yaml"), block));
-        Self { files: files.collect(), left_out }
+        Self { code, files: files.collect(), left_out }
     }
 
     /// The lines that are marked.
@@ -63,18 +64,17 @@ impl Example {
         })
     }
 
+    /// Errors, warnings and notes. An example is an excerpt: that nothing goes by what it adds is told on the pages
+    /// about that, and is no matter on the others.
     fn found(&self) -> Vec<Finding> {
-        let read = match self.files.iter().find(|file| is_case(file)) {
-            Some(case) => case.source().and_then(|source| Case::read(&base(), source)).map(drop),
-            None => self.read_as_rules(),
-        };
-        read.err().map(|reported| reported.findings().to_vec()).unwrap_or_default()
-    }
-
-    fn read_as_rules(&self) -> Result<(), Reported> {
+        if let Some(case) = self.files.iter().find(|file| is_case(file)) {
+            let read = case.source().and_then(|source| Case::read(&base(), source));
+            return read.err().map(Reported::into_findings).unwrap_or_default();
+        }
         let mut all = base_with(&self.files);
         all.retain(|file| self.left_out.as_ref() != Some(&file.name));
-        read(&all).map(drop)
+        let unused = |code: Code| code.as_str().starts_with("unused-");
+        found(&all).into_iter().filter(|finding| unused(self.code) || !unused(finding.code())).collect()
     }
 }
 

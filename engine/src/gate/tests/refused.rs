@@ -11,15 +11,15 @@ fn check(text: &str, expected: &str) {
 fn nothing_at_all_is_told() {
     let help = "\n  help: write the rules, or take the file away";
     for text in ["", "\n\n", "# only a note\n", "\u{feff}"] {
-        check(text, &format!("x.yaml:1:1: empty-file: there is nothing in this file{help}"));
+        check(text, &format!("x.yaml:1:1: error: empty-file: there is nothing in this file{help}"));
     }
-    check("---\n", "x.yaml:1:4: empty-file: there is nothing in this document\n  help: write the rules");
+    check("---\n", "x.yaml:1:4: error: empty-file: there is nothing in this document\n  help: write the rules");
 }
 
 #[test]
 fn the_top_has_to_be_a_mapping() {
     assert!(reported("- a\n").to_string().starts_with(
-        "x.yaml:1:1: wrong-type: expected keys with values at the top of the file, found a list\n"
+        "x.yaml:1:1: error: wrong-type: expected keys with values at the top of the file, found a list\n"
     ));
     assert!(reported("some text\n").to_string().contains("found a single value"));
 }
@@ -30,13 +30,13 @@ fn a_key_written_twice_is_told_with_both_places() {
     check(
         "a: 1\nb: 2\na: 3\n",
         &format!(
-            "x.yaml:3:1: duplicate-key: the key `a` stands here twice\n  x.yaml:1:1: first written here{help}"
+            "x.yaml:3:1: error: duplicate-key: the key `a` stands here twice\n  x.yaml:1:1: first written here{help}"
         ),
     );
     check(
         "s:\n  - {Ω: 1, \"Ω\": 2}\n",
         &format!(
-            "x.yaml:2:12: duplicate-key: the key `Ω` stands here twice\n  x.yaml:2:6: first written here{help}"
+            "x.yaml:2:12: error: duplicate-key: the key `Ω` stands here twice\n  x.yaml:2:6: first written here{help}"
         ),
     );
     assert!(gated("a: {a: {a: 1}}\nb: [{a: 1}, {a: 2}]\n").top_keys().len() == 2);
@@ -69,7 +69,7 @@ fn anchors_aliases_tags_and_merge_keys_are_told_at_their_sign() {
 #[test]
 fn a_second_document_is_told_where_it_begins() {
     let told = reported("a: 1\n---\nb: 2\n").to_string();
-    assert!(told.starts_with("x.yaml:2:1: two-documents: a second document begins here\n"), "{told}");
+    assert!(told.starts_with("x.yaml:2:1: error: two-documents: a second document begins here\n"), "{told}");
 }
 
 #[test]
@@ -77,7 +77,7 @@ fn a_key_is_one_word_or_a_few_on_one_line() {
     let told = |text: &str| reported(text).to_string();
     assert!(
         told("say: {{ name }}\n")
-            .starts_with("x.yaml:1:7: forbidden-yaml: expected a word as the key, found keys with values\n")
+            .starts_with("x.yaml:1:7: error: forbidden-yaml: expected a word as the key, found keys with values\n")
     );
     assert!(told("[1, 2]: a\n").contains("1:1: forbidden-yaml: expected a word as the key, found a list"));
     assert!(told("? - a\n: b\n").contains("forbidden-yaml: expected a word as the key, found a list"));
@@ -90,11 +90,11 @@ fn a_key_is_one_word_or_a_few_on_one_line() {
 fn a_key_or_a_dash_with_nothing_after_it_is_told() {
     check(
         "a: 1\nbecause:\nc: 2\n",
-        "x.yaml:2:1: empty-value: expected a value after `because`, found nothing\n  help: write the value, or take the key out",
+        "x.yaml:2:1: error: empty-value: expected a value after `because`, found nothing\n  help: write the value, or take the key out",
     );
     check(
         "a:\n  - b\n  -\n",
-        "x.yaml:3:3: empty-value: expected an item, found nothing\n  help: write the item, or take the dash out",
+        "x.yaml:3:3: error: empty-value: expected an item, found nothing\n  help: write the item, or take the dash out",
     );
     assert!(reported("a: {b}\n").to_string().contains("1:5: empty-value: expected a value after `b`"));
     assert!(gated("a: ''\nb: []\nc: {}\n").top_keys().len() == 3);
@@ -103,24 +103,24 @@ fn a_key_or_a_dash_with_nothing_after_it_is_told() {
 #[test]
 fn an_escape_does_not_smuggle_control_characters_in() {
     let told = reported("a: \"\\e[31m\"\n").to_string();
-    assert!(told.starts_with("x.yaml:1:4: not-text: a character that cannot be seen, U+001B\n"), "{told}");
+    assert!(told.starts_with("x.yaml:1:4: error: not-text: a character that cannot be seen, U+001B\n"), "{told}");
 }
 
 #[test]
 fn syntax_errors_are_told_in_plain_words() {
     let first = |text: &str| reported(text).to_string().lines().next().unwrap().to_owned();
-    assert_eq!(first("a: 1\nmeans: one: two\n"), "x.yaml:2:11: bad-yaml: a colon where none may stand");
-    assert_eq!(first("a:\n\tb: 1\n"), "x.yaml:2:1: bad-yaml: a tab where only spaces may stand");
-    assert_eq!(first("a: 'x\nb: 1\n"), "x.yaml:1:4: bad-yaml: a quote is opened and never closed");
-    assert_eq!(first("a: [1, 2\n"), "x.yaml:1:4: bad-yaml: `[` is opened and never closed");
-    assert_eq!(first("a: 1\n b: 2\n"), "x.yaml:2:3: bad-yaml: a colon where none may stand");
+    assert_eq!(first("a: 1\nmeans: one: two\n"), "x.yaml:2:11: error: bad-yaml: a colon where none may stand");
+    assert_eq!(first("a:\n\tb: 1\n"), "x.yaml:2:1: error: bad-yaml: a tab where only spaces may stand");
+    assert_eq!(first("a: 'x\nb: 1\n"), "x.yaml:1:4: error: bad-yaml: a quote is opened and never closed");
+    assert_eq!(first("a: [1, 2\n"), "x.yaml:1:4: error: bad-yaml: `[` is opened and never closed");
+    assert_eq!(first("a: 1\n b: 2\n"), "x.yaml:2:3: error: bad-yaml: a colon where none may stand");
     assert_eq!(
         first("a:\n    b: 1\n  c: 2\n"),
-        "x.yaml:3:3: bad-yaml: this line does not line up with the lines before it"
+        "x.yaml:3:3: error: bad-yaml: this line does not line up with the lines before it"
     );
-    assert_eq!(first("a: @x\n"), "x.yaml:1:4: bad-yaml: plain text cannot start with `@`");
-    assert_eq!(first("a: 1\njust text\n"), "x.yaml:2:1: bad-yaml: expected a key with a colon, found text");
-    assert_eq!(first("a: \"x\" y\n"), "x.yaml:1:8: bad-yaml: text after a closing quote");
+    assert_eq!(first("a: @x\n"), "x.yaml:1:4: error: bad-yaml: plain text cannot start with `@`");
+    assert_eq!(first("a: 1\njust text\n"), "x.yaml:2:1: error: bad-yaml: expected a key with a colon, found text");
+    assert_eq!(first("a: \"x\" y\n"), "x.yaml:1:8: error: bad-yaml: text after a closing quote");
 }
 
 #[test]
@@ -128,7 +128,7 @@ fn a_bracket_left_open_is_shown_with_the_error_it_leads_to() {
     let told = reported("a: [1, 2\nb: 3\n").to_string();
     assert!(
         told.starts_with(
-            "x.yaml:2:2: bad-yaml: a colon where none may stand\n  x.yaml:1:4: this bracket is still open\n"
+            "x.yaml:2:2: error: bad-yaml: a colon where none may stand\n  x.yaml:1:4: this bracket is still open\n"
         ),
         "{told}"
     );

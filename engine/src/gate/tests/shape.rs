@@ -75,75 +75,75 @@ fn check(text: &str, expected: &str) {
 fn an_unknown_key_is_told_at_the_key_with_the_near_one() {
     check(
         "tree: x\nminuts: 1\n",
-        "x.yaml:2:1: unknown-key: unknown key `minuts`\n  help: did you mean `minutes`?",
+        "x.yaml:2:1: error: unknown-key: unknown key `minuts`\n  help: did you mean `minutes`?",
     );
     let deep = "tree: x\nsteps:\n  a/b.c ~d:\n    ask: x\n    becuase: y\n";
-    check(deep, "x.yaml:5:5: unknown-key: unknown key `becuase`\n  help: did you mean `because`?");
+    check(deep, "x.yaml:5:5: error: unknown-key: unknown key `becuase`\n  help: did you mean `because`?");
     let far = "tree: x\nsteps: {a: {ask: x, colour: y}}\n";
     check(
         far,
-        "x.yaml:2:21: unknown-key: unknown key `colour`\n  help: expected `ask`, `because`, `answers` or `only-here`",
+        "x.yaml:2:21: error: unknown-key: unknown key `colour`\n  help: expected `ask`, `because`, `answers` or `only-here`",
     );
     let sly = "tree: x\n\"a`, expected `b`\": 1\n";
-    assert!(fault::<Page>(sly).starts_with("x.yaml:2:1: unknown-key: unknown key `a`, expected `b`"));
+    assert!(fault::<Page>(sly).starts_with("x.yaml:2:1: error: unknown-key: unknown key `a`, expected `b`"));
     let list = "tree: x\nsteps:\n  a: {ask: x, because: y, answers: [{is: x}, {was: y}]}\n";
-    assert!(fault::<Page>(list).starts_with("x.yaml:3:47: unknown-key: unknown key `was`"));
+    assert!(fault::<Page>(list).starts_with("x.yaml:3:47: error: unknown-key: unknown key `was`"));
 }
 
 #[test]
 fn a_missing_key_is_told_at_the_key_above_it() {
     check(
         "minutes: 1\nshare: 2\n",
-        "x.yaml:1:1: missing-key: missing key `tree`\n  help: add a line that starts with `tree:`",
+        "x.yaml:1:1: error: missing-key: missing key `tree`\n  help: add a line that starts with `tree:`",
     );
     check(
         "tree: x\nsteps:\n  a b:\n    ask: x\n",
-        "x.yaml:3:3: missing-key: missing key `because`\n  help: add a line that starts with `because:`",
+        "x.yaml:3:3: error: missing-key: missing key `because`\n  help: add a line that starts with `because:`",
     );
     let item =
         "tree: x\nsteps:\n  a:\n    ask: x\n    because: y\n    answers:\n      - is: x\n      - end: live\n";
-    assert!(fault::<Page>(item).starts_with("x.yaml:8:9: missing-key: missing key `is`\n"));
+    assert!(fault::<Page>(item).starts_with("x.yaml:8:9: error: missing-key: missing key `is`\n"));
 }
 
 #[test]
 fn a_wrong_type_is_told_in_plain_words() {
     check(
         "tree: {a: 1}\n",
-        "x.yaml:1:7: wrong-type: expected text, found keys with values\n  help: write text here",
+        "x.yaml:1:7: error: wrong-type: expected text, found keys with values\n  help: write text here",
     );
-    check("tree: [a]\n", "x.yaml:1:7: wrong-type: expected text, found a list\n  help: write text here");
+    check("tree: [a]\n", "x.yaml:1:7: error: wrong-type: expected text, found a list\n  help: write text here");
     check(
         "tree: 115\n",
-        "x.yaml:1:7: wrong-type: expected text, found the number `115`\n  help: put it in quotes",
+        "x.yaml:1:7: error: wrong-type: expected text, found the number `115`\n  help: put it in quotes",
     );
     check(
         "tree: true\n",
-        "x.yaml:1:7: wrong-type: expected text, found the value `true`\n  help: put it in quotes",
+        "x.yaml:1:7: error: wrong-type: expected text, found the value `true`\n  help: put it in quotes",
     );
-    check("tree: ~\n", "x.yaml:1:7: wrong-type: expected text, found nothing\n  help: write text here");
+    check("tree: ~\n", "x.yaml:1:7: error: wrong-type: expected text, found nothing\n  help: write text here");
     check(
         "tree: x\nminutes: soon\n",
-        "x.yaml:2:10: wrong-type: expected a whole number, zero or more, found the text `soon`\n  help: write a whole number, zero or more here",
+        "x.yaml:2:10: error: wrong-type: expected a whole number, zero or more, found the text `soon`\n  help: write a whole number, zero or more here",
     );
     check(
         "tree: x\nshare: a, expected b\n",
-        "x.yaml:2:8: wrong-type: expected a number, found the text `a, expected b`\n  help: write a number here",
+        "x.yaml:2:8: error: wrong-type: expected a number, found the text `a, expected b`\n  help: write a number here",
     );
     check(
         "tree: x\nlive: yes\n",
-        "x.yaml:2:7: wrong-type: expected `true` or `false`, found the text `yes`\n  help: write `true` or `false` here",
+        "x.yaml:2:7: error: wrong-type: expected `true` or `false`, found the text `yes`\n  help: write `true` or `false` here",
     );
     check(
         "tree: x\nsteps: [a]\n",
-        "x.yaml:2:8: wrong-type: expected keys with values, found a list\n  help: write each key with a colon and its value",
+        "x.yaml:2:8: error: wrong-type: expected keys with values, found a list\n  help: write each key with a colon and its value",
     );
     check(
         "tree: x\nsteps: {a: on}\n",
-        "x.yaml:2:12: wrong-type: expected keys with values, found the text `on`\n  help: write each key with a colon and its value",
+        "x.yaml:2:12: error: wrong-type: expected keys with values, found the text `on`\n  help: write each key with a colon and its value",
     );
     check(
         "tree: x\npower: {live: 1}\n",
-        "x.yaml:2:8: wrong-type: expected one word, found keys with values\n  help: write one word here",
+        "x.yaml:2:8: error: wrong-type: expected one word, found keys with values\n  help: write one word here",
     );
 }
 
@@ -157,18 +157,18 @@ fn a_tab_only_the_data_library_minds_is_told_in_the_same_words() {
 fn a_bad_value_is_told_at_the_value() {
     check(
         "tree: x\npower: Livee\n",
-        "x.yaml:2:8: bad-value: unknown word `Livee`\n  help: did you mean `live`?",
+        "x.yaml:2:8: error: bad-value: unknown word `Livee`\n  help: did you mean `live`?",
     );
     check(
         "tree: x\npower: sleeping\n",
-        "x.yaml:2:8: bad-value: unknown word `sleeping`\n  help: expected `live`, `dead` or `any`",
+        "x.yaml:2:8: error: bad-value: unknown word `sleeping`\n  help: expected `live`, `dead` or `any`",
     );
     assert!(fault::<Page>("tree: x\nminutes: -1\n").starts_with(
-        "x.yaml:2:10: bad-value: expected a whole number, zero or more, found the number `-1`\n"
+        "x.yaml:2:10: error: bad-value: expected a whole number, zero or more, found the number `-1`\n"
     ));
     check(
         "tree: x\npair: [1]\n",
-        "x.yaml:2:7: bad-value: expected a list of 2, found 1 of them\n  help: write a list of 2 here",
+        "x.yaml:2:7: error: bad-value: expected a list of 2, found 1 of them\n  help: write a list of 2 here",
     );
     let long = format!("tree: x\npower: >-\n{}", "  abcdefgh\n".repeat(300_000));
     assert!(fault::<Page>(&long).len() < 200);
@@ -176,7 +176,7 @@ fn a_bad_value_is_told_at_the_value() {
 
 #[test]
 fn a_fault_of_a_key_s_own_type_is_told_at_the_key() {
-    check("tree: x\ncounts:\n  ab: 1\n  abc: 2\n", "x.yaml:4:3: bad-value: the name `abc` is odd");
+    check("tree: x\ncounts:\n  ab: 1\n  abc: 2\n", "x.yaml:4:3: error: bad-value: the name `abc` is odd");
 }
 
 #[test]
@@ -185,29 +185,29 @@ fn a_fault_inside_one_or_many_keeps_its_place_and_its_words() {
     type Answers = BTreeMap<String, OneOrMany<Answer>>;
     assert_eq!(
         fault::<Powers>("a: []\n"),
-        "x.yaml:1:4: bad-value: expected at least one, found an empty list\n  help: write what belongs here"
+        "x.yaml:1:4: error: bad-value: expected at least one, found an empty list\n  help: write what belongs here"
     );
     assert_eq!(
         fault::<Powers>("a: ~\n"),
-        "x.yaml:1:4: bad-value: expected a value, found nothing\n  help: write the value"
+        "x.yaml:1:4: error: bad-value: expected a value, found nothing\n  help: write the value"
     );
     assert!(
         fault::<Powers>("a: [live, ded]\n")
-            .starts_with("x.yaml:1:11: bad-value: unknown word `ded`\n  help: did you mean `dead`?")
+            .starts_with("x.yaml:1:11: error: bad-value: unknown word `ded`\n  help: did you mean `dead`?")
     );
-    assert!(fault::<Powers>("a: ded\n").starts_with("x.yaml:1:4: bad-value: unknown word `ded`"));
+    assert!(fault::<Powers>("a: ded\n").starts_with("x.yaml:1:4: error: bad-value: unknown word `ded`"));
     assert!(
         fault::<Answers>("a: {iz: x}\n")
-            .starts_with("x.yaml:1:5: unknown-key: unknown key `iz`\n  help: did you mean `is`?")
+            .starts_with("x.yaml:1:5: error: unknown-key: unknown key `iz`\n  help: did you mean `is`?")
     );
-    assert!(fault::<Answers>("a: {end: live}\n").starts_with("x.yaml:1:1: missing-key: missing key `is`"));
+    assert!(fault::<Answers>("a: {end: live}\n").starts_with("x.yaml:1:1: error: missing-key: missing key `is`"));
     assert!(
         fault::<Answers>("a: x\n")
-            .starts_with("x.yaml:1:4: wrong-type: expected keys with values, found the text `x`")
+            .starts_with("x.yaml:1:4: error: wrong-type: expected keys with values, found the text `x`")
     );
     assert!(
         fault::<Answers>("a:\n  - is: x\n  - is: true\n")
-            .starts_with("x.yaml:3:9: bad-value: expected a word or a value, found `true`")
+            .starts_with("x.yaml:3:9: error: bad-value: expected a word or a value, found `true`")
     );
     assert!(
         fault::<BTreeMap<String, OneOrMany<f64>>>("a: no\n")

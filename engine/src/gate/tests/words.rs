@@ -41,19 +41,19 @@ fn what_is_no_word_is_refused_with_the_mend() {
     type Words = BTreeMap<String, Word>;
     assert_eq!(
         fault::<Words>("a: true\n"),
-        "x.yaml:1:4: bad-value: expected a word or a value, found `true`\n  help: write `yes` or `no`"
+        "x.yaml:1:4: error: bad-value: expected a word or a value, found `true`\n  help: write `yes` or `no`"
     );
     assert_eq!(
         fault::<Words>("a: null\n"),
-        "x.yaml:1:4: bad-value: expected a value, found nothing\n  help: write the value"
+        "x.yaml:1:4: error: bad-value: expected a value, found nothing\n  help: write the value"
     );
     assert_eq!(
         fault::<Words>("a: .inf\n"),
-        "x.yaml:1:4: bad-value: expected a number or text, found no finite number\n  help: write the number out"
+        "x.yaml:1:4: error: bad-value: expected a number or text, found no finite number\n  help: write the number out"
     );
     assert!(
         fault::<Words>("a: [b]\n")
-            .starts_with("x.yaml:1:4: wrong-type: expected a single value, found a list\n")
+            .starts_with("x.yaml:1:4: error: wrong-type: expected a single value, found a list\n")
     );
 }
 
@@ -62,7 +62,7 @@ fn keys_are_text_as_written_whatever_they_look_like() {
     let keys: BTreeMap<String, Word> = gated("115: a\n1.10: b\ntrue: c\non: d\n~: e\n").read().unwrap();
     assert_eq!(keys.into_keys().collect::<Vec<_>>(), ["1.10", "115", "on", "true", "~"]);
     let fault = fault::<BTreeMap<String, Word>>("1.10: true\n");
-    assert!(fault.starts_with("x.yaml:1:7: bad-value"), "{fault}");
+    assert!(fault.starts_with("x.yaml:1:7: error: bad-value"), "{fault}");
 }
 
 #[test]
