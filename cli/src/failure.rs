@@ -23,7 +23,9 @@ pub(crate) enum Failure {
     #[error("there is no command `{0}`")]
     NoCommand(String),
     /// The rules built in never change.
-    #[error("there is nothing to watch: give the folder of the rules, as in `motorwright check my-rules --watch`")]
+    #[error(
+        "there is nothing to watch: give the folder of the rules, as in `motorwright check my-rules --watch`"
+    )]
     NothingToWatch,
     /// A finding code that there is not.
     #[error("{} is no finding code{}; `motorwright explain` lists them", quoted(.asked), meant(*.near))]

@@ -16,8 +16,8 @@ mod parts;
 mod refine;
 
 use crate::graph::StepGraph;
-use crate::rulebook::{FactId, Line, Rules, StepId};
-use cell::Cell;
+use crate::rulebook::{ChoiceSet, FactId, Line, Rules, StepId};
+use cell::{Cell, Values};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What the abstract walk found.
@@ -45,6 +45,14 @@ impl Paths {
     #[must_use]
     pub fn comes_to(&self, step: StepId) -> bool {
         self.at.contains_key(&step)
+    }
+
+    /// The choices that a call may bring to a step.
+    pub(crate) fn choices_at(&self, step: StepId) -> ChoiceSet {
+        match self.at.get(&step).map(|cell| cell.values) {
+            Some(Values::Choices(set)) => set,
+            Some(Values::Numbers(_)) | None => ChoiceSet::default(),
+        }
     }
 
     /// Whether the fact of a step is always known, or known to be untellable, when the step is come to.

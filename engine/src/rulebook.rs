@@ -18,8 +18,8 @@ pub use value::{Answer, ChoiceSet, Condition, Value};
 
 use crate::check;
 use crate::finding::{Finding, Reported};
-use crate::paths::Paths;
 use crate::graph::StepGraph;
+use crate::paths::Paths;
 use crate::resolve::Resolved;
 use std::collections::BTreeSet;
 

@@ -9,12 +9,14 @@
 mod ahead;
 mod calls;
 mod cases;
+mod check;
 mod contradictions;
 mod conversations;
 mod doubt;
 mod explain;
 mod figure;
 mod house;
+mod outline;
 mod pond;
 mod properties;
 mod published;

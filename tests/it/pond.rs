@@ -9,6 +9,7 @@ use engine::source::Source;
 use engine::{check_rules, read_rules};
 use std::borrow::Cow;
 use std::fs;
+use std::path::{Path, PathBuf};
 
 const MARK: &str = "# <- ";
 
@@ -92,4 +93,31 @@ pub(crate) fn base() -> Rulebook {
 pub(crate) fn shown(found: &[Finding]) -> String {
     let shown: Vec<_> = found.iter().map(Finding::with_source).collect();
     shown.join("\n")
+}
+
+/// The base with files in it, on the disk for as long as a test lasts.
+pub(crate) struct Folder(PathBuf);
+
+impl Folder {
+    pub(crate) fn new(name: &str, added: &[File]) -> Self {
+        let folder = Self(std::env::temp_dir().join(format!("motorwright-{name}-{}", std::process::id())));
+        fs::create_dir_all(&folder.0).unwrap();
+        base_with(added).iter().for_each(|file| folder.save(file));
+        folder
+    }
+
+    pub(crate) fn path(&self) -> &Path {
+        &self.0
+    }
+
+    pub(crate) fn save(&self, file: &File) {
+        fs::write(self.0.join(&file.name), &file.bytes).unwrap();
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        // What cannot be removed is left to whoever clears the temporary folder.
+        let _ = fs::remove_dir_all(&self.0);
+    }
 }

@@ -6,6 +6,7 @@ use crate::harmless::harmless;
 use crate::wording::{band, choices, percent};
 use engine::rulebook::{Edge, Line, Rulebook, Step, StepId, Tree, TreeId, Way, Ways};
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 use std::io::Write;
 
 /// Columns that the answers are set out to.
@@ -69,13 +70,13 @@ impl Outline<'_> {
         let verb = if step.asks { "ask" } else { "look up" };
         let mut text = format!("\n{}\n  {verb} {}\n", step.id, fact.name);
         if step.asks && !step.because.is_empty() {
-            text.push_str(&format!("  why: {}\n", step.because));
+            let _ = writeln!(text, "  why: {}", step.because);
         }
         for (line, way) in step.ways_out() {
             let answer = self.answer(step, line);
-            text.push_str(&format!("    {answer:<ANSWER$} {}\n", self.way(way)));
+            let _ = writeln!(text, "    {answer:<ANSWER$} {}", self.way(way));
             if let Some(means) = step.means(line) {
-                text.push_str(&format!("      {means}\n"));
+                let _ = writeln!(text, "      {means}");
             }
         }
         text

@@ -60,9 +60,10 @@ fn facts(rules: &Rules, ended: &BTreeSet<EndingId>) -> BTreeSet<FactId> {
         part.gone.0,
         part.danger.0,
     ];
-    let steps = rules.steps.iter().flat_map(|step| {
-        std::iter::once(step.fact).chain(step.shares().into_iter().map(|(fact, _)| fact))
-    });
+    let steps = rules
+        .steps
+        .iter()
+        .flat_map(|step| std::iter::once(step.fact).chain(step.shares().into_iter().map(|(fact, _)| fact)));
     let held = power.hold_offs.iter().flat_map(|held| held.when.iter().chain(&held.until));
     let proofs = ended.iter().flat_map(|ending| &rules.endings[ending.index()].proof);
     let related = rules.relations.iter().flat_map(crate::rulebook::Relation::facts);

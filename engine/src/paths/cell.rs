@@ -1,7 +1,13 @@
 //! What one fact may be.
 
-use crate::quantity::Quantity;
+use crate::quantity::{Expected, Quantity};
 use crate::rulebook::{ChoiceSet, Fact, Kind};
+
+/// What is left to the rounding of unit conversion, as in a call.
+const ROUNDING: f64 = 1e-9;
+
+/// What a plausible range is taken wider by, in parts of it.
+const SLACK: f64 = 1e-6;
 
 /// Numbers from one end to the other, in the base unit.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -15,6 +21,8 @@ pub(super) struct Interval {
 impl Interval {
     pub(super) const ALL: Self =
         Self { low: f64::NEG_INFINITY, low_open: false, high: f64::INFINITY, high_open: false };
+
+    pub(super) const NONE: Self = Self::closed(1.0, 0.0);
 
     pub(super) const fn closed(low: f64, high: f64) -> Self {
         Self { low, low_open: false, high, high_open: false }
@@ -31,7 +39,9 @@ impl Interval {
     }
 
     pub(super) fn is_empty(self) -> bool {
-        self.low > self.high || (self.low >= self.high && (self.low_open || self.high_open))
+        // Two ends that a call takes for one value are one value here.
+        let same = (self.low - self.high).abs() <= ROUNDING * self.low.abs().max(self.high.abs());
+        if same { self.low_open || self.high_open } else { self.low > self.high }
     }
 
     /// What lies in both.
@@ -70,9 +80,28 @@ impl Interval {
         Self { low, low_open, high, high_open }
     }
 
-    pub(super) const fn ends(self) -> (f64, f64) {
-        (self.low, self.high)
+    /// In the usual unit of a fact, to three digits: `0.941 A to 12 A`.
+    fn in_words(self, fact: &Fact) -> String {
+        let shown = |base: f64| {
+            let unit = fact.expected()?.unit();
+            base.is_finite().then(|| Quantity::new(three_digits(unit.from_base(base)), unit)).flatten()
+        };
+        match (shown(self.low), shown(self.high)) {
+            (Some(low), Some(high)) => format!("{low} to {high}"),
+            (Some(low), None) => format!("{low} or more"),
+            (None, Some(high)) => format!("{high} or less"),
+            (None, None) => "any value".to_owned(),
+        }
     }
+}
+
+fn three_digits(number: f64) -> f64 {
+    // What the slack of a range leaves beside nothing is nothing.
+    if number.abs() < 1e-2 {
+        return (number * 1e3).round() / 1e3 + 0.0;
+    }
+    let unit = 10_f64.powf(number.abs().log10().floor() - 2.0);
+    (number / unit).round() * unit
 }
 
 /// The values that a fact may have where it is known.
@@ -95,16 +124,7 @@ impl Cell {
     pub(super) fn of(fact: &Fact) -> Self {
         let values = match &fact.kind {
             Kind::Choice { .. } => Values::Choices(fact.every_choice()),
-            Kind::Quantity { expected, .. } => Values::Numbers(match expected.range() {
-                Some((low, high)) => {
-                    let (low, high) = (low.base(), high.base());
-                    // A plausible range is not missed by the last digit of a conversion.
-                    let slack = (high - low).abs() * 1e-6;
-                    let high = if expected.over_range() { f64::INFINITY } else { high + slack };
-                    Interval::closed(low - slack, high)
-                }
-                None => Interval::ALL,
-            }),
+            Kind::Quantity { expected, .. } => Values::Numbers(numbers(fact, expected)),
         };
         // Where what nobody can tell stands for a choice, it is that choice.
         Self { unknown: true, cannot: fact.cannot_means.is_none(), values }
@@ -136,7 +156,7 @@ impl Cell {
         Self { unknown: self.unknown || other.unknown, cannot: self.cannot || other.cannot, values }
     }
 
-    /// As a person would say it: `on, or cannot be told`.
+    /// As a person would say it: `on` or cannot be told.
     pub(super) fn in_words(self, fact: &Fact) -> String {
         let mut words = Vec::new();
         match self.values {
@@ -144,27 +164,31 @@ impl Cell {
                 let named = set.positions().filter_map(|position| fact.choices().get(position));
                 words.extend(named.map(|choice| format!("`{}`", choice.id)));
             }
-            Values::Numbers(numbers) if !numbers.is_empty() => {
-                let shown = |base: f64| {
-                    let unit = fact.expected()?.unit();
-                    base.is_finite().then(|| Quantity::new(unit.from_base(base), unit)).flatten()
-                };
-                let (low, high) = numbers.ends();
-                words.push(match (shown(low), shown(high)) {
-                    (Some(low), Some(high)) => format!("{low} to {high}"),
-                    (Some(low), None) => format!("{low} or more"),
-                    (None, Some(high)) => format!("at most {high}"),
-                    (None, None) => "any value".to_owned(),
-                });
-            }
+            Values::Numbers(numbers) if !numbers.is_empty() => words.push(numbers.in_words(fact)),
             Values::Numbers(_) => {}
-        }
-        if self.cannot {
-            words.push("cannot be told".to_owned());
         }
         if self.unknown {
             words.push("not known".to_owned());
         }
-        words.join(", ")
+        if self.cannot {
+            words.push("cannot be told".to_owned());
+        }
+        match words.split_last() {
+            Some((last, [])) => last.clone(),
+            Some((last, first)) => format!("{} or {last}", first.join(", ")),
+            None => String::new(),
+        }
     }
+}
+
+/// The numbers that a fact may be: all, where it does not come from a question alone.
+fn numbers(fact: &Fact, expected: &Expected) -> Interval {
+    let Some((low, high)) = expected.range().filter(|_| fact.given.is_empty() && fact.working.is_none())
+    else {
+        return Interval::ALL;
+    };
+    let (low, high) = (low.base(), high.base());
+    // A plausible range is not missed by the last digit of a conversion.
+    let slack = (high - low).abs() * SLACK;
+    Interval::closed(low - slack, if expected.over_range() { f64::INFINITY } else { high + slack })
 }

@@ -42,12 +42,14 @@ impl Env {
 
     /// What may be on either of two ways: what only one of them narrows may be anything.
     pub(super) fn or(&self, other: &Self) -> Self {
-        let cells = self.cells.iter().filter_map(|(fact, cell)| {
-            other.cells.get(fact).map(|also| (*fact, cell.or(*also)))
-        });
-        let ratios = self.ratios.iter().filter_map(|(pair, ratio)| {
-            other.ratios.get(pair).map(|also| (*pair, ratio.or(*also)))
-        });
+        let cells = self
+            .cells
+            .iter()
+            .filter_map(|(fact, cell)| other.cells.get(fact).map(|also| (*fact, cell.or(*also))));
+        let ratios = self
+            .ratios
+            .iter()
+            .filter_map(|(pair, ratio)| other.ratios.get(pair).map(|also| (*pair, ratio.or(*also))));
         Self { cells: cells.collect(), ratios: ratios.collect() }
     }
 

@@ -2,6 +2,7 @@
 
 use super::cell::Cell;
 use super::env::Env;
+use crate::quantity::Quantity;
 use crate::rulebook::{ChoiceSet, FactId, Rules, Value};
 use std::collections::BTreeSet;
 
@@ -58,9 +59,16 @@ pub(super) fn given(rules: &Rules, part: &Part, fact: FactId) -> Option<f64> {
     if rule.asking.is_some() {
         return None;
     }
-    let holds = |(by, value): &(FactId, Value)| match value {
-        Value::Choices(set) => part.iter().any(|(other, is)| other == by && *is == Some(*set)),
-        Value::Quantity(_) => false,
-    };
-    rule.given.iter().find(|given| given.when.iter().all(holds))?.is.quantity().map(|is| is.base())
+    for given in &rule.given {
+        let mut holds = true;
+        for (by, value) in &given.when {
+            // What the parts do not tell apart may hold or not.
+            let (_, is) = part.iter().find(|(other, _)| other == by)?;
+            holds &= matches!(value, Value::Choices(set) if *is == Some(*set));
+        }
+        if holds {
+            return given.is.quantity().map(Quantity::base);
+        }
+    }
+    None
 }

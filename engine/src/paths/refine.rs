@@ -33,7 +33,7 @@ pub(super) fn refine(rules: &Rules, part: &Part, step: &Step, line: Line, env: &
             }
             // Where several may hold, only what an earlier line is for is ruled out.
             let several = matches!(fact.kind, Kind::Choice { several: true, .. });
-            let values = if several { left } else { left.without(fact.every_choice().without(is)) };
+            let values = if several { left } else { left.and(is) };
             let cell = Cell { unknown: false, cannot: false, values: Values::Choices(values) };
             env.clone().with(step.fact, cell)
         }
@@ -44,22 +44,20 @@ pub(super) fn refine(rules: &Rules, part: &Part, step: &Step, line: Line, env: &
             }
             env.clone().with(step.fact, Cell { unknown: false, cannot: false, ..cell })
         }
-        (Line::Otherwise, Ways::Answers(_)) => untold(env, step.fact, cell),
+        // Nobody can tell it, or it is a choice without a line.
+        (Line::Otherwise, Ways::Answers(lines)) => {
+            let Values::Choices(may) = cell.values else { return None };
+            let covered = lines.iter().fold(ChoiceSet::default(), |all, line| all.with(line.is));
+            let values = Values::Choices(may.without(covered));
+            env.clone().with(step.fact, Cell { values, ..cell })
+        }
         // An edge that nobody can tell leads here too.
         (Line::Otherwise, Ways::Bands(_)) => {
             let edges = step.shares().iter().any(|(of, _)| given(rules, part, *of).is_none());
-            if edges { env.clone().with(step.fact, cell) } else { untold(env, step.fact, cell) }
+            let values = if edges { cell.values } else { Values::Numbers(Interval::NONE) };
+            env.clone().with(step.fact, Cell { values, ..cell })
         }
     }
-}
-
-/// Nobody can tell it, or nobody has told it.
-fn untold(env: &Env, fact: FactId, cell: Cell) -> Option<Env> {
-    let none = match cell.values {
-        Values::Choices(_) => Values::Choices(ChoiceSet::default()),
-        Values::Numbers(_) => Values::Numbers(Interval::closed(1.0, 0.0)),
-    };
-    env.clone().with(fact, Cell { values: none, ..cell })
 }
 
 fn band(
@@ -127,26 +125,27 @@ fn edge_in(rules: &Rules, part: &Part, edge: Edge) -> Bound {
 }
 
 /// What a meter may leave open of a reading: a part of it, and a fixed amount. `None` where there is no bound: the
-/// fact is worked out of others, or the meter is good for nothing.
+/// fact may be worked out of others, or the meter is good for nothing.
 fn doubt(fact: &Fact) -> Option<(f64, f64)> {
-    let Kind::Quantity { expected, meter } = &fact.kind else { return None };
-    if fact.working.is_some() && fact.asking.is_none() {
+    if fact.working.is_some() {
         return None;
     }
-    let half_width = |number: f64| {
-        Quantity::new(number, expected.unit()).map(|reading| REACH * meter.half_width(reading))
-    };
-    let fixed = half_width(0.0)?;
-    let part = (half_width(MUCH)? - fixed) / expected.unit().interval_to_base(MUCH);
+    let fixed = left_open(fact, 0.0)?;
+    let part = (left_open(fact, 2.0 * MUCH)? - left_open(fact, MUCH)?)
+        / fact.expected()?.unit().interval_to_base(MUCH);
     (part < MOST_PART).then_some((part, fixed))
+}
+
+/// What the meter leaves open of a reading in the fact's usual unit, in the base unit.
+fn left_open(fact: &Fact, reading: f64) -> Option<f64> {
+    let Kind::Quantity { expected, meter } = &fact.kind else { return None };
+    Quantity::new(reading, expected.unit()).map(|reading| REACH * meter.half_width(reading))
 }
 
 /// How far beyond an edge a value may be taken for the other side of it.
 fn reach(fact: &Fact, edge: f64) -> Option<f64> {
-    let (part, fixed) = doubt(fact)?;
-    let unit = fact.expected()?.unit();
-    let shown = unit.interval_to_base(unit.from_base(edge).abs());
-    Some((part * shown + fixed) / (1.0 - part))
+    let (part, _) = doubt(fact)?;
+    Some(left_open(fact, fact.expected()?.unit().from_base(edge))? / (1.0 - part))
 }
 
 /// The values that may be taken for one side of an edge: as far beyond it as the meter leaves open.
@@ -166,8 +165,8 @@ fn ratio(fact: &Fact, of: &Fact, share: f64, includes: bool, is_high: bool) -> O
     let ((part, fixed), (of_part, of_fixed)) = (doubt(fact)?, doubt(of)?);
     let lowest = |fact: &Fact| {
         let expected = fact.expected()?;
-        // A scale that does not begin at nothing has no ratios.
-        (expected.unit().from_base(0.0).abs() <= 0.0).then_some(())?;
+        // A scale that does not begin at nothing has no ratios, and over range is no number.
+        (expected.unit().from_base(0.0).abs() <= 0.0 && !expected.over_range()).then_some(())?;
         expected.range().map(|(low, _)| low.base())
     };
     let (least, of_least) = (lowest(fact)?, lowest(of)?);

@@ -24,6 +24,12 @@ impl ChoiceSet {
         Self(self.0 | other.0)
     }
 
+    /// What stands in both sets.
+    #[must_use]
+    pub const fn and(self, other: Self) -> Self {
+        Self(self.0 & other.0)
+    }
+
     /// What stands in this set and not in the other.
     #[must_use]
     pub const fn without(self, other: Self) -> Self {

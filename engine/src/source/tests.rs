@@ -44,7 +44,10 @@ fn a_byte_order_mark_is_left_out_and_no_fault() {
 #[test]
 fn bytes_that_are_not_text_are_told_at_their_place() {
     let told = refused(b"a: caf\xe9\n");
-    assert_eq!(told, "a.yaml:1:7: error: not-text: byte 0xE9 is not UTF-8 text\n  help: save the file as UTF-8");
+    assert_eq!(
+        told,
+        "a.yaml:1:7: error: not-text: byte 0xE9 is not UTF-8 text\n  help: save the file as UTF-8"
+    );
     assert!(refused(b"\xff\xfea\0").contains("found UTF-16"));
     let marked = refused(b"\xef\xbb\xbfa: \xe9\n");
     assert!(marked.starts_with("a.yaml:1:4: error: not-text"), "{marked}");
@@ -53,7 +56,8 @@ fn bytes_that_are_not_text_are_told_at_their_place() {
 #[test]
 fn characters_that_cannot_be_seen_are_refused() {
     assert!(
-        refused("a: b\n  c\0d").starts_with("a.yaml:2:4: error: not-text: a character that cannot be seen, U+0000")
+        refused("a: b\n  c\0d")
+            .starts_with("a.yaml:2:4: error: not-text: a character that cannot be seen, U+0000")
     );
     for unseen in ['\u{1b}', '\u{7f}', '\u{85}', '\u{202e}', '\u{2028}', '\u{feff}'] {
         assert!(refused(format!("a: {unseen}")).starts_with("a.yaml:1:4: error: not-text"));

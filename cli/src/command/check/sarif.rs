@@ -14,6 +14,7 @@ const NOT_IN_A_PATH: &AsciiSet = &CONTROLS
     .add(b'"')
     .add(b'#')
     .add(b'%')
+    .add(b':')
     .add(b'<')
     .add(b'>')
     .add(b'?')
@@ -28,10 +29,7 @@ const NOT_IN_A_PATH: &AsciiSet = &CONTROLS
 
 pub(super) fn show(out: &mut impl Write, findings: &[Finding]) -> Result<(), Failure> {
     let codes: BTreeSet<Code> = findings.iter().map(Finding::code).collect();
-    let rules: Vec<Value> = codes
-        .iter()
-        .map(|code| json!({"id": code.as_str(), "defaultConfiguration": {"level": level(*code)}}))
-        .collect();
+    let rules: Vec<Value> = codes.iter().map(|code| rule(*code)).collect();
     let log = json!({
         "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         "version": "2.1.0",
@@ -48,6 +46,16 @@ pub(super) fn show(out: &mut impl Write, findings: &[Finding]) -> Result<(), Fai
     serde_json::to_writer_pretty(&mut *out, &log).map_err(std::io::Error::from)?;
     writeln!(out)?;
     Ok(())
+}
+
+/// What a code is, with its page.
+fn rule(code: Code) -> Value {
+    json!({
+        "id": code.as_str(),
+        "shortDescription": {"text": code.sentence()},
+        "help": {"text": code.page(), "markdown": code.page()},
+        "defaultConfiguration": {"level": level(code)},
+    })
 }
 
 const fn level(code: Code) -> &'static str {
@@ -80,7 +88,9 @@ fn result(finding: &Finding) -> Value {
 
 fn location(place: &Place) -> Value {
     let (end_line, end_column) = place.source().line_column(place.span().end);
-    let uri = utf8_percent_encode(file_of(place.source()), NOT_IN_A_PATH).to_string();
+    let file = file_of(place.source());
+    let scheme = if file.starts_with('/') { "file://" } else { "" };
+    let uri = format!("{scheme}{}", utf8_percent_encode(file, NOT_IN_A_PATH));
     json!({"physicalLocation": {
         "artifactLocation": {"uri": uri},
         "region": {

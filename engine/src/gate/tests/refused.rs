@@ -13,7 +13,10 @@ fn nothing_at_all_is_told() {
     for text in ["", "\n\n", "# only a note\n", "\u{feff}"] {
         check(text, &format!("x.yaml:1:1: error: empty-file: there is nothing in this file{help}"));
     }
-    check("---\n", "x.yaml:1:4: error: empty-file: there is nothing in this document\n  help: write the rules");
+    check(
+        "---\n",
+        "x.yaml:1:4: error: empty-file: there is nothing in this document\n  help: write the rules",
+    );
 }
 
 #[test]
@@ -75,10 +78,9 @@ fn a_second_document_is_told_where_it_begins() {
 #[test]
 fn a_key_is_one_word_or_a_few_on_one_line() {
     let told = |text: &str| reported(text).to_string();
-    assert!(
-        told("say: {{ name }}\n")
-            .starts_with("x.yaml:1:7: error: forbidden-yaml: expected a word as the key, found keys with values\n")
-    );
+    assert!(told("say: {{ name }}\n").starts_with(
+        "x.yaml:1:7: error: forbidden-yaml: expected a word as the key, found keys with values\n"
+    ));
     assert!(told("[1, 2]: a\n").contains("1:1: forbidden-yaml: expected a word as the key, found a list"));
     assert!(told("? - a\n: b\n").contains("forbidden-yaml: expected a word as the key, found a list"));
     assert!(told("? |\n  a\n  b\n: c\n").contains("forbidden-yaml: a key over several lines"));
@@ -103,13 +105,19 @@ fn a_key_or_a_dash_with_nothing_after_it_is_told() {
 #[test]
 fn an_escape_does_not_smuggle_control_characters_in() {
     let told = reported("a: \"\\e[31m\"\n").to_string();
-    assert!(told.starts_with("x.yaml:1:4: error: not-text: a character that cannot be seen, U+001B\n"), "{told}");
+    assert!(
+        told.starts_with("x.yaml:1:4: error: not-text: a character that cannot be seen, U+001B\n"),
+        "{told}"
+    );
 }
 
 #[test]
 fn syntax_errors_are_told_in_plain_words() {
     let first = |text: &str| reported(text).to_string().lines().next().unwrap().to_owned();
-    assert_eq!(first("a: 1\nmeans: one: two\n"), "x.yaml:2:11: error: bad-yaml: a colon where none may stand");
+    assert_eq!(
+        first("a: 1\nmeans: one: two\n"),
+        "x.yaml:2:11: error: bad-yaml: a colon where none may stand"
+    );
     assert_eq!(first("a:\n\tb: 1\n"), "x.yaml:2:1: error: bad-yaml: a tab where only spaces may stand");
     assert_eq!(first("a: 'x\nb: 1\n"), "x.yaml:1:4: error: bad-yaml: a quote is opened and never closed");
     assert_eq!(first("a: [1, 2\n"), "x.yaml:1:4: error: bad-yaml: `[` is opened and never closed");
@@ -119,7 +127,10 @@ fn syntax_errors_are_told_in_plain_words() {
         "x.yaml:3:3: error: bad-yaml: this line does not line up with the lines before it"
     );
     assert_eq!(first("a: @x\n"), "x.yaml:1:4: error: bad-yaml: plain text cannot start with `@`");
-    assert_eq!(first("a: 1\njust text\n"), "x.yaml:2:1: error: bad-yaml: expected a key with a colon, found text");
+    assert_eq!(
+        first("a: 1\njust text\n"),
+        "x.yaml:2:1: error: bad-yaml: expected a key with a colon, found text"
+    );
     assert_eq!(first("a: \"x\" y\n"), "x.yaml:1:8: error: bad-yaml: text after a closing quote");
 }
 

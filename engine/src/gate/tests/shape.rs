@@ -111,7 +111,10 @@ fn a_wrong_type_is_told_in_plain_words() {
         "tree: {a: 1}\n",
         "x.yaml:1:7: error: wrong-type: expected text, found keys with values\n  help: write text here",
     );
-    check("tree: [a]\n", "x.yaml:1:7: error: wrong-type: expected text, found a list\n  help: write text here");
+    check(
+        "tree: [a]\n",
+        "x.yaml:1:7: error: wrong-type: expected text, found a list\n  help: write text here",
+    );
     check(
         "tree: 115\n",
         "x.yaml:1:7: error: wrong-type: expected text, found the number `115`\n  help: put it in quotes",
@@ -120,7 +123,10 @@ fn a_wrong_type_is_told_in_plain_words() {
         "tree: true\n",
         "x.yaml:1:7: error: wrong-type: expected text, found the value `true`\n  help: put it in quotes",
     );
-    check("tree: ~\n", "x.yaml:1:7: error: wrong-type: expected text, found nothing\n  help: write text here");
+    check(
+        "tree: ~\n",
+        "x.yaml:1:7: error: wrong-type: expected text, found nothing\n  help: write text here",
+    );
     check(
         "tree: x\nminutes: soon\n",
         "x.yaml:2:10: error: wrong-type: expected a whole number, zero or more, found the text `soon`\n  help: write a whole number, zero or more here",
@@ -200,7 +206,9 @@ fn a_fault_inside_one_or_many_keeps_its_place_and_its_words() {
         fault::<Answers>("a: {iz: x}\n")
             .starts_with("x.yaml:1:5: error: unknown-key: unknown key `iz`\n  help: did you mean `is`?")
     );
-    assert!(fault::<Answers>("a: {end: live}\n").starts_with("x.yaml:1:1: error: missing-key: missing key `is`"));
+    assert!(
+        fault::<Answers>("a: {end: live}\n").starts_with("x.yaml:1:1: error: missing-key: missing key `is`")
+    );
     assert!(
         fault::<Answers>("a: x\n")
             .starts_with("x.yaml:1:4: error: wrong-type: expected keys with values, found the text `x`")

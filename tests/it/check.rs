@@ -1,0 +1,172 @@
+//! `motorwright check`, as a trainer or an editor meets it.
+
+mod rows;
+mod sarif;
+mod watch;
+
+use crate::house::root;
+use crate::pond::{File, Folder, files};
+use std::ffi::OsStr;
+use std::process::{Command, Output, Stdio};
+
+fn check(words: &[&OsStr]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_motorwright"))
+        .arg("check")
+        .args(words)
+        .current_dir(root())
+        .output()
+        .unwrap()
+}
+
+/// A wrong rule file of the collection.
+fn wrong(name: &str) -> File {
+    files("rules").into_iter().find(|file| file.name == name).unwrap()
+}
+
+/// A reading that nothing goes by: a note.
+fn note() -> File {
+    wrong("a_reading_that_nothing_goes_by.yaml")
+}
+
+/// A question whose answer is known: a warning.
+fn warning() -> File {
+    wrong("a_question_whose_answer_is_known.yaml")
+}
+
+/// A name that is not there: an error.
+fn error() -> File {
+    wrong("an_ending_that_is_not_there.yaml")
+}
+
+/// What a folder of rules is said to be, and the exit code.
+fn checked(name: &str, added: &[File], words: &[&str]) -> (String, Option<i32>) {
+    let folder = Folder::new(name, added);
+    let words: Vec<&OsStr> = words.iter().map(OsStr::new).collect();
+    let output = check(&[&[folder.path().as_os_str()], &words[..]].concat());
+    assert_eq!(String::from_utf8_lossy(&output.stderr), "");
+    let shown = String::from_utf8(output.stdout).unwrap();
+    (shown.replace(&format!("{}/", folder.path().display()), ""), output.status.code())
+}
+
+#[test]
+fn clean_rules_are_counted_and_exit_with_0() {
+    let (shown, code) = checked("check-clean", &[], &[]);
+    assert_eq!(shown, "2 trees, 7 steps, 19 readings, 10 endings: nothing found\n");
+    assert_eq!(code, Some(0));
+}
+
+#[test]
+fn notes_alone_exit_with_0_warnings_and_errors_with_1() {
+    let (shown, code) = checked("check-note", &[note()], &[]);
+    assert!(shown.ends_with(": 1 note\nmore on a finding: motorwright explain CODE\n"), "{shown}");
+    assert_eq!(code, Some(0), "{shown}");
+    let (shown, code) = checked("check-warning", &[note(), warning()], &[]);
+    assert!(shown.contains(": 1 warning, 1 note\n"), "{shown}");
+    assert_eq!(code, Some(1), "{shown}");
+    let (shown, code) = checked("check-error", &[note(), error()], &[]);
+    assert!(shown.contains("\n1 error; no call can be made with these rules"), "{shown}");
+    assert_eq!(code, Some(1), "{shown}");
+}
+
+#[test]
+fn every_finding_has_its_place_and_its_line_underlined() {
+    let (shown, _) = checked("check-shown", &[warning()], &[]);
+    let found = "\
+a_question_whose_answer_is_known.yaml:20:10: warning: never-asked: `impeller_turns` is known on every way to this \
+step, so that it is never asked here
+   |
+20 |     ask: impeller_turns # <- never-asked
+   |          ^^^^^^^^^^^^^^
+help: write `if known: impeller_turns`, or ask for something else
+";
+    assert!(shown.starts_with(found), "{shown}");
+}
+
+#[test]
+fn what_cannot_be_read_exits_with_2_and_says_what() {
+    for folder in ["no-such-folder", "tests/it/explain"] {
+        let output = check(&[OsStr::new(folder)]);
+        assert_eq!(output.status.code(), Some(2));
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert!(
+            said.starts_with("motorwright: ") && said.contains(folder) && output.stdout.is_empty(),
+            "{said}"
+        );
+    }
+}
+
+#[test]
+fn text_that_is_no_text_is_a_finding_as_any_other() {
+    let (shown, code) = checked("check-bytes", &[File::new("old.yaml", *b"tree: 70 \xb0F\n")], &[]);
+    assert!(shown.starts_with("old.yaml:1:10: error: not-text: "), "{shown}");
+    assert_eq!(code, Some(1));
+}
+
+#[test]
+fn the_rules_built_in_are_looked_through_where_no_folder_is_given() {
+    let (built_in, folder) = (check(&[]), check(&[OsStr::new("--rules"), OsStr::new("rules")]));
+    assert_eq!(built_in.stdout, folder.stdout);
+    assert!(String::from_utf8_lossy(&built_in.stdout).contains(" trees, "));
+}
+
+#[test]
+fn place_title_and_marks_stand_out_where_colour_is_wanted_and_nowhere_else() {
+    let folder = Folder::new("check-colour", &[warning()]);
+    let run = |colour: &str, no_colour: bool| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+        if no_colour {
+            command.env("NO_COLOR", "1");
+        }
+        let output = command.arg("check").arg(folder.path()).args(["--color", colour]).output().unwrap();
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let coloured = run("always", false);
+    assert!(coloured.starts_with("\u{1b}[1m"), "{coloured:?}");
+    assert!(coloured.contains("\u{1b}[1m\u{1b}[33mwarning\u{1b}[0m"), "{coloured:?}");
+    assert!(coloured.contains("\u{1b}[33m^^^^^^^^^^^^^^\u{1b}[0m\n"), "{coloured:?}");
+    for plain in [run("auto", false), run("never", false), run("auto", true)] {
+        assert!(!plain.contains('\u{1b}'), "{plain:?}");
+    }
+}
+
+/// As when it is piped into `head`.
+#[test]
+fn nobody_reading_on_is_no_failure() {
+    let folder = Folder::new("check-pipe", &[warning()]);
+    for words in [&[][..], &["--json"], &["--sarif"], &["--watch"]] {
+        let (reader, writer) = std::io::pipe().unwrap();
+        drop(reader);
+        let output = Command::new(env!("CARGO_BIN_EXE_motorwright"))
+            .arg("check")
+            .arg(folder.path())
+            .args(words)
+            .stdout(Stdio::from(writer))
+            .output()
+            .unwrap();
+        assert_eq!((output.status.code(), output.stderr), (Some(0), Vec::new()), "{words:?}");
+    }
+}
+
+#[test]
+fn what_the_cases_walk_is_a_table_and_what_none_walks_a_list() {
+    let cases = Folder::new("check-cases", &[]);
+    for file in std::fs::read_dir(cases.path()).unwrap() {
+        std::fs::remove_file(file.unwrap().path()).unwrap();
+    }
+    cases.save(&File::new("stuck.yaml", "case: stuck\nanswers: {fault: hums, water_in_trap: full, impeller_turns: stuck}\nends: clear-impeller\n"));
+    let words = ["--coverage", cases.path().to_str().unwrap()];
+    let (shown, code) = checked("check-coverage", &[], &words);
+    let table = "
+ tree    steps  branches  endings
+ pump   2 of 5   2 of 15   0 of 5
+ water  2 of 2    2 of 6   1 of 4
+ all    4 of 7   4 of 21   1 of 7
+
+no case walks:
+";
+    assert!(shown.contains(table), "{shown}");
+    assert!(shown.contains("\n  pump: danger: it can hurt\n"), "{shown}");
+    assert!(shown.contains("\n  water: impeller: the impeller cannot be told\n"), "{shown}");
+    assert!(!shown.contains("stones hold it"), "{shown}");
+    assert_eq!(code, Some(0));
+}
