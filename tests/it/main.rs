@@ -17,6 +17,7 @@ mod explain;
 mod figure;
 mod house;
 mod outline;
+mod paths;
 mod pond;
 mod properties;
 mod published;

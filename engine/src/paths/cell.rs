@@ -40,7 +40,8 @@ impl Interval {
 
     pub(super) fn is_empty(self) -> bool {
         // Two ends that a call takes for one value are one value here.
-        let same = (self.low - self.high).abs() <= ROUNDING * self.low.abs().max(self.high.abs());
+        let apart = (self.low - self.high).abs();
+        let same = apart.is_finite() && apart <= ROUNDING * self.low.abs().max(self.high.abs());
         if same { self.low_open || self.high_open } else { self.low > self.high }
     }
 

@@ -1,7 +1,9 @@
 //! One pass over the graph, in walking order.
 //!
 //! A tree that is visited from several places is walked apart for each place that it comes back to: a node is a step
-//! and the step that the innermost visit comes back to. Further out, visits are not told apart.
+//! and the step that the innermost visit comes back to. Further out, visits are not told apart; so a way may seem to
+//! lead round that no call goes, and what is round it is walked until nothing new is found. It comes to an end: every
+//! end of an interval is an edge of the rules.
 
 use super::Paths;
 use super::cell::Cell;
@@ -10,8 +12,8 @@ use super::parts::{Part, parts, start};
 use super::refine::refine;
 use crate::graph::StepGraph;
 use crate::rulebook::{EndingKind, FactId, Line, Rules, StepId, Way};
-use petgraph::algo::toposort;
 use petgraph::graph::{DiGraph, NodeIndex};
+use petgraph::visit::DfsPostOrder;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The step that the innermost visit comes back to; `None` outside of all visits.
@@ -32,9 +34,9 @@ struct Nodes {
 }
 
 impl Nodes {
-    fn of(rules: &Rules) -> Self {
+    fn of(rules: &Rules, first: Node) -> Self {
         let mut nodes = Self::default();
-        let mut open: Vec<Node> = vec![(None, rules.tree(rules.roles.start).start)];
+        let mut open: Vec<Node> = vec![first];
         while let Some(node) = open.pop() {
             if nodes.on.contains_key(&node) {
                 continue;
@@ -80,47 +82,63 @@ impl Nodes {
         new
     }
 
-    /// The nodes, each behind all that lead to it; `None` where there is a loop.
-    fn in_walking_order(&self) -> Option<Vec<Node>> {
+    /// The nodes, each behind all that lead to it, but for ways that seem to lead round.
+    fn in_walking_order(&self, first: Node) -> Vec<Node> {
         let mut graph = DiGraph::<Node, ()>::new();
         let index: BTreeMap<Node, NodeIndex> =
             self.on.keys().map(|node| (*node, graph.add_node(*node))).collect();
         for (node, on) in &self.on {
             for (_, next) in on {
-                graph.add_edge(*index.get(node)?, *index.get(next)?, ());
+                graph.add_edge(index[node], index[next], ());
             }
         }
-        let order = toposort(&graph, None).ok()?;
-        Some(order.into_iter().map(|node| graph[node]).collect())
+        let mut search = DfsPostOrder::new(&graph, index[&first]);
+        let mut order: Vec<Node> =
+            std::iter::from_fn(|| search.next(&graph)).map(|node| graph[node]).collect();
+        order.reverse();
+        order
     }
 }
 
-/// Walks all calls at once.
+/// Walks all calls at once; `None` where steps lead round.
 pub(super) fn walk(rules: &Rules, graph: &StepGraph) -> Option<Paths> {
     if !graph.loops().is_empty() {
         return None;
     }
-    let nodes = Nodes::of(rules);
-    let order = nodes.in_walking_order()?;
+    let first = (None, rules.tree(rules.roles.start).start);
+    let nodes = Nodes::of(rules, first);
+    let order = nodes.in_walking_order(first);
+    let places: BTreeMap<Node, usize> =
+        order.iter().enumerate().map(|(place, node)| (*node, place)).collect();
+    let leads_round =
+        |(node, on): (&Node, &Vec<(Line, Node)>)| on.iter().any(|(_, next)| places[next] <= places[node]);
+    let round = nodes.on.iter().any(leads_round);
     let last_use = last_uses(rules, &order);
     let parts = parts(rules);
     let mut paths = Paths::default();
-    let mut states: BTreeMap<Node, State> = BTreeMap::new();
-    let first = (None, rules.tree(rules.roles.start).start);
-    states.insert(first, parts.iter().map(|part| start(rules, part)).collect());
-    for (position, node) in order.iter().enumerate() {
-        let Some(state) = states.remove(node) else { continue };
+    let mut states: Vec<Option<State>> = vec![None; order.len()];
+    states[places[&first]] = Some(parts.iter().map(|part| start(rules, part)).collect());
+    let mut open = BTreeSet::from([places[&first]]);
+    while let Some(place) = open.pop_first() {
+        let node = order[place];
+        // Kept only where it may still grow.
+        let Some(state) = (if round { states[place].clone() } else { states[place].take() }) else {
+            continue;
+        };
         let step = rules.step(node.1);
         note(rules, &mut paths, node.1, &state);
-        let over = |fact: FactId| last_use.get(&fact).is_none_or(|last| *last <= position);
+        let over = |fact: FactId| last_use.get(&fact).is_none_or(|last| *last <= place);
         for (line, _) in step.ways_out() {
             let after = behind(rules, &parts, step, line, &state, over);
             if after.iter().all(Option::is_none) {
                 continue;
             }
             paths.taken.insert((node.1, line));
-            for (_, next) in nodes.on.get(node).into_iter().flatten().filter(|(other, _)| *other == line) {
-                states.entry(*next).and_modify(|state| join(state, &after)).or_insert_with(|| after.clone());
+            for (_, next) in nodes.on[&node].iter().filter(|(other, _)| *other == line) {
+                let next = places[next];
+                if join(&mut states[next], &after) {
+                    open.insert(next);
+                }
             }
         }
     }
@@ -152,14 +170,25 @@ fn behind(
     each.collect()
 }
 
-fn join(state: &mut State, other: &State) {
-    for (one, two) in state.iter_mut().zip(other) {
-        match (one.as_mut(), two) {
-            (Some(env), Some(also)) => *env = env.or(also),
-            (None, Some(also)) => *one = Some(also.clone()),
-            (_, None) => {}
+/// What may be on either way; whether that is more than before.
+fn join(state: &mut Option<State>, other: &State) -> bool {
+    let Some(before) = state else {
+        *state = Some(other.clone());
+        return true;
+    };
+    let mut more = false;
+    for (one, two) in before.iter_mut().zip(other) {
+        let both = match (&one, two) {
+            (_, None) => continue,
+            (Some(env), Some(also)) => env.or(also),
+            (None, Some(also)) => also.clone(),
+        };
+        if one.as_ref() != Some(&both) {
+            *one = Some(both);
+            more = true;
         }
     }
+    more
 }
 
 /// The last place in the order at which a step goes by each fact.
