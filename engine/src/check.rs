@@ -2,16 +2,20 @@
 
 mod branches;
 mod cannot;
+mod cautions;
 mod choices;
 mod danger;
 mod deeds;
 mod edges;
 mod givens;
+mod ids;
 mod loops;
 mod proofs;
+mod questions;
 mod reach;
 mod repairs;
 mod sources;
+mod unproved;
 mod unused;
 
 use crate::finding::{Finding, Findings, Reported};
@@ -22,7 +26,7 @@ use crate::rulebook::{Line, StepId};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 10] = [
+const CHECKS: [Check; 11] = [
     danger::check,
     choices::check,
     edges::check,
@@ -31,12 +35,14 @@ const CHECKS: [Check; 10] = [
     reach::check,
     repairs::check,
     proofs::check,
+    unproved::check,
     cannot::check,
     deeds::check,
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 3] = [branches::check, unused::check, sources::check];
+const BESIDE: [Check; 6] =
+    [branches::check, unused::check, sources::check, cautions::check, questions::check, ids::check];
 
 /// Runs every check that can hinder a call.
 ///

@@ -135,6 +135,8 @@ codes! {
     DangerNotFirst = Error "danger-not-first",
     /// A proof that cannot be read from outside with the power on.
     ProofBehindPanel = Error "proof-behind-panel",
+    /// A repair after which nothing is read that would prove it.
+    NoProof = Error "no-proof",
     /// A hold-off that rests on what can only be read live.
     HoldOffNeedsPower = Error "hold-off-needs-power",
     /// A reading or a working that nothing goes by.
@@ -149,6 +151,12 @@ codes! {
     NeverAsked = Warning "never-asked",
     /// A threshold that does not say where it comes from.
     ThresholdWithoutSource = Warning "threshold-without-source",
+    /// Work done dead, or on live parts, that does not say what can hurt.
+    NoCaution = Warning "no-caution",
+    /// A question that is too long to be said in one breath.
+    LongQuestion = Warning "long-question",
+    /// An id that YAML tools read as something else than a word.
+    OddId = Warning "odd-id",
 }
 
 impl Code {

@@ -81,10 +81,12 @@ fn a_key_is_one_word_or_a_few_on_one_line() {
     assert!(told("say: {{ name }}\n").starts_with(
         "x.yaml:1:7: error: forbidden-yaml: expected a word as the key, found keys with values\n"
     ));
-    assert!(told("[1, 2]: a\n").contains("1:1: forbidden-yaml: expected a word as the key, found a list"));
+    assert!(
+        told("[1, 2]: a\n").contains("1:1: error: forbidden-yaml: expected a word as the key, found a list")
+    );
     assert!(told("? - a\n: b\n").contains("forbidden-yaml: expected a word as the key, found a list"));
     assert!(told("? |\n  a\n  b\n: c\n").contains("forbidden-yaml: a key over several lines"));
-    assert!(told("a: {b\n  c: 1}\n").contains("1:5: forbidden-yaml: a key over several lines"));
+    assert!(told("a: {b\n  c: 1}\n").contains("1:5: error: forbidden-yaml: a key over several lines"));
     assert!(told(": a\n").contains("forbidden-yaml: expected a key, found nothing"));
 }
 
@@ -98,7 +100,7 @@ fn a_key_or_a_dash_with_nothing_after_it_is_told() {
         "a:\n  - b\n  -\n",
         "x.yaml:3:3: error: empty-value: expected an item, found nothing\n  help: write the item, or take the dash out",
     );
-    assert!(reported("a: {b}\n").to_string().contains("1:5: empty-value: expected a value after `b`"));
+    assert!(reported("a: {b}\n").to_string().contains("1:5: error: empty-value: expected a value after `b`"));
     assert!(gated("a: ''\nb: []\nc: {}\n").top_keys().len() == 3);
 }
 
@@ -192,5 +194,5 @@ fn bombs_are_refused_at_once() {
 fn the_depth_of_rule_files_is_well_inside_the_limit() {
     let nest = |deep: usize| format!("a: {}1{}\n", "[".repeat(deep), "]".repeat(deep));
     assert_eq!(gated(&nest(63)).top_keys(), ["a"]);
-    assert!(reported(&nest(64)).to_string().contains("1:67: too-deep: more than 64 lists and keys"));
+    assert!(reported(&nest(64)).to_string().contains("1:67: error: too-deep: more than 64 lists and keys"));
 }

@@ -155,7 +155,7 @@ fn a_wrong_type_is_told_in_plain_words() {
 
 #[test]
 fn a_tab_only_the_data_library_minds_is_told_in_the_same_words() {
-    let told = "bad-yaml: a tab where only spaces may stand\n  help: put spaces in place of the tab";
+    let told = "error: bad-yaml: a tab where only spaces may stand\n  help: put spaces in place of the tab";
     check("tree: x\nsteps:\n \ta: y\n", &format!("x.yaml:3:2: {told}"));
 }
 
