@@ -1,4 +1,4 @@
-//! Lines of the rules in plain words.
+//! Lines of the rules in plain words, for whatever shows a tree.
 
 use engine::rulebook::{BandWay, ChoiceSet, Edge, Fact, Upper};
 
@@ -33,7 +33,12 @@ pub(crate) fn word(id: &str) -> String {
     id.replace('_', " ")
 }
 
+/// A share of something, in percent; all of it by its name alone.
+pub(crate) fn share_of(whole: &str, share: f64) -> String {
+    if share.total_cmp(&1.0).is_eq() { whole.to_owned() } else { format!("{} % of {whole}", percent(share)) }
+}
+
 /// A share as a number of percent, without the dust of binary fractions.
-pub(crate) fn percent(share: f64) -> f64 {
+fn percent(share: f64) -> f64 {
     (share * 1e8).round() / 1e6
 }

@@ -2,7 +2,7 @@
 //!
 //! Small rulebooks are made from a seed, and every call that they allow is made: each choice, each set of choices where
 //! several may hold, what cannot be told, facts told unasked or not at all, and of every measured fact the values on,
-//! close to and between all edges that it may meet. PROPTEST_CASES widens the search.
+//! close to and between all edges that it may meet. `PROPTEST_CASES` widens the search.
 
 mod force;
 mod made;
@@ -81,7 +81,7 @@ fn no_branch_called_dead_is_taken_by_any_call() {
             shown()
         );
         for found in checked.findings.iter().filter(|found| found.code() == Code::NeverAsked) {
-            let step = made.step_at(found.place());
+            let step = made::step_at(found.place());
             assert!(!walked.asked.contains(&step), "{step:?} is called never asked\n{}", shown());
             count.never_asked += 1;
         }

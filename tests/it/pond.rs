@@ -102,7 +102,9 @@ impl Folder {
     pub(crate) fn new(name: &str, added: &[File]) -> Self {
         let folder = Self(std::env::temp_dir().join(format!("motorwright-{name}-{}", std::process::id())));
         fs::create_dir_all(&folder.0).unwrap();
-        base_with(added).iter().for_each(|file| folder.save(file));
+        for file in base_with(added) {
+            folder.save(&file);
+        }
         folder
     }
 

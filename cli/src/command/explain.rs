@@ -4,7 +4,7 @@ use crate::failure::{Failure, OK};
 use anstyle::Style;
 use clap::builder::{PossibleValue, StringValueParser, TypedValueParser};
 use clap::{Arg, Args, Command, Error};
-use engine::finding::{Code, near};
+use engine::finding::{Code, Severity, near};
 use std::ffi::OsStr;
 use std::io::Write;
 
@@ -60,19 +60,33 @@ fn code(word: &str) -> Result<Code, Failure> {
     })
 }
 
+/// What each severity asks of a trainer.
+const GROUPS: [(Severity, &str); 3] = [
+    (Severity::Error, "Errors: no call is made with these rules."),
+    (Severity::Warning, "Warnings: a call can be made, and something is to be mended."),
+    (Severity::Note, "Notes: worth knowing."),
+];
+
 fn list(out: &mut impl Write) -> std::io::Result<()> {
     let widest = Code::ALL.iter().map(|code| code.as_str().len()).max().unwrap_or_default();
-    for code in Code::ALL {
-        writeln!(out, "{:widest$}  {}", code.as_str(), code.sentence())?;
+    let bold = Style::new().bold();
+    for (severity, what) in GROUPS {
+        writeln!(out, "{bold}{what}{bold:#}")?;
+        for code in Code::ALL.iter().filter(|code| code.severity() == severity) {
+            writeln!(out, "{:widest$}  {}", code.as_str(), code.sentence())?;
+        }
+        writeln!(out)?;
     }
-    writeln!(out, "\n{FOOT}")
+    writeln!(out, "{FOOT}")
 }
 
-/// The page as it is written, its headings bold.
+/// The page as it is written, its headings bold, how much it matters behind the first.
 fn page(code: Code, out: &mut impl Write) -> std::io::Result<()> {
     let bold = Style::new().bold();
     for (number, line) in code.page().lines().enumerate() {
-        if number == 0 || line.starts_with("## ") {
+        if number == 0 {
+            writeln!(out, "{bold}{line}: {}{bold:#}", code.severity().word())?;
+        } else if line.starts_with("## ") {
             writeln!(out, "{bold}{line}{bold:#}")?;
         } else {
             writeln!(out, "{line}")?;

@@ -3,7 +3,7 @@
 use crate::args::OutlineArguments;
 use crate::failure::{Failure, OK};
 use crate::harmless::harmless;
-use crate::wording::{band, choices, percent};
+use crate::wording::{band, choices, share_of};
 use engine::rulebook::{Edge, Line, Rulebook, Step, StepId, Tree, TreeId, Way, Ways};
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -101,14 +101,7 @@ impl Outline<'_> {
     fn edge(&self, edge: &Edge) -> String {
         match edge {
             Edge::Plain(quantity) => quantity.to_string(),
-            Edge::Share { of, share } => {
-                let whole = &self.book.fact(*of).name;
-                if share.total_cmp(&1.0).is_eq() {
-                    whole.clone()
-                } else {
-                    format!("{} % of {whole}", percent(*share))
-                }
-            }
+            Edge::Share { of, share } => share_of(&self.book.fact(*of).name, *share),
         }
     }
 

@@ -5,6 +5,7 @@ mod described;
 use super::said::Said;
 use super::spoken;
 use super::units::Units;
+pub(crate) use crate::wording::word;
 use described::Described;
 use engine::finding::near;
 use engine::quantity::{Expected, Quantity};
@@ -166,11 +167,6 @@ fn unknown(fact: &Fact, text: &str, numbers: Numbers) -> String {
     };
     let stop = if near.is_empty() { ":" } else { "" };
     format!("`{}` is none of the choices{near}{stop} {by_number}{}", short(text), ids.join(", "))
-}
-
-/// An id as it is said: `gas_smell` is `gas smell`.
-pub(crate) fn word(id: &str) -> String {
-    id.replace('_', " ")
 }
 
 /// A text for comparing: small letters, one blank for any of blank, `-` and `_`, and one between number and unit.

@@ -1,7 +1,7 @@
 //! What `motorwright explain` puts on the screen.
 
 use crate::house::root;
-use engine::finding::Code;
+use engine::finding::{Code, Severity};
 use std::process::{Command, Output};
 
 fn run(words: &[&str]) -> Output {
@@ -15,9 +15,12 @@ fn out(words: &[&str]) -> String {
 }
 
 #[test]
-fn a_page_is_shown_as_it_is() {
-    for code in [Code::NotText, Code::HoldOffNeedsPower] {
-        assert_eq!(out(&["explain", code.as_str()]), code.page());
+fn a_page_is_shown_as_it_is_with_how_much_it_matters() {
+    for (code, severity) in
+        [(Code::NotText, "error"), (Code::DeadBranch, "warning"), (Code::UnusedReading, "note")]
+    {
+        let shown = code.page().replacen(&format!("# {code}\n"), &format!("# {code}: {severity}\n"), 1);
+        assert_eq!(out(&["explain", code.as_str()]), shown);
     }
 }
 
@@ -32,9 +35,13 @@ fn only_headings_are_bold_and_only_where_colour_is_wanted() {
 #[test]
 fn without_a_code_every_one_is_listed_with_its_sentence() {
     let list = out(&["explain"]);
-    for (line, code) in list.lines().zip(Code::ALL) {
-        let words: Vec<_> = line.splitn(2, ' ').map(str::trim).collect();
-        assert_eq!(words, [code.as_str(), code.sentence()]);
+    let groups: Vec<&str> = list.split("\n\n").collect();
+    assert!(groups[0].starts_with("Errors: ") && groups[2].starts_with("Notes: "), "{list}");
+    for (group, severity) in groups.iter().zip([Severity::Error, Severity::Warning, Severity::Note]) {
+        let codes = Code::ALL.iter().filter(|code| code.severity() == severity);
+        let listed = group.lines().skip(1).map(|line| line.split_once(' ').unwrap());
+        let listed: Vec<_> = listed.map(|(code, sentence)| (code, sentence.trim())).collect();
+        assert_eq!(listed, codes.map(|code| (code.as_str(), code.sentence())).collect::<Vec<_>>());
     }
     assert!(list.lines().all(|line| line.chars().count() <= 100), "{list}");
     assert!(list.trim_end().ends_with("the rules say."), "{list}");

@@ -51,7 +51,7 @@ impl Made {
         let mut made = Self {
             chance,
             choices: BTreeMap::new(),
-            readings: String::new(),
+            readings: "readings:\n".to_owned(),
             trees: Vec::new(),
             leaves_out: true,
         };
@@ -72,7 +72,6 @@ impl Made {
     }
 
     fn catalogue(&mut self) {
-        self.readings = "readings:\n".to_owned();
         self.choices.insert("plate_supply", vec!["24-volt", "110-volt"]);
         for fact in ["c0", "c1"] {
             let choices = ["x", "y", "z"][..2 + self.below(2)].to_vec();
@@ -243,13 +242,13 @@ impl Made {
         }
         text
     }
+}
 
-    /// The step that a place in a tree's file belongs to.
-    pub(super) fn step_at(&self, place: &Place) -> String {
-        let text = place.source().text();
-        let above = text.lines().take(place.line()).filter(|line| line.starts_with("  s"));
-        above.last().unwrap().trim().trim_end_matches(':').to_owned()
-    }
+/// The step that a place in a tree's file belongs to.
+pub(super) fn step_at(place: &Place) -> String {
+    let text = place.source().text();
+    let above = text.lines().take(place.line()).filter(|line| line.starts_with("  s"));
+    above.last().unwrap().trim().trim_end_matches(':').to_owned()
 }
 
 fn written(way: &Way) -> String {
