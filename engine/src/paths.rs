@@ -3,11 +3,11 @@
 //! A call walks from the start over its current facts each time, so what a step's line says of a fact holds at every
 //! step behind it, whatever was told, taken back or mended in between. So the ways of all calls are the conditions
 //! that stand along the paths, and one pass in walking order over the graph finds them: for each step, what each fact
-//! may be there ([`env`]), apart for each thing that plates and profiles go by ([`parts`]).
+//! may be there ([`mod@env`]), apart for each thing that plates and profiles go by ([`parts`]).
 //!
 //! It claims nothing that is not so: where paths meet, the wider of both is kept. It leaves out: what is worked out of
-//! measured readings (their doubt has no bound), relations, and readings that scatter more than their meter's
-//! statement.
+//! measured readings (their doubt has no bound), relations, readings that scatter more than their meter's statement or
+//! are taken with a worse one, and what somebody tells in place of what comes with a plate.
 
 mod cell;
 mod env;
@@ -18,6 +18,7 @@ mod refine;
 use crate::graph::StepGraph;
 use crate::rulebook::{ChoiceSet, FactId, Line, Rules, StepId};
 use cell::{Cell, Values};
+pub(crate) use parts::Apart;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What the abstract walk found.
@@ -31,8 +32,8 @@ pub struct Paths {
 
 impl Paths {
     /// Walks all calls at once. `None` where steps lead round in a loop: that is another finding.
-    pub(crate) fn of(rules: &Rules, graph: &StepGraph) -> Option<Self> {
-        flow::walk(rules, graph)
+    pub(crate) fn of(rules: &Rules, graph: &StepGraph, apart: Apart) -> Option<Self> {
+        flow::walk(rules, graph, apart)
     }
 
     /// Whether some call may go out of a step by this line.

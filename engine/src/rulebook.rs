@@ -19,7 +19,7 @@ pub use value::{Answer, ChoiceSet, Condition, Value};
 use crate::check;
 use crate::finding::{Finding, Reported};
 use crate::graph::StepGraph;
-use crate::paths::Paths;
+use crate::paths::{Apart, Paths};
 use crate::resolve::Resolved;
 use std::collections::BTreeSet;
 
@@ -224,7 +224,7 @@ impl Rulebook {
     #[must_use]
     pub fn paths(&self) -> Paths {
         // A rulebook has no loops.
-        Paths::of(&self.rules, &self.graph).unwrap_or_default()
+        Paths::of(&self.rules, &self.graph, Apart::Plates).unwrap_or_default()
     }
 
     /// All fact ids.

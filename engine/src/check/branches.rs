@@ -3,7 +3,7 @@
 use super::{at_line, at_step, steps};
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
-use crate::paths::Paths;
+use crate::paths::{Apart, Paths};
 use crate::resolve::Resolved;
 use crate::rulebook::{Line, Ways};
 
@@ -13,7 +13,7 @@ const MEND_ANSWER: &str =
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     let rules = &resolved.rules;
-    let Some(paths) = Paths::of(rules, graph) else { return };
+    let Some(paths) = Paths::of(rules, graph, Apart::Plates) else { return };
     for id in steps(resolved).filter(|id| paths.comes_to(*id)) {
         let step = rules.step(id);
         let fact = &rules.fact(step.fact).id;

@@ -3,12 +3,13 @@
 use super::{at_line, at_step, steps};
 use crate::finding::{Code, Findings, On};
 use crate::graph::StepGraph;
-use crate::paths::Paths;
+use crate::paths::{Apart, Paths};
 use crate::resolve::Resolved;
-use crate::rulebook::{ChoiceSet, Fact, Line, Ways};
+use crate::rulebook::{ChoiceSet, Fact, Line, StepId, Ways};
+use std::cell::OnceCell;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
-    let mut paths = None;
+    let proofs = Proofs { resolved, graph, quick: OnceCell::new(), whole: OnceCell::new() };
     for id in steps(resolved) {
         let step = resolved.rules.step(id);
         let Ways::Answers(lines) = &step.ways else {
@@ -31,18 +32,42 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
             }
             covered = covered.with(line.is);
         }
-        let mut missing = fact.every_choice().without(covered);
-        if !missing.is_empty() && graph.reachable().any(|step| step == id) {
-            // Walked only where it can matter: rules in which every choice has its line need no proof.
-            let paths = paths.get_or_insert_with(|| Paths::of(&resolved.rules, graph));
-            missing = paths.as_ref().map_or(missing, |paths| missing.and(paths.choices_at(id)));
-        }
+        let missing = proofs.may_come(id, fact.every_choice().without(covered));
         if !missing.is_empty() {
             let title = format!("no line for {}", names(fact, missing));
             let draft =
                 at_step(resolved, id, |at| at.key("answers").draft_key(Code::ChoiceNotCovered, title));
             findings.push(draft.help(format!("`{}` may be any of these here: give each a line", fact.id)));
         }
+    }
+}
+
+/// The proofs that a choice never comes to a step. Each is made only where it is needed: rules in which every choice has
+/// its line are read without any.
+struct Proofs<'r> {
+    resolved: &'r Resolved,
+    graph: &'r StepGraph,
+    quick: OnceCell<Option<Paths>>,
+    whole: OnceCell<Option<Paths>>,
+}
+
+impl Proofs<'_> {
+    /// Those of the choices that may come to a step.
+    fn may_come(&self, step: StepId, choices: ChoiceSet) -> ChoiceSet {
+        let Self { resolved, graph, quick, whole } = self;
+        // A step that nothing leads to is told of by another check, and needs its lines once something does.
+        if choices.is_empty() || !graph.reachable().any(|other| other == step) {
+            return choices;
+        }
+        let mut left = choices;
+        for (paths, apart) in [(quick, Apart::Nothing), (whole, Apart::Plates)] {
+            let paths = paths.get_or_init(|| Paths::of(&resolved.rules, graph, apart));
+            left = paths.as_ref().map_or(left, |paths| left.and(paths.choices_at(step)));
+            if left.is_empty() {
+                break;
+            }
+        }
+        left
     }
 }
 

@@ -8,7 +8,7 @@
 use super::Paths;
 use super::cell::Cell;
 use super::env::Env;
-use super::parts::{Part, parts, start};
+use super::parts::{Apart, Part, parts, start};
 use super::refine::refine;
 use crate::graph::StepGraph;
 use crate::rulebook::{EndingKind, FactId, Line, Rules, StepId, Way};
@@ -101,7 +101,7 @@ impl Nodes {
 }
 
 /// Walks all calls at once; `None` where steps lead round.
-pub(super) fn walk(rules: &Rules, graph: &StepGraph) -> Option<Paths> {
+pub(super) fn walk(rules: &Rules, graph: &StepGraph, apart: Apart) -> Option<Paths> {
     if !graph.loops().is_empty() {
         return None;
     }
@@ -114,7 +114,7 @@ pub(super) fn walk(rules: &Rules, graph: &StepGraph) -> Option<Paths> {
         |(node, on): (&Node, &Vec<(Line, Node)>)| on.iter().any(|(_, next)| places[next] <= places[node]);
     let round = nodes.on.iter().any(leads_round);
     let last_use = last_uses(rules, &order);
-    let parts = parts(rules);
+    let parts = parts(rules, apart);
     let mut paths = Paths::default();
     let mut states: Vec<Option<State>> = vec![None; order.len()];
     states[places[&first]] = Some(parts.iter().map(|part| start(rules, part)).collect());

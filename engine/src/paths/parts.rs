@@ -9,11 +9,23 @@ use std::collections::BTreeSet;
 /// More parts than this are not told apart.
 const MOST_PARTS: usize = 256;
 
+/// What is told apart.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Apart {
+    /// Nothing: a quick walk, that takes every number off a plate for any number.
+    Nothing,
+    /// What plates and profiles go by.
+    Plates,
+}
+
 /// One part of all calls: what each of the facts that others come with is, `None` where it is not known or not told.
 pub(super) type Part = Vec<(FactId, Option<ChoiceSet>)>;
 
 /// The parts. Together they are all calls.
-pub(super) fn parts(rules: &Rules) -> Vec<Part> {
+pub(super) fn parts(rules: &Rules, apart: Apart) -> Vec<Part> {
+    if apart == Apart::Nothing {
+        return vec![Vec::new()];
+    }
     let by: BTreeSet<FactId> = rules
         .facts
         .iter()
@@ -21,6 +33,8 @@ pub(super) fn parts(rules: &Rules) -> Vec<Part> {
         .flat_map(|given| &given.when)
         .filter(|(_, value)| matches!(value, Value::Choices(_)))
         .map(|(fact, _)| *fact)
+        // Of what may be several at once, each alone would not be all.
+        .filter(|fact| !rules.fact(*fact).allows_several())
         .collect();
     let mut parts: Vec<Part> = vec![Vec::new()];
     for fact in by {
