@@ -3,7 +3,7 @@
 //! A call walks from the start over its current facts each time, so what a step's line says of a fact holds at every
 //! step behind it, whatever was told, taken back or mended in between. So the ways of all calls are the conditions
 //! that stand along the paths, and one pass in walking order over the graph finds them: for each step, what each fact
-//! may be there ([`mod@env`]), apart for each thing that plates and profiles go by ([`parts`]).
+//! may be there (`env`), apart for each thing that plates and profiles go by (`parts`).
 //!
 //! It claims nothing that is not so: where paths meet, the wider of both is kept. It leaves out: what is worked out of
 //! measured readings (their doubt has no bound), relations, readings that scatter more than their meter's statement or

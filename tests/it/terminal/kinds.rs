@@ -3,6 +3,7 @@
 use super::person::lead;
 use super::pty::{ENTER, Terminal, Window, flat};
 use super::{TO_THE_BREAKER, WIDTHS};
+use crate::house::root;
 
 /// The sequences that set colour or weight.
 fn styles(terminal: &Terminal) -> Vec<String> {
@@ -57,6 +58,24 @@ fn colour_is_there_and_no_color_takes_it_away() {
         lead(&mut without, "WARNING");
         assert_eq!(styles(&without), Vec::<String>::new(), "{name}");
         assert_eq!(flat(&without.screen()), flat(&with.screen()), "{name}");
+    }
+}
+
+#[test]
+fn findings_are_in_colour_on_a_terminal_and_no_color_takes_it_away() {
+    let checked = |name: &str, value: &str| {
+        let line = format!("exec $0 check {}/tests/it/wrong/cases", root().display());
+        let mut terminal = Window::by_shell(80, &line).env(name, value).open();
+        assert_eq!(terminal.ended(), Some(1));
+        (styles(&terminal), flat(&terminal.screen()))
+    };
+    let (with, screen) = checked("LANG", "C");
+    assert!(
+        with.iter().any(|style| style.contains("31")) && screen.contains("no call can be made"),
+        "{with:?}"
+    );
+    for name in ["NO_COLOR", "TERM"] {
+        assert_eq!(checked(name, "dumb"), (Vec::new(), screen.clone()), "{name}");
     }
 }
 
