@@ -35,6 +35,8 @@ pub struct Roles {
     pub checks: ChoiceSet,
     /// The fact of danger, and the choice that says there is none.
     pub danger: (FactId, ChoiceSet),
+    /// The dangers that show a unit to be live, whatever was tested.
+    pub undoes_dead: ChoiceSet,
     /// The ending of a lock-out that failed.
     pub cannot_prove_dead: EndingId,
     /// The ending of the same deeds coming round a second time.

@@ -78,6 +78,7 @@ pub struct Power {
     restore_failed: bool,
     close_up_failed: bool,
     lockouts: u32,
+    locked: bool,
 }
 
 impl Power {
@@ -92,6 +93,7 @@ impl Power {
             restore_failed: false,
             close_up_failed: false,
             lockouts: 0,
+            locked: false,
         }
     }
 
@@ -141,6 +143,12 @@ impl Power {
     #[must_use]
     pub fn no_leads_for(&self, fact: FactId) -> bool {
         self.no_leads_for.contains(&fact)
+    }
+
+    /// Whether the supply was switched off and locked in this call, and the locks are on still. Says nothing of dead.
+    #[must_use]
+    pub const fn locked(&self) -> bool {
+        self.locked
     }
 
     /// How many lock-outs were completed.

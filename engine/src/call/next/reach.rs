@@ -3,7 +3,7 @@
 use crate::call::Call;
 use crate::call::event::Purpose;
 use crate::call::hold_off::{self, Held, MayEnergise};
-use crate::call::power::{Energised, Leads, PowerState, ProvedDead, Target};
+use crate::call::power::{Energised, Leads, Panel, PowerState, ProvedDead, Target};
 use crate::call::prompt::{DeedNeeded, LiveFact, Needed, Next, Outcome, Prompt, Towards};
 use crate::call::walk::{Got, Stop};
 use crate::rulebook::{DeedId, EndingId, FactId, PanelNeed, StepId, Value};
@@ -184,6 +184,18 @@ impl Call {
                 Got::Known(_) | Got::Cannot => None,
             }
         })
+    }
+
+    /// The way back to power for a unit that was switched off or opened in this call and is in order now.
+    pub(super) fn back_in_service(&self) -> Option<Next> {
+        let power = &self.state.power;
+        let touched = power.locked() || power.interlock_defeated() || power.panel() == Panel::Off;
+        if !touched || power.restore_failed() {
+            return None;
+        }
+        let Held::No(may) = hold_off::held(&self.book, &self.state.ledger) else { return None };
+        let step = power.way_to_live(Target::Outside, may, self.state.basis(&self.book)).err()?;
+        Some(Next::Prompt(Prompt::towards_live(step, Towards::CloseUp, may)))
     }
 
     /// A prompt that needs the unit live, or the way there.

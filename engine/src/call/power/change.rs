@@ -15,6 +15,7 @@ impl Power {
     pub(in crate::call) fn resume(&mut self) {
         self.forget();
         self.panel = Panel::Unknown;
+        self.locked = false;
         self.restore_failed = false;
         self.close_up_failed = false;
     }
@@ -28,6 +29,7 @@ impl Power {
     pub(in crate::call) fn after_energising_deed(&mut self) {
         self.forget();
         self.panel = Panel::On;
+        self.locked = false;
     }
 
     /// A lock-out that covers less than is told of since proves nothing.
@@ -100,6 +102,7 @@ impl Power {
         }
         self.state = if left.is_empty() {
             self.lockouts += 1;
+            self.locked = true;
             PowerState::Dead { covers }
         } else {
             PowerState::LockingOut { left, covers }
@@ -148,6 +151,8 @@ impl Power {
             PowerStepKind::PutPanelOn => self.panel = Panel::On,
             PowerStepKind::DefeatInterlock => self.interlock = Interlock::Defeated,
             PowerStepKind::RestoreInterlock => self.interlock = Interlock::Working,
+            PowerStepKind::SwitchOff => self.locked = true,
+            PowerStepKind::ResetTrippedDevice | PowerStepKind::RestorePower => self.locked = false,
             _ => {}
         }
         self.state = match (kind, left.is_empty()) {
