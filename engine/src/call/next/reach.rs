@@ -110,21 +110,19 @@ impl Call {
             return self.end(self.book.roles().not_enough_readings, Outcome::HandedOver);
         };
         let mut facts = vec![fact];
-        if let Stop::Need { step, .. } = self.walk().stop {
-            facts.extend(self.ahead(step, fact));
-        }
+        facts.extend(self.ahead(fact));
         let towards = Towards::Fact { fact, purpose };
         self.dead(towards, |token| Prompt::fit_leads(Leads { station, facts }, towards, token))
     }
 
     /// The other live readings of the same station that the steps ahead may ask for.
-    fn ahead(&self, from: StepId, than: FactId) -> Vec<FactId> {
+    fn ahead(&self, than: FactId) -> Vec<FactId> {
         let station = self.book.fact(than).station;
         let at_station = |fact: &FactId| {
             let rule = self.book.fact(*fact);
             *fact != than && rule.is_inside_live() && rule.station == station
         };
-        self.facts_ahead(from).into_iter().filter(at_station).collect()
+        self.facts_ahead().into_iter().filter(at_station).collect()
     }
 
     /// A prompt that needs the unit proved dead, or the way there. Leads that are out come off first.
