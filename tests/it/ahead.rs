@@ -78,7 +78,8 @@ fn each_way_ahead_leads_where_it_is_said_to_lead() {
     let mut compared = 0;
     for case in CASES.iter() {
         let player = Player::new(&BOOK, case);
-        let mut watched = Watched { case: &case.name, player, foretold: None, ahead: Vec::new(), compared: 0 };
+        let mut watched =
+            Watched { case: &case.name, player, foretold: None, ahead: Vec::new(), compared: 0 };
         let mut call = Call::new(Arc::clone(&BOOK));
         drive(&mut call, &mut watched).unwrap();
         compared += watched.compared;

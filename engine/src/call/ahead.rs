@@ -153,11 +153,8 @@ impl Call {
             return Vec::new();
         };
         // From where a visit comes back to, too.
-        let steps: BTreeSet<StepId> = [here]
-            .into_iter()
-            .chain(walked.back_to)
-            .flat_map(|from| self.book.graph().ahead(from))
-            .collect();
+        let steps: BTreeSet<StepId> =
+            [here].into_iter().chain(walked.back_to).flat_map(|from| self.book.graph().ahead(from)).collect();
         let mut open: Vec<FactId> = steps
             .into_iter()
             .map(|step| self.book.step(step))

@@ -70,8 +70,8 @@ impl Script<'_> {
         let too_little = self.numbers.ending(roles.not_enough_readings);
         vec![
             (
-                "In order. A number stands behind \"come back to\" on the record? Cross it out, and go to that \
-                 question. Else A7."
+                "In order. A number stands behind \"come back to\" on the record? Cross out the last of them, and go \
+                 to that question. Else A7."
                     .to_owned(),
                 Vec::new(),
             ),
@@ -110,7 +110,7 @@ impl Script<'_> {
 
     fn where_asked(&self, fact: engine::rulebook::FactId) -> String {
         match self.numbers.asked_first(fact) {
-            Some(question) => format!("{}, as at question {question}", self.fact(fact)),
+            Some(place) => format!("{}, as at {place}", self.fact(fact)),
             None => format!("{}, under other readings", self.fact(fact)),
         }
     }

@@ -5,8 +5,8 @@ use crate::call::event::Purpose;
 use crate::call::hold_off::{self, Held, MayEnergise};
 use crate::call::power::{Energised, Leads, PowerState, ProvedDead, Target};
 use crate::call::prompt::{DeedNeeded, LiveFact, Needed, Next, Outcome, Prompt, Towards};
-use crate::call::walk::{Got, Stop};
-use crate::rulebook::{DeedId, EndingId, FactId, PanelNeed, StepId, Value};
+use crate::call::walk::Got;
+use crate::rulebook::{DeedId, EndingId, FactId, PanelNeed, Value};
 
 impl Call {
     pub(super) fn deed(&self, ending: EndingId, deed: DeedId) -> Next {
