@@ -13,7 +13,12 @@ pub(super) fn follow(sheet: &Sheet, case: &Case) -> String {
     let (mut at, mut back) = (1, Vec::new());
     loop {
         let question = &sheet.questions[&at];
-        match person.jump(question) {
+        let jump = person.jump(question);
+        if person.begins_again() {
+            (at, back) = (1, Vec::new());
+            continue;
+        }
+        match jump {
             Jump::Go(to) => at = to,
             Jump::Visit { to, back: then } => {
                 back.push(then);
@@ -35,18 +40,34 @@ impl Person<'_> {
         let Answer::Value(value) = answer else {
             return last;
         };
-        for line in &question.answers[..question.answers.len() - 1] {
-            let fits = match value {
-                Value::Choices(_) => Some(self.is_choice(question, &line.text, &value)),
-                Value::Quantity(quantity) => self.is_within(&line.text, quantity, question.asks),
-            };
-            match fits {
-                Some(true) => return line.jump.clone(),
-                Some(false) => {}
-                None => return last,
+        let Value::Quantity(quantity) = value else {
+            let line = question.answers.iter().find(|line| self.is_choice(question, &line.text, &value));
+            return line.map_or(last, |line| line.jump.clone());
+        };
+        let Some(own) = self.band(question, quantity) else {
+            return last;
+        };
+        if let Some(close) = question.answers.iter().find(|line| line.text.starts_with("too close")) {
+            let doubt = self.doubt(question, quantity);
+            let ends = [-doubt, doubt]
+                .map(|doubt| Quantity::new(quantity.base() + doubt, quantity.dimension().base_unit()));
+            let lines = ends.map(|end| self.band(question, end.unwrap()).unwrap());
+            let met = &question.answers[lines[0]..=lines[1]];
+            if met.iter().any(|line| line.jump != question.answers[own].jump) {
+                return close.jump.clone();
             }
         }
-        last
+        question.answers[own].jump.clone()
+    }
+
+    /// The first band that a value fits; `None` where nobody can tell an edge before that.
+    fn band(&mut self, question: &Question, value: Quantity) -> Option<usize> {
+        for (at, line) in question.answers[..question.answers.len() - 1].iter().enumerate() {
+            if !line.text.starts_with("too close") && self.is_within(&line.text, value, question.asks)? {
+                return Some(at);
+            }
+        }
+        None
     }
 
     fn is_choice(&self, question: &Question, text: &str, value: &Value) -> bool {

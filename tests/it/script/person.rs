@@ -6,7 +6,7 @@ use crate::house::BOOK;
 use engine::case::Case;
 use engine::quantity::{Quantity, Unit};
 use engine::rulebook::{Answer, Fact, FactId, PowerNeed, Value};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The person with the sheet.
 pub(super) struct Person<'s> {
@@ -14,12 +14,21 @@ pub(super) struct Person<'s> {
     case: &'s Case,
     /// What stands on the record, by its number.
     pub(super) record: BTreeMap<String, Answer>,
+    /// The places in the order in which they were written.
+    written: Vec<String>,
+    /// Readings that were taken anew, and devices that were reset.
+    anew: BTreeSet<String>,
+    reset: BTreeSet<String>,
+    /// A reading was put right: question 1 is next.
+    again: bool,
 }
 
 impl<'s> Person<'s> {
     /// What comes off a sheet that lies there is written down without a question.
     pub(super) fn new(sheet: &'s Sheet, case: &'s Case) -> Self {
-        let mut person = Self { sheet, case, record: BTreeMap::new() };
+        let (record, written) = (BTreeMap::new(), Vec::new());
+        let (anew, reset) = (BTreeSet::new(), BTreeSet::new());
+        let mut person = Self { sheet, case, record, written, anew, reset, again: false };
         for (fact, answer) in case.answers.facts() {
             let rule = BOOK.fact(fact);
             if !rule.given.is_empty()
@@ -29,6 +38,58 @@ impl<'s> Person<'s> {
             }
         }
         person
+    }
+
+    /// Whether question 1 is next, because a reading was put right.
+    pub(super) fn begins_again(&mut self) -> bool {
+        std::mem::take(&mut self.again)
+    }
+
+    /// Writes something down, and looks at what cannot be true together with it.
+    fn write(&mut self, place: &str, answer: Answer) -> Answer {
+        self.record.insert(place.to_owned(), answer);
+        self.written.push(place.to_owned());
+        for number in self.sheet.look_at[place].clone() {
+            self.doubt_contradiction(&number);
+        }
+        self.record[place]
+    }
+
+    /// Crosses out a reading, and what was worked out of it.
+    fn cross_out(&mut self, place: &str) {
+        self.record.remove(place);
+        let figures = self.sheet.figures.iter();
+        let gone: Vec<String> = figures
+            .filter(|(_, figure)| figure.parts.iter().any(|(part, _)| part == place))
+            .map(|(figure, _)| figure.clone())
+            .filter(|figure| self.is_figure(figure) && self.record.contains_key(figure))
+            .collect();
+        for figure in gone {
+            self.cross_out(&figure);
+        }
+    }
+
+    pub(super) fn written_at(&self, place: &str) -> Option<usize> {
+        self.written.iter().rposition(|written| written == place)
+    }
+
+    pub(super) fn may_take_anew(&self, place: &str) -> bool {
+        self.written_at(place).is_some() && self.record.contains_key(place) && !self.anew.contains(place)
+    }
+
+    /// Takes a reading once more because it is in doubt.
+    pub(super) fn take_anew(&mut self, place: &str) {
+        self.anew.insert(place.to_owned());
+        let before = self.record[place];
+        let answer = match self.case.answers.reading(self.fact(place), 1) {
+            Some(answer @ Answer::Value(_)) => answer,
+            _ => before,
+        };
+        if answer != before {
+            self.cross_out(place);
+            self.again = true;
+            self.write(place, answer);
+        }
     }
 
     pub(super) fn place(&self, fact: &Fact) -> Option<String> {
@@ -58,7 +119,7 @@ impl<'s> Person<'s> {
         } else {
             self.answered(fact)
         };
-        self.record.insert(place.to_owned(), answer);
+        let answer = self.write(place, answer);
         if answer == Answer::Cannot { self.work(place, true) } else { answer }
     }
 
@@ -78,10 +139,7 @@ impl<'s> Person<'s> {
             return known;
         }
         match self.case.answers.reading(self.fact(place), 0) {
-            Some(answer @ Answer::Value(_)) => {
-                self.record.insert(place.to_owned(), answer);
-                answer
-            }
+            Some(answer @ Answer::Value(_)) => self.write(place, answer),
             _ => Answer::Cannot,
         }
     }
@@ -96,7 +154,7 @@ impl<'s> Person<'s> {
     }
 
     /// Whether the sheet has nobody asked for it.
-    fn is_figure(&self, place: &str) -> bool {
+    pub(super) fn is_figure(&self, place: &str) -> bool {
         self.sheet.figures.contains_key(place) && !self.sheet.asked.contains(place)
     }
 
@@ -154,6 +212,10 @@ impl<'s> Person<'s> {
             };
             parts.insert(part.as_str(), in_unit(value, unit));
         }
+        // A part was put right meanwhile: all of it begins again.
+        if self.again {
+            return Answer::Cannot;
+        }
         match self.worked(place, figure, &parts) {
             Some(quantity) => {
                 let answer = Answer::Value(Value::Quantity(quantity));
@@ -165,7 +227,12 @@ impl<'s> Person<'s> {
     }
 
     /// The arithmetic as it is printed.
-    fn worked(&self, place: &str, figure: &Figure, parts: &BTreeMap<&str, f64>) -> Option<Quantity> {
+    pub(super) fn worked(
+        &self,
+        place: &str,
+        figure: &Figure,
+        parts: &BTreeMap<&str, f64>,
+    ) -> Option<Quantity> {
         let (work, unit) = &figure.work;
         let number = sum::work(work, &mut |word| match &figure.table {
             Some((factor, by, rows)) if factor == word => sum::between(rows, parts[by.as_str()]),
@@ -201,6 +268,7 @@ impl<'s> Person<'s> {
             bad.iter().any(
                 |(fact, bad)| matches!(found(self, *fact), Some(Answer::Value(value)) if bad.holds(&value)),
             ) && (tests.is_empty()
+                || bad.iter().any(|(fact, _)| self.reset.contains(&self.place(BOOK.fact(*fact)).unwrap()))
                 || tests.iter().any(|(fact, wanted)| match found(self, *fact) {
                     Some(Answer::Value(value)) => !wanted.holds(&value),
                     Some(Answer::Cannot) => true,
@@ -215,27 +283,42 @@ impl<'s> Person<'s> {
             let live_work = self.place(BOOK.fact(BOOK.power().live_work.0)).unwrap();
             self.ask(&live_work);
         }
-        let stands = BOOK.power().hold_offs.iter().any(|rule| {
-            let bad = rule.when.iter().any(|(fact, bad)| {
+        for rule in &BOOK.power().hold_offs {
+            let Some(place) = rule.when.iter().find_map(|(fact, bad)| {
                 let place = self.place(BOOK.fact(*fact)).unwrap();
-                matches!(self.record.get(&place), Some(Answer::Value(value)) if bad.holds(value))
-            });
-            bad && (rule.until.is_empty()
-                || !rule.until.iter().all(|(fact, wanted)| {
-                    let place = self.place(BOOK.fact(*fact)).unwrap();
-                    matches!(self.ask(&place), Answer::Value(value) if wanted.holds(&value))
-                }))
-        });
-        !stands
+                let found = matches!(self.record.get(&place), Some(Answer::Value(value)) if bad.holds(value));
+                found.then_some(place)
+            }) else {
+                continue;
+            };
+            let in_order = |person: &mut Self| {
+                rule.until.iter().all(|(fact, wanted)| {
+                    let place = person.place(BOOK.fact(*fact)).unwrap();
+                    matches!(person.ask(&place), Answer::Value(value) if wanted.holds(&value))
+                })
+            };
+            if rule.until.is_empty() || self.reset.contains(&place) || !in_order(self) {
+                return false;
+            }
+            // R7 and R9: reset once, and looked at anew.
+            self.reset.insert(place.clone());
+            let before = self.record[&place];
+            self.cross_out(&place);
+            if self.ask(&place) == before {
+                return false;
+            }
+            self.again = true;
+        }
+        true
     }
 }
 
-fn unit_named(text: &str, dimension: engine::quantity::Dimension) -> Unit {
+pub(super) fn unit_named(text: &str, dimension: engine::quantity::Dimension) -> Unit {
     let text = text.replace("deg ", "°");
     Unit::parse_in(&text, dimension).unwrap_or_else(|| dimension.base_unit())
 }
 
 /// The number that a value has in the unit that the sheet wants it in.
-fn in_unit(value: Quantity, unit: &str) -> f64 {
+pub(super) fn in_unit(value: Quantity, unit: &str) -> f64 {
     value.in_unit(unit_named(unit, value.dimension())).unwrap().number()
 }

@@ -55,6 +55,8 @@ pub(super) struct Question {
     /// All that is printed of it, spaces and line ends made one space.
     pub(super) text: String,
     pub(super) answers: Vec<Answer>,
+    /// What its readings may be off by, where a line is there for what is too close: place, percent, and more.
+    pub(super) close: Vec<(String, f64, String)>,
 }
 
 /// How something is worked out.
@@ -68,6 +70,22 @@ pub(super) struct Figure {
     pub(super) work: (String, String),
     /// A number off a table: its word, what it goes by, and the rows.
     pub(super) table: Option<(String, String, Vec<(f64, f64)>)>,
+}
+
+/// What cannot be true of readings together.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct Contradiction {
+    /// Where it holds: place, and what must stand there.
+    pub(super) when: Vec<(String, String)>,
+    pub(super) broken: Broken,
+}
+
+#[derive(Clone, PartialEq, Debug)]
+pub(super) enum Broken {
+    /// If all of these stand there.
+    Together(Vec<(String, String)>),
+    /// If the left side is more than the right: places and their units, a factor, and what is added.
+    Above { left: Vec<(String, String)>, right: Vec<(String, String)>, factor: f64, slack: f64 },
 }
 
 /// What must stand on the record for a row to fit, and what is then written.
@@ -90,6 +108,10 @@ pub(super) struct Sheet {
     pub(super) figure_of: BTreeMap<String, String>,
     /// Rows that come before a question, by the place that is written.
     pub(super) rows: BTreeMap<String, Vec<Row>>,
+    /// Readings that cannot all be true.
+    pub(super) contradictions: BTreeMap<String, Contradiction>,
+    /// The contradictions to look at once something is written, by its place.
+    pub(super) look_at: BTreeMap<String, Vec<String>>,
     /// The places that somebody is asked for.
     pub(super) asked: BTreeSet<String>,
 }
@@ -106,6 +128,8 @@ impl Sheet {
             figures: BTreeMap::new(),
             figure_of: BTreeMap::new(),
             rows: BTreeMap::new(),
+            contradictions: BTreeMap::new(),
+            look_at: BTreeMap::new(),
             asked: BTreeSet::new(),
             lines: Vec::new(),
         };
@@ -155,8 +179,17 @@ impl Sheet {
                 self.edges.insert(head.to_owned(), rows);
             }
             ('W', true) if !rest.starts_with("ASK") => {
-                let name = rest.rsplit_once(" (").unwrap().0.to_owned();
-                self.record.insert(head.to_owned(), name);
+                let (name, rest) = rest.rsplit_once(" (").unwrap();
+                self.record.insert(head.to_owned(), name.to_owned());
+                let look_at = rest.split_once("; ").map_or("", |(_, look_at)| look_at);
+                let look_at = look_at.split_whitespace().map(|number| number.trim_end_matches(','));
+                self.look_at.insert(
+                    head.to_owned(),
+                    look_at.take_while(|word| word.starts_with('K')).map(str::to_owned).collect(),
+                );
+            }
+            ('K', true) => {
+                self.contradictions.insert(head.to_owned(), contradiction(&text));
             }
             ('W', true) => {
                 self.asked.insert(head.to_owned());
@@ -189,8 +222,10 @@ fn joined(lines: &[&str]) -> String {
 }
 
 fn question(number: &str, block: &[&str], text: String) -> Question {
-    let is_answer =
-        |line: &str| line.starts_with(&format!(" {number}")) && !line.contains(&format!(" {number} "));
+    let is_answer = |line: &str| {
+        let rest = line.strip_prefix(' ').and_then(|line| line.strip_prefix(number));
+        rest.is_some_and(|rest| rest.starts_with(|letter: char| letter.is_ascii_lowercase()))
+    };
     let first = block.iter().position(|line| is_answer(line)).unwrap();
     let head = joined(&block[..first]);
     let (ask, figure) = (head.split_once(" ASK "), head.split_once(" FIGURE "));
@@ -224,7 +259,8 @@ fn question(number: &str, block: &[&str], text: String) -> Question {
         }
     }
     assert_eq!(open, None, "an answer that leads nowhere");
-    Question { asks, figure: by, name: name.to_owned(), written: written.to_owned(), text, answers }
+    let close = head.split_once(" Close ").map_or_else(Vec::new, |(_, text)| close(text));
+    Question { close, asks, figure: by, name: name.to_owned(), written: written.to_owned(), text, answers }
 }
 
 fn jump(text: &str) -> Jump {
@@ -292,4 +328,49 @@ fn rows(block: &[&str]) -> Option<(String, Vec<Row>)> {
     let rows: Vec<Row> = rows.collect();
     assert!(!rows.is_empty(), "no rows: {text}");
     Some((written, rows))
+}
+
+/// `W89 may be off by 2 % of it + 0.5 W; W90 …. For each, …`
+fn close(text: &str) -> Vec<(String, f64, String)> {
+    let end = [". For each", ". The doubt"].iter().find_map(|end| text.find(end)).unwrap();
+    let each = text[..end].split("; ").map(|one| {
+        let (place, off) = one.split_once(" may be off by ").unwrap();
+        let (percent, more) = off.split_once(" % of it + ").unwrap_or(("0", off));
+        (place.to_owned(), percent.parse().unwrap(), more.to_owned())
+    });
+    each.collect()
+}
+
+/// `K1 There cannot be … Where W2 complaint: no run. Broken if W54 name (V) is more than W38 name (V) + 3.`
+fn contradiction(text: &str) -> Contradiction {
+    let (head, broken) = text.split_once(" Broken if ").unwrap();
+    let conditions = |text: &str| {
+        let each = text.trim_end_matches('.').split("; ").map(|one| {
+            let (fact, wanted) = one.split_once(": ").unwrap();
+            (fact.split(' ').next().unwrap().to_owned(), wanted.to_owned())
+        });
+        each.collect::<Vec<_>>()
+    };
+    let when = head.split_once(" Where ").map_or_else(Vec::new, |(_, when)| conditions(when));
+    if let Some(all) = broken.strip_prefix("all of these stand there: ") {
+        return Contradiction { when, broken: Broken::Together(conditions(all)) };
+    }
+    let (left, right) = broken.strip_suffix('.').unwrap().split_once(" is more than ").unwrap();
+    let side = |text: &str| {
+        let each = text.split(" x W").map(|one| {
+            let one = one.trim_start_matches('W');
+            let (name, unit) = one.trim_end_matches(')').rsplit_once(" (").unwrap();
+            (format!("W{}", name.split(' ').next().unwrap()), unit.to_owned())
+        });
+        each.collect::<Vec<_>>()
+    };
+    let (right, slack) = match right.rsplit_once(") + ") {
+        Some((right, slack)) => (format!("{right})"), slack.parse().unwrap()),
+        None => (right.to_owned(), 0.0),
+    };
+    let (factor, right) = match right.split_once(" x ").filter(|(factor, _)| !factor.starts_with('W')) {
+        Some((factor, right)) => (factor.parse().unwrap(), right.to_owned()),
+        None => (1.0, right),
+    };
+    Contradiction { when, broken: Broken::Above { left: side(left), right: side(&right), factor, slack } }
 }

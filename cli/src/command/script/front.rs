@@ -118,6 +118,9 @@ impl Script<'_> {
             "What is on the record and not crossed out is not asked again: go by it. That goes for \"cannot\" \
              too. What somebody tells unasked is written down as well. Cross out with one line, so that it can \
              still be read: the hold-offs need it.",
+            "Once it is written, look at the K behind its W. Was a reading put right, by the caller or by a K? Cross \
+             out the old one and what was worked out of it, and begin again at question 1, with the record as it \
+             stands.",
             "At LOOK ask nobody. Go by the record. Blank, crossed out or \"cannot\" there is \"not known\".",
             "At FIGURE ask for what it is worked out of, as its F says, and work it out. F has every word that is \
              needed. Mind the power of each part, as at any question.",
@@ -169,6 +172,9 @@ impl Script<'_> {
             let last = self.numbers.figures.len();
             titles.push(format!("F1 to F{last}: what is worked out"));
         }
+        if self.has_relations() {
+            titles.push("K: readings that cannot all be true".to_owned());
+        }
         titles.extend([
             "L: locking out and proving dead".to_owned(),
             "B, V, S: reading live behind the panel".to_owned(),
@@ -192,10 +198,8 @@ impl Script<'_> {
             head.lines.push(filled(&format!("{line} "), WIDTH));
         }
         head.lines.push("Power now is one of: UNKNOWN, DEAD, LIVE PANEL ON, LIVE INSIDE.".to_owned());
-        head.lines.push(
-            "In brackets: the question that asks for it, the figure it goes into, or other readings."
-                .to_owned(),
-        );
+        head.lines
+            .push("In brackets: where it is asked for. Then its unit, and the K to look at.".to_owned());
         section.blocks.push(head);
         for &fact in &self.numbers.record {
             section.blocks.push(self.row(fact));
@@ -214,8 +218,11 @@ impl Script<'_> {
         let rule = self.book.fact(fact);
         let unit = rule.expected().map_or("", |expected| expected.unit().symbol());
         let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
+        let relations = self.relations_of(fact);
+        let relations =
+            if relations.is_empty() { String::new() } else { format!("; {}", relations.join(", ")) };
         let mut block = Block::numbered(written.clone());
-        block.para(1, &format!("{written:<5}"), &format!("{} ({place}){unit}", rule.name));
+        block.para(1, &format!("{written:<5}"), &format!("{} ({place}){unit}{relations}", rule.name));
         let blank = "_".repeat(17);
         block.text(&format!("first {blank} then {blank} then {blank}"));
         block

@@ -186,6 +186,12 @@ impl Script<'_> {
         self.step(&mut routine, "Only if the hold-offs say so: ", Kind::ResetTrippedDevice);
         self.step(&mut routine, "", Kind::RestorePower);
         routine.next(
+            "Only if R7 was done: ask anew for what was crossed out there, and write it down. Is it as before? Then \
+             its hold-off stands, and it is not reset again: leave the supply off, write UNKNOWN, and take the last \
+             line of the question, cannot be told or taken. Is it otherwise? Go to R10, and then begin again at \
+             question 1, with the record as it stands.",
+        );
+        routine.next(
             "Write LIVE PANEL ON. Back to where you came from. If a step cannot be done: leave the supply off, \
              write UNKNOWN, and take the last line of the question, cannot be told or taken.",
         );
@@ -241,8 +247,8 @@ impl Script<'_> {
                     "Until",
                     &format!(
                         "these were read, locked out and proved dead, are not crossed out, and are all in \
-                         order: {}. Then it does not stand. What tripped is reset by R7, once only, and \
-                         crossed out then; is it crossed out already, leave R7 out.",
+                         order: {}. Then it does not stand. What tripped is reset by R7, once only, \
+                         crossed out then, and read anew by R9. If it is found so again, it stands.",
                         tests.join("; ")
                     ),
                 );
