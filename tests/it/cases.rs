@@ -73,9 +73,12 @@ fn a_case_that_says_proved_dead_still_goes_through_the_whole_routine() {
 }
 
 #[test]
-fn with_live_work_allowed_at_most_one_lock_out_comes_before_any_first_repair() {
+fn with_live_work_allowed_few_lock_outs_come_before_any_first_repair() {
     let (live_work, yes) = BOOK.power().live_work;
-    for case in CASES.iter() {
+    for (case, path) in CASES.iter().zip(crate::house::files("cases", "yaml")) {
+        // Where the air or a trip is searched, what only a running unit shows parts the dead looks in two.
+        let folder = path.parent().and_then(|folder| folder.file_name()).unwrap().to_str().unwrap();
+        let most = if ["no-run", "wrong-link"].contains(&folder) { 1 } else { 2 };
         let allowed = case.answers.reading(live_work, 0)
             == Some(engine::rulebook::Answer::Value(engine::rulebook::Value::Choices(yes)));
         if !allowed {
@@ -85,7 +88,7 @@ fn with_live_work_allowed_at_most_one_lock_out_comes_before_any_first_repair() {
         let mut counted = Counting { player: Player::new(&BOOK, case), at_first_deed: None };
         drive(&mut call, &mut counted).unwrap();
         assert!(
-            counted.at_first_deed.is_none_or(|count| count <= 1),
+            counted.at_first_deed.is_none_or(|count| count <= most),
             "{}: {:?}",
             case.name,
             counted.at_first_deed
