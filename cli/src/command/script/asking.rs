@@ -3,7 +3,7 @@
 use super::Script;
 use super::numbers::{Place, comes_only_with_others, is_worked_out};
 use super::page::Block;
-use super::words::{percent, power_in_short, power_words, shown};
+use super::words::{percent, power_in_short, power_to_read, shown};
 use engine::rulebook::{Fact, FactId, Kind, Step};
 
 impl Script<'_> {
@@ -109,7 +109,7 @@ pub(super) fn only_look(figure: &str) -> String {
 
 /// The state of power for a reading.
 fn power(block: &mut Block, fact: &Fact) {
-    block.part("Power", &power_words(fact.power, fact.panel));
+    block.part("Power", &power_to_read(fact));
     if fact.ahead_of_interlock {
         block.text(
             "Read ahead of the panel switch: panel off and power on, it is ready though the switch is open.",

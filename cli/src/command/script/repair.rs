@@ -27,16 +27,26 @@ impl Script<'_> {
         let complaint = self.fact(roles.complaint);
         let gone = self.fact(roles.gone.0);
         let plain = |text: String| (text, Vec::new());
+        let checks = choices(self.book.fact(roles.complaint), roles.checks, " / ");
+        let check = if roles.checks.is_empty() {
+            String::new()
+        } else {
+            format!(
+                " Is {complaint} {checks}? That is a check: where the Proof names more than {gone}, leave that out, \
+                 and once it is proved go on at question 1, with the record as it stands."
+            )
+        };
         vec![
             (
-                "Write the repair down. Cross out all that its Proof names, and read each anew, in the state of \
-                 power that it needs, whatever was read before."
-                    .to_owned(),
+                format!(
+                    "Write the repair down. Cross out all that its Proof names, and read each anew, in the state \
+                     of power that it needs, whatever was read before.{check}"
+                ),
                 asks,
             ),
             plain(
                 "All as the Proof wants, and no hold-off stands? Done and proved. Go to C1, and the call is \
-                 closed."
+                 closed; a check goes on instead, as A1 says."
                     .to_owned(),
             ),
             plain(format!(

@@ -114,8 +114,21 @@ fn percent_of(whole: &str, share: f64) -> String {
     if share.total_cmp(&1.0).is_eq() { whole.to_owned() } else { format!("{} % of {whole}", percent(share)) }
 }
 
+/// The state of power that a reading needs, and where to go when it is not so.
+pub(super) fn power_to_read(fact: &Fact) -> String {
+    if fact.is_led_out() {
+        "LIVE, panel on, with what it is read on led out. If that is not so now: go to S1, come back."
+            .to_owned()
+    } else {
+        power_words(fact.power, fact.panel)
+    }
+}
+
 /// The state of power that something needs, in short.
-pub(super) const fn power_in_short(fact: &Fact) -> &'static str {
+pub(super) fn power_in_short(fact: &Fact) -> &'static str {
+    if fact.is_led_out() {
+        return "LIVE, panel on, led out";
+    }
     match (fact.power, fact.panel) {
         (PowerNeed::Dead, _) => "LOCKED OUT AND PROVED DEAD",
         (PowerNeed::Live, PanelNeed::Off) => "LIVE, behind the panel",
