@@ -2,7 +2,7 @@
 //!
 //! Everything that a call can come to is numbered, so that a person with the sheet alone goes by numbers: questions
 //! from 1 on, in walking order, so that every jump leads forward; `W` for what is written down, `P` for edges that go
-//! by a plate, `F` for what is worked out, letters for the routines of power, `K` for readings that contradict each other, `H` for what holds power off, `E` for endings.
+//! by a plate, `F` for what is worked out, letters for the routines of power, `K` for readings in doubt, `H` for what holds power off, `E` for endings.
 
 mod asking;
 mod doubt;
@@ -71,10 +71,13 @@ impl Script<'_> {
         if !self.numbers.figures.is_empty() {
             sections.push(self.figures());
         }
-        if self.has_relations() {
-            sections.push(self.contradictions());
-        }
-        sections.extend([self.lock_out(), self.behind_the_panel(), self.restoring(), self.hold_offs()]);
+        sections.extend([
+            self.doubts(),
+            self.lock_out(),
+            self.behind_the_panel(),
+            self.restoring(),
+            self.hold_offs(),
+        ]);
         sections.extend([self.after_a_repair(), self.endings(), self.other_readings()]);
         sections
     }

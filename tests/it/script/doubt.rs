@@ -83,22 +83,54 @@ impl Person<'_> {
         }
     }
 
-    /// How far a value may be off, in its base unit, worked out as the question says.
-    pub(super) fn doubt(&mut self, question: &Question, value: Quantity) -> f64 {
-        if !self.sheet.figures.contains_key(&question.written) {
-            let (_, percent, more) = &question.close[0];
+    /// How far a value may be off, in its base unit, worked out as K0 says.
+    pub(super) fn doubt(&mut self, place: &str, value: Quantity) -> f64 {
+        // OL is above every edge.
+        if value.is_over_range() {
+            return 0.0;
+        }
+        if let Some((percent, more)) = self.sheet.meters.get(place) {
             return 1.155 * off(value, *percent, more);
         }
-        let mut squares = 0.0;
-        for (place, percent, more) in &question.close {
-            // What it comes from by its `or else` may not be on the record.
-            let Answer::Value(Value::Quantity(read)) = self.on_record(place) else { continue };
-            let off = off(read, *percent, more);
-            let mut with = |by: f64| self.moved(&question.written, (place, by)).base();
-            let doubt: f64 = (with(off) - with(-off)) / 2.0;
-            squares += doubt * doubt;
-        }
+        let squares: f64 = self.counts(place).into_iter().map(|(_, counts)| counts * counts).sum();
         1.155 * squares.sqrt()
+    }
+
+    /// The readings of a figure, and how much of its doubt each counts.
+    fn counts(&mut self, place: &str) -> Vec<(String, f64)> {
+        let mut counts = Vec::new();
+        for (reading, (percent, more)) in self.sheet.meters.clone() {
+            if self.is_in(&reading, place)
+                && let Answer::Value(Value::Quantity(read)) = self.on_record(&reading)
+            {
+                let off = off(read, percent, &more);
+                let mut with = |by: f64| self.moved(place, (&reading, by)).base();
+                counts.push((reading.clone(), (with(off) - with(-off)) / 2.0));
+            }
+        }
+        counts
+    }
+
+    /// Whether a reading goes into a figure.
+    fn is_in(&self, reading: &str, figure: &str) -> bool {
+        let parts = self.sheet.figures.get(figure).filter(|_| self.is_figure(figure));
+        parts.is_some_and(|figure| {
+            figure.parts.iter().any(|(part, _)| part == reading || self.is_in(reading, part))
+        })
+    }
+
+    /// Reads once more what counts most, and puts the mean on the record; not what was read again already.
+    pub(super) fn read_again(&mut self, question: &Question) -> bool {
+        let place = if self.is_figure(&question.written) {
+            let counts = self.counts(&question.written);
+            counts
+                .into_iter()
+                .max_by(|left, right| left.1.abs().total_cmp(&right.1.abs()))
+                .map(|(place, _)| place)
+        } else {
+            Some(question.written.clone())
+        };
+        place.is_some_and(|place| self.take_mean(&place))
     }
 
     /// What a place comes to with one reading raised by so much.

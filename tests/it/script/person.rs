@@ -77,6 +77,24 @@ impl<'s> Person<'s> {
         self.written_at(place).is_some() && self.record.contains_key(place) && !self.anew.contains(place)
     }
 
+    /// Takes a reading once more because it lies too close to an edge, and writes the mean of both.
+    pub(super) fn take_mean(&mut self, place: &str) -> bool {
+        let second = self.case.answers.reading(self.fact(place), 1);
+        let (Answer::Value(Value::Quantity(first)), Some(Answer::Value(Value::Quantity(second)))) =
+            (self.record[place], second)
+        else {
+            return false;
+        };
+        if !self.anew.insert(place.to_owned()) {
+            return false;
+        }
+        let mean = (first.base() + second.base()) / 2.0;
+        let mean = Quantity::new(first.unit().from_base(mean), first.unit()).unwrap();
+        self.cross_out(place);
+        self.record.insert(place.to_owned(), Answer::Value(Value::Quantity(mean)));
+        true
+    }
+
     /// Takes a reading once more because it is in doubt.
     pub(super) fn take_anew(&mut self, place: &str) {
         self.anew.insert(place.to_owned());

@@ -55,8 +55,6 @@ pub(super) struct Question {
     /// All that is printed of it, spaces and line ends made one space.
     pub(super) text: String,
     pub(super) answers: Vec<Answer>,
-    /// What its readings may be off by, where a line is there for what is too close: place, percent, and more.
-    pub(super) close: Vec<(String, f64, String)>,
 }
 
 /// How something is worked out.
@@ -112,6 +110,8 @@ pub(super) struct Sheet {
     pub(super) contradictions: BTreeMap<String, Contradiction>,
     /// The contradictions to look at once something is written, by its place.
     pub(super) look_at: BTreeMap<String, Vec<String>>,
+    /// What a reading may be off by: so many percent of it, and more.
+    pub(super) meters: BTreeMap<String, (f64, String)>,
     /// The places that somebody is asked for.
     pub(super) asked: BTreeSet<String>,
 }
@@ -130,6 +130,7 @@ impl Sheet {
             rows: BTreeMap::new(),
             contradictions: BTreeMap::new(),
             look_at: BTreeMap::new(),
+            meters: lines.iter().filter_map(|line| meter(line)).collect(),
             asked: BTreeSet::new(),
             lines: Vec::new(),
         };
@@ -188,7 +189,7 @@ impl Sheet {
                     look_at.take_while(|word| word.starts_with('K')).map(str::to_owned).collect(),
                 );
             }
-            ('K', true) => {
+            ('K', true) if head != "K0" => {
                 self.contradictions.insert(head.to_owned(), contradiction(&text));
             }
             ('W', true) => {
@@ -259,8 +260,7 @@ fn question(number: &str, block: &[&str], text: String) -> Question {
         }
     }
     assert_eq!(open, None, "an answer that leads nowhere");
-    let close = head.split_once(" Close ").map_or_else(Vec::new, |(_, text)| close(text));
-    Question { close, asks, figure: by, name: name.to_owned(), written: written.to_owned(), text, answers }
+    Question { asks, figure: by, name: name.to_owned(), written: written.to_owned(), text, answers }
 }
 
 fn jump(text: &str) -> Jump {
@@ -330,15 +330,12 @@ fn rows(block: &[&str]) -> Option<(String, Vec<Row>)> {
     Some((written, rows))
 }
 
-/// `W89 may be off by 2 % of it + 0.5 W; W90 …. For each, …`
-fn close(text: &str) -> Vec<(String, f64, String)> {
-    let end = [". For each", ". The doubt"].iter().find_map(|end| text.find(end)).unwrap();
-    let each = text[..end].split("; ").map(|one| {
-        let (place, off) = one.split_once(" may be off by ").unwrap();
-        let (percent, more) = off.split_once(" % of it + ").unwrap_or(("0", off));
-        (place.to_owned(), percent.parse().unwrap(), more.to_owned())
-    });
-    each.collect()
+/// `W89 may be off by 2 % of it + 0.5 W.`
+fn meter(text: &str) -> Option<(String, (f64, String))> {
+    let (place, off) = text.trim_start().strip_prefix("Meter  ")?.split_once(" may be off by ").unwrap();
+    let (percent, more) = off.split_once(" % of it + ").unwrap_or(("0", off));
+    let more = more.strip_suffix('.').unwrap();
+    Some((place.to_owned(), (percent.parse().unwrap(), more.to_owned())))
 }
 
 /// `K1 There cannot be … Where W2 complaint: no run. Broken if W54 name (V) is more than W38 name (V) + 3.`

@@ -24,6 +24,9 @@ impl Script<'_> {
             }
         }
         range(block, fact);
+        if elsewhere.is_none() {
+            self.meter(block, id);
+        }
         if let Some(figure) = self.numbers.figure(id).filter(|_| fact.asking.is_some()) {
             block.text(&format!(
                 "Cannot be told, or all that {figure} is made of is on the record already? Work it out by {figure}."

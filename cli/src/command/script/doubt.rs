@@ -1,18 +1,17 @@
 //! Readings that cannot be trusted as they stand: those that contradict each other, and those close to an edge.
 
 use super::Script;
-use super::numbers::is_worked_out;
 use super::page::{Block, Section};
 use super::words::percent;
-use engine::rulebook::{FactId, Holds, Kind, Relation, Step};
+use engine::rulebook::{FactId, Holds, Kind, Relation};
 
 impl Script<'_> {
-    /// What holds of readings that are all true, as far as they are on the record.
-    pub(super) fn contradictions(&self) -> Section {
-        let mut section = Section::new("K: readings that cannot all be true");
+    /// What is too close to an edge, and what holds of readings that are all true, as far as they are on the record.
+    pub(super) fn doubts(&self) -> Section {
+        let mut section = Section::new("K: readings in doubt");
         let mut head = Block::new();
         for rule in [
-            "When something is written on the record whose W has a K behind it, look at those K at once, as far as \
+            "Readings that cannot all be true. When something is written on the record whose W has a K behind it, look at those K at once, as far as \
              all that they name is on the record; a figure that is blank is worked out if its parts are there. A gap \
              that the meters themselves may leave is let pass.",
             "Is one broken? Take anew one of the readings that it stands on, as long as the unit is in the state for \
@@ -25,7 +24,11 @@ impl Script<'_> {
         ] {
             head.para(0, "", rule);
         }
-        section.blocks.push(head);
+        let mut blocks = vec![too_close()];
+        if self.has_relations() {
+            blocks.push(head);
+        }
+        section.blocks.extend(blocks);
         for (number, relation) in self.relations() {
             let label = format!("K{number}");
             let mut block = Block::numbered(label.clone());
@@ -77,7 +80,7 @@ impl Script<'_> {
         (1..).zip(self.book.relations().iter().filter(here))
     }
 
-    pub(super) fn has_relations(&self) -> bool {
+    fn has_relations(&self) -> bool {
         self.relations().next().is_some()
     }
 
@@ -90,41 +93,46 @@ impl Script<'_> {
             .collect()
     }
 
-    /// How near to an edge is too close, for a question that has a line for that.
-    pub(super) fn close(&self, block: &mut Block, step: &Step) {
-        if step.too_close.is_none() {
-            return;
+    /// What a meter may be off by, where a reading is asked for in full.
+    pub(super) fn meter(&self, block: &mut Block, id: FactId) {
+        if let Kind::Quantity { meter, .. } = &self.book.fact(id).kind
+            && let Some((percent, more)) = meter.off_by()
+        {
+            let percent = if percent > 0.0 { format!("{percent} % of it + ") } else { String::new() };
+            block.part("Meter", &format!("{} may be off by {percent}{more}.", self.place(id)));
         }
-        let read: Vec<String> = self
-            .book
-            .made_of(step.fact)
-            .into_iter()
-            .filter_map(|fact| match &self.book.fact(fact).kind {
-                Kind::Quantity { meter, .. } => meter.off_by().map(|off| (fact, off)),
-                Kind::Choice { .. } => None,
-            })
-            .filter(|(fact, _)| !is_worked_out(self.book, *fact))
-            .map(|(fact, (percent, more))| {
-                let percent = if percent > 0.0 { format!("{percent} % of it + ") } else { String::new() };
-                format!("{} may be off by {percent}{more}", self.place(fact))
-            })
-            .collect();
-        if read.is_empty() {
-            return;
-        }
-        let off = read.join("; ");
-        let written = self.place(step.fact);
-        let doubt = if is_worked_out(self.book, step.fact) {
-            format!(
-                "For each, work {written} and all on the way to it out with it raised by that, and with it lowered: \
-                 half of the difference is its doubt. Square the doubts, add them, take the root, times 1.155."
-            )
-        } else {
-            "The doubt is 1.155 times that.".to_owned()
-        };
-        block.part(
-            "Close",
-            &format!("{off}. {doubt} Is an edge that near, with another way behind it? Read again. The same: too close."),
-        );
     }
+}
+
+/// What is done with a value that its meter cannot tell from an edge.
+fn too_close() -> Block {
+    let mut block = Block::numbered("K0");
+    for (lead, rule) in [
+        (
+            " K0   ",
+            "Too close to an edge. What a reading may be off by stands behind Meter; no Meter, nothing. Times 1.155, \
+             that is its doubt. The doubt of a share is that share of the doubt.",
+        ),
+        (
+            "",
+            "The doubt of a figure: for each reading in it, work the figure and all on the way to it out with the \
+             reading raised by what its meter may be off, and lowered. Half of the difference counts. Square these, \
+             add them, take the root, times 1.155.",
+        ),
+        (
+            "",
+            "Is an edge no further from the value than its doubt, and has the band behind it another way? For an \
+             edge with a doubt of its own take the root of both squares. At LOOK read nothing again. Else read again \
+             what counts most, put the mean on the record, and work anew what goes by it. Far apart? A third time.",
+        ),
+        (
+            "",
+            "Still too close? Take the line for that. No such line? Of the bands that it may be, take first one that \
+             ends in a HAND OVER, then one that a page H holds power off for, then the one that it lies in. Write \
+             \"too close\" behind it.",
+        ),
+    ] {
+        block.para(if lead.is_empty() { super::text::INDENT } else { 0 }, lead, rule);
+    }
+    block
 }

@@ -126,7 +126,7 @@ impl Script<'_> {
              needed. Mind the power of each part, as at any question.",
             "Bands: from the top, the first that fits. P is worked out at the foot of the question. W is what is \
              written there; Edge says where it comes from and how its share is worked out. Is it blank at ASK or \
-             FIGURE? Ask for it, or work it out. At LOOK take \"not known\". Can nobody tell it? Take the last line.",
+             FIGURE? Ask for it, or work it out. At LOOK take \"not known\". Can nobody tell it? Take the last line. Is it close to an edge? See K0.",
             "\"Come back to\" a question: write its number on the record, behind those that stand there. An ending \
              that is in order sends you to the last of them.",
             "Power: keep the line \"power now\" on the record true. It starts as UNKNOWN. DEAD is only what L1 \
@@ -172,10 +172,8 @@ impl Script<'_> {
             let last = self.numbers.figures.len();
             titles.push(format!("F1 to F{last}: what is worked out"));
         }
-        if self.has_relations() {
-            titles.push("K: readings that cannot all be true".to_owned());
-        }
         titles.extend([
+            "K: readings in doubt".to_owned(),
             "L: locking out and proving dead".to_owned(),
             "B, V, S: reading live behind the panel".to_owned(),
             "R: bringing power back; C: closing up".to_owned(),

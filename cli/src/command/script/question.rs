@@ -48,7 +48,6 @@ impl Script<'_> {
             }
         }
         self.edges_by_readings(&mut block, step, Place::Question(number));
-        self.close(&mut block, step);
         self.answers(&mut block, step, number);
         self.edges(&mut block, step);
         block
