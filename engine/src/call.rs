@@ -254,11 +254,12 @@ impl Call {
 
     /// A measured or worked-out fact in its usual unit, and its expanded uncertainty U = 2u in the same unit.
     #[must_use]
-    pub fn measured(&self, fact: FactId) -> Option<(Quantity, f64)> {
+    pub fn measured(&self, fact: FactId) -> Option<(Quantity, Quantity)> {
         let unit = self.book.fact(fact).expected()?.unit();
         let (value, reach) = self.state.measured(&self.book, fact)?;
         let shown = Quantity::new(unit.from_base(value), unit)?;
-        Some((shown, (unit.from_base(value + reach) - shown.number()).abs()))
+        let reach = (unit.from_base(value + reach) - shown.number()).abs();
+        Some((shown, Quantity::new(reach, unit)?))
     }
 
     /// The arithmetic of a fact that is worked out, in trade units; `None` for any other, or while an input is missing.
