@@ -40,29 +40,28 @@ impl Formula {
     /// ```
     #[must_use]
     pub fn by_hand(&self, names: &[String]) -> ByHand {
-        let named = match &self.kind {
-            Kind::Named(named) => named,
+        let fixed = match &self.kind {
+            Kind::Named(fixed) => fixed,
             Kind::Generic(generic) => {
                 let (arithmetic, units) = (generic.by_hand(names), vec![None; names.len()]);
                 return ByHand { arithmetic, units, gives: None, table: None };
             }
         };
         let named_by = || self.inputs.iter().zip(names);
-        let arithmetic = match named.hand {
-            Some(hand) => named_by().fold(hand.to_owned(), |text, (input, name)| {
+        let arithmetic = if let Some(hand) = fixed.hand {
+            named_by().fold(hand.to_owned(), |text, (input, name)| {
                 text.replace(&format!("{{{}}}", input.name()), name)
-            }),
-            None => {
-                let names = named_by().map(|(input, name)| format!("{}: {name}", input.name()));
-                format!("{}; {}", self.written, names.collect::<Vec<_>>().join(", "))
-            }
+            })
+        } else {
+            let names = named_by().map(|(input, name)| format!("{}: {name}", input.name()));
+            format!("{}; {}", self.written, names.collect::<Vec<_>>().join(", "))
         };
         let elevation = named_by().find(|(input, _)| input.name() == air::HEIGHT).map(|(_, name)| name);
-        let table = elevation.filter(|_| named.hand.is_some_and(|hand| hand.contains(air::FACTOR)));
+        let table = elevation.filter(|_| fixed.hand.is_some_and(|hand| hand.contains(air::FACTOR)));
         ByHand {
             arithmetic,
             units: self.inputs.iter().map(super::Input::unit).collect(),
-            gives: Unit::parse_in(named.unit, named.gives),
+            gives: Unit::parse_in(fixed.unit, fixed.gives),
             table: table.map(|by| Table {
                 word: air::FACTOR,
                 by: by.clone(),

@@ -88,7 +88,7 @@ impl<'s> Person<'s> {
         if !self.anew.insert(place.to_owned()) {
             return false;
         }
-        let mean = (first.base() + second.base()) / 2.0;
+        let mean = f64::midpoint(first.base(), second.base());
         let mean = Quantity::new(first.unit().from_base(mean), first.unit()).unwrap();
         self.cross_out(place);
         self.record.insert(place.to_owned(), Answer::Value(Value::Quantity(mean)));

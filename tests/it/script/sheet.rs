@@ -57,6 +57,9 @@ pub(super) struct Question {
     pub(super) answers: Vec<Answer>,
 }
 
+/// A word, what its number goes by, and the rows.
+pub(super) type Table = (String, String, Vec<(f64, f64)>);
+
 /// How something is worked out.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub(super) struct Figure {
@@ -67,7 +70,7 @@ pub(super) struct Figure {
     /// The arithmetic, and the unit of what comes out.
     pub(super) work: (String, String),
     /// A number off a table: its word, what it goes by, and the rows.
-    pub(super) table: Option<(String, String, Vec<(f64, f64)>)>,
+    pub(super) table: Option<Table>,
 }
 
 /// What cannot be true of readings together.

@@ -66,7 +66,7 @@ fn inputs(formula: &Formula) -> Vec<Quantity> {
     let volts = |number: f64| Quantity::new(number, Unit::parse("V").unwrap()).unwrap();
     let percent = |number: f64| Quantity::new(number, Unit::parse("%").unwrap()).unwrap();
     let middle = |(low, high): (Quantity, Quantity)| {
-        Quantity::new((low.number() + high.number()) / 2.0, low.unit()).unwrap()
+        Quantity::new(f64::midpoint(low.number(), high.number()), low.unit()).unwrap()
     };
     let named: Option<Vec<Quantity>> =
         formula.inputs().iter().map(|input| input.range().map(middle)).collect();

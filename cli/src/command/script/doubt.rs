@@ -3,6 +3,7 @@
 use super::Script;
 use super::page::{Block, Section};
 use super::words::percent;
+use engine::quantity::Expected;
 use engine::rulebook::{FactId, Holds, Kind, Relation};
 
 impl Script<'_> {
@@ -54,7 +55,7 @@ impl Script<'_> {
     fn not_above(&self, block: &mut Block, sides: (&[FactId], &[FactId]), factor: f64, slack: f64) {
         let plain = sides.0.len() == 1 && sides.1.len() == 1;
         let unit = |fact: FactId| {
-            let unit = self.book.fact(fact).expected().map(|expected| expected.unit());
+            let unit = self.book.fact(fact).expected().map(Expected::unit);
             if plain { unit } else { unit.map(|unit| unit.dimension().base_unit()) }
         };
         let side = |facts: &[FactId]| {

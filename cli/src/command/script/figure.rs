@@ -5,7 +5,7 @@ use super::numbers::{Place, comes_only_with_others, is_worked_out};
 use super::page::{Block, Section};
 use super::text::INDENT;
 use engine::formula::{ByHand, Table, rounded};
-use engine::quantity::{Dimension, Quantity, System, Unit};
+use engine::quantity::{Dimension, Expected, Quantity, System, Unit};
 use engine::rulebook::{FactId, Working};
 use std::collections::BTreeSet;
 
@@ -49,7 +49,7 @@ impl Script<'_> {
         for (part, unit) in working.of.iter().zip(&units) {
             self.part_of(&mut block, *part, *unit, number);
         }
-        let result = by_hand.gives.or_else(|| fact.expected().map(|expected| expected.unit()));
+        let result = by_hand.gives.or_else(|| fact.expected().map(Expected::unit));
         let result = result.map(named).unwrap_or_default();
         block.part("Work", &format!("{} = {}{result}", self.place(id), by_hand.arithmetic));
         if let Some(table) = &by_hand.table {
@@ -74,7 +74,7 @@ impl Script<'_> {
 
     /// The unit that each part goes in in.
     fn units(&self, id: FactId, working: &Working, by_hand: &ByHand) -> Vec<Option<Unit>> {
-        let own = |fact: FactId| self.book.fact(fact).expected().map(|expected| expected.unit());
+        let own = |fact: FactId| self.book.fact(fact).expected().map(Expected::unit);
         let owns: Vec<Option<Unit>> = working.of.iter().map(|part| own(*part)).collect();
         let alike = |unit: Unit| {
             let result = own(id).and_then(|result| in_its_terms(result, unit.dimension()));
