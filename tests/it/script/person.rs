@@ -131,7 +131,9 @@ impl<'s> Person<'s> {
         let fact = self.fact(place);
         let answer = if self.is_figure(place) {
             return self.work(place, true);
-        } else if BOOK.fact(fact).power == PowerNeed::Live && !self.may_go_live(BOOK.fact(fact)) {
+        } else if BOOK.fact(fact).power == PowerNeed::Live
+            && (self.is_refused(BOOK.fact(fact), true) || !self.may_go_live(BOOK.fact(fact)))
+        {
             // A hold-off stands: the last line, and it is not asked again.
             return self.work(place, true);
         } else {
@@ -143,7 +145,9 @@ impl<'s> Person<'s> {
 
     /// What the caller says.
     fn answered(&self, fact: FactId) -> Answer {
-        match self.case.answers.reading(fact, 0) {
+        // A device that was reset is looked at once more.
+        let before = usize::from(self.place(BOOK.fact(fact)).is_some_and(|place| self.reset.contains(&place)));
+        match self.case.answers.reading(fact, before) {
             Some(Answer::Value(value)) => Answer::Value(value),
             None if fact == BOOK.roles().danger.0 => Answer::Value(Value::Choices(BOOK.roles().danger.1)),
             _ => BOOK.fact(fact).cannot_means.map_or(Answer::Cannot, Answer::Value),
@@ -272,8 +276,19 @@ impl<'s> Person<'s> {
         if self.is_figure(place) {
             return no_parts(self);
         }
-        let never = BOOK.fact(self.fact(place)).power == PowerNeed::Live && self.is_held_off();
+        let fact = BOOK.fact(self.fact(place));
+        let never = fact.power == PowerNeed::Live && (self.is_refused(fact, false) || self.is_held_off());
         (never || self.record.contains_key(place)) && no_parts(self)
+    }
+
+    /// Whether it is read on open live parts, and that is not allowed; asked, or as it was said already.
+    fn is_refused(&mut self, fact: &Fact, asks: bool) -> bool {
+        let (live_work, yes) = BOOK.power().live_work;
+        let place = self.place(BOOK.fact(live_work)).unwrap();
+        if !fact.live_work || !asks && !self.record.contains_key(&place) {
+            return false;
+        }
+        !matches!(self.ask(&place), Answer::Value(Value::Choices(set)) if set.within(yes))
     }
 
     /// Whether the record alone says that power may not come back.

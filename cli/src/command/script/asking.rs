@@ -3,7 +3,7 @@
 use super::Script;
 use super::numbers::{Place, comes_only_with_others, is_worked_out};
 use super::page::Block;
-use super::words::{percent, power_in_short, power_to_read, shown};
+use super::words::{choices, percent, power_in_short, power_to_read, shown};
 use engine::rulebook::{Fact, FactId, Kind, Step};
 
 impl Script<'_> {
@@ -13,7 +13,7 @@ impl Script<'_> {
         let elsewhere = self.numbers.asked_first(id).filter(|first| Some(*first) != here);
         self.comes_with(block, id, elsewhere);
         if let Some(asking) = &fact.asking {
-            power(block, fact);
+            self.power(block, fact);
             block.cautions(&fact.cautions);
             block.part("Say", &format!("\"{}\"", asking.say));
             if let Some(place) = elsewhere {
@@ -30,6 +30,25 @@ impl Script<'_> {
         if let Some(figure) = self.numbers.figure(id).filter(|_| fact.asking.is_some()) {
             block.text(&format!(
                 "Cannot be told, or all that {figure} is made of is on the record already? Work it out by {figure}."
+            ));
+        }
+    }
+
+    /// The state of power for a reading.
+    fn power(&self, block: &mut Block, fact: &Fact) {
+        block.part("Power", &power_to_read(fact));
+        if fact.ahead_of_interlock {
+            block.text(
+                "Read ahead of the panel switch: panel off and power on, it is ready though the switch is open.",
+            );
+        }
+        let (live_work, yes) = self.book.power().live_work;
+        if fact.live_work {
+            let yes = choices(self.book.fact(live_work), yes, " / ");
+            block.text(&format!(
+                "Open live parts: only if {} is {yes}. Blank? Ask that first. Anything else: it cannot be taken, and \
+                 nothing is written.",
+                self.fact(live_work)
             ));
         }
     }
@@ -108,16 +127,6 @@ impl Script<'_> {
 /// What is done where a step only looks at what is worked out.
 pub(super) fn only_look(figure: &str) -> String {
     format!("Work it out by {figure} if all that it is made of is on the record. Else it is not known.")
-}
-
-/// The state of power for a reading.
-fn power(block: &mut Block, fact: &Fact) {
-    block.part("Power", &power_to_read(fact));
-    if fact.ahead_of_interlock {
-        block.text(
-            "Read ahead of the panel switch: panel off and power on, it is ready though the switch is open.",
-        );
-    }
 }
 
 /// What numbers would be believed, and in which unit they are written down.
