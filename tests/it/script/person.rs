@@ -146,7 +146,8 @@ impl<'s> Person<'s> {
     /// What the caller says.
     fn answered(&self, fact: FactId) -> Answer {
         // A device that was reset is looked at once more.
-        let before = usize::from(self.place(BOOK.fact(fact)).is_some_and(|place| self.reset.contains(&place)));
+        let before =
+            usize::from(self.place(BOOK.fact(fact)).is_some_and(|place| self.reset.contains(&place)));
         match self.case.answers.reading(fact, before) {
             Some(Answer::Value(value)) => Answer::Value(value),
             None if fact == BOOK.roles().danger.0 => Answer::Value(Value::Choices(BOOK.roles().danger.1)),

@@ -32,8 +32,8 @@ impl Script<'_> {
             String::new()
         } else {
             format!(
-                " Is {complaint} {checks}? That is a check: where the Proof names more than {gone}, leave that out, \
-                 and once it is proved go on at question 1, with the record as it stands."
+                " Is {complaint} {checks}? That is a check: leave {gone} out where the Proof names more, and once \
+                 it is proved go on at question 1, with the record as it stands."
             )
         };
         vec![
@@ -71,6 +71,7 @@ impl Script<'_> {
         let complaint = self.book.fact(roles.complaint);
         let answers = self.numbers.endings.iter().map(|ending| (*ending, self.book.ending(*ending)));
         let answers = answers.filter(|(_, ending)| ending.kind == EndingKind::InOrder);
+        let answers = answers.filter(|(_, ending)| !ending.answers.is_empty());
         let answers: Vec<String> = answers
             .map(|(id, ending)| {
                 let words = choices(complaint, ending.answers, " / ");
