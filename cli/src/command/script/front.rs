@@ -128,7 +128,8 @@ impl Script<'_> {
              written there; Edge says where it comes from and how its share is worked out. Is it blank at ASK or \
              FIGURE? Ask for it, or work it out. At LOOK take \"not known\". Can nobody tell it? Take the last line. Is it close to an edge? See K0.",
             "\"Come back to\" a question: write its number on the record, behind those that stand there. An ending \
-             that is in order sends you to the last of them.",
+             that is in order sends you to the last of them. Begin again at question 1? Then cross \
+             them all out.",
             "Power: keep the line \"power now\" on the record true. It starts as UNKNOWN. DEAD is only what L1 \
              to the end of L made so, whole, in order, without a break. When a switch or breaker may have been \
              moved, when one of them is found off or tripped, when more supplies turn up, or \
