@@ -7,13 +7,17 @@ use super::desk::Desk;
 use super::power;
 use super::screen::{Label, Screen};
 use super::units::Units;
-use engine::call::{Call, DeedResult, Ended, Event, Outcome, Purpose, Reached, Version};
-use engine::rulebook::{Answer, EndingKind, FactId, Value};
+use engine::call::{Call, DeedResult, Ended, Event, Outcome, Passed, Purpose, Reached, Version};
+use engine::rulebook::{Answer, EndingId, EndingKind, FactId, Value};
 use lines::Lines;
 use std::io;
 
 /// What each of the shorter lists may take, so that all of them find room.
 const SHARE: usize = 140;
+/// What the reasons may take: without them the rest is worth little.
+const WHY: usize = 220;
+/// The most reasons.
+const REASONS: usize = 2;
 
 /// Shows it, so that it can be copied.
 pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: Option<&Ended>) -> io::Result<()> {
@@ -28,6 +32,9 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     let call = desk.call;
     let mut note = Lines::new();
     head(&mut note, call, ended);
+    if let Some(last) = ended.map(|ended| ended.last) {
+        note.list("Why", WHY, decided(desk, last.ending));
+    }
     for warning in &power::left(call.book(), call.power()) {
         note.line(warning);
     }
@@ -97,6 +104,23 @@ fn outcome(call: &Call, reached: Reached) -> &'static str {
         Outcome::InOrder => "in order, nothing wrong found",
         Outcome::Left => "left open, not mended",
     }
+}
+
+/// What decided for an ending, the last first: what was read before any work was done for it, and what that meant.
+fn decided(desk: Desk<'_>, ending: EndingId) -> Vec<String> {
+    let agreed = desk.call.when_agreed(ending);
+    let call = agreed.as_ref().unwrap_or(desk.call);
+    let book = call.book();
+    let reason = |passed: &Passed| {
+        let step = book.step(passed.step);
+        let means = step.means(passed.line).filter(|_| step.tree != book.roles().start)?;
+        let Some(Answer::Value(value)) = call.known(step.fact) else { return None };
+        let read = rows(desk, [(0, step.fact, value)]).next()?;
+        (read != means).then(|| format!("{means} ({read})"))
+    };
+    let mut reasons: Vec<String> = call.walk().trail.iter().rev().filter_map(reason).collect();
+    reasons.truncate(REASONS);
+    reasons
 }
 
 /// Whether the work that was found is still to be done.
