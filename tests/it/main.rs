@@ -20,6 +20,7 @@ mod recipe;
 mod replays;
 mod script;
 mod shipped;
+mod slips;
 mod talk;
 mod terminal;
 mod workings;
