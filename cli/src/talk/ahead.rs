@@ -130,7 +130,7 @@ pub(crate) fn plan(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
     let mut by_place: BTreeMap<&str, Vec<FactId>> = BTreeMap::new();
     for fact in needing(PowerNeed::Live) {
         let rule = call.book().fact(fact);
-        let inside = rule.station.filter(|_| rule.is_inside_live());
+        let inside = rule.station.filter(|_| rule.can_be_led_out());
         let place = inside.map_or("outside the unit, panel on", |place| station(call.book(), place.index()));
         by_place.entry(place).or_default().push(fact);
     }

@@ -64,10 +64,10 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, sho
 /// A reading on leads led out: said with the question, and again with how it is taken.
 pub(crate) fn staged(screen: &mut Screen<'_>, call: &Call, id: FactId) -> io::Result<()> {
     let leads = call.power().leads().filter(|leads| leads.facts.contains(&id));
-    if leads.is_none() || call.power().panel() != Panel::On || !call.book().fact(id).is_inside_live() {
+    if leads.is_none() || call.power().panel() != Panel::On || !call.book().fact(id).can_be_led_out() {
         return Ok(());
     }
-    let text = "Read it on the tagged ends that are led out. The panel stays on, and nobody opens it.";
+    let text = "Read it on what is led out and tagged. The panel stays on, and nobody opens it.";
     screen.row(Label::quiet("LEADS"), text)
 }
 

@@ -211,6 +211,18 @@ impl Fact {
         self.power == PowerNeed::Live && self.panel == PanelNeed::Off
     }
 
+    /// Whether it is read on something that is fitted inside and led out, panel on: always staged, live work or not.
+    #[must_use]
+    pub fn is_led_out(&self) -> bool {
+        self.can_be_led_out() && self.panel == PanelNeed::On
+    }
+
+    /// Whether what it is read with can be fitted inside, locked out, and led out.
+    #[must_use]
+    pub fn can_be_led_out(&self) -> bool {
+        self.power == PowerNeed::Live && self.station.is_some()
+    }
+
     /// The value as text that can be typed again: choice ids joined by `+`, or number and unit.
     #[must_use]
     pub fn show(&self, value: &Value) -> String {

@@ -61,6 +61,8 @@ impl Oracle {
                 match rule.panel {
                     PanelNeed::On => {
                         assert_eq!(self.panel_on, Some(true), "`{}` with the panel off", rule.id);
+                        let led_out = rule.station.is_none() || self.leads_for.contains(&fact);
+                        assert!(led_out, "`{}` read on nothing that was led out", rule.id);
                     }
                     PanelNeed::Off => {
                         let open = self.panel_on == Some(false);

@@ -144,6 +144,9 @@ impl Call {
         let there = match rule.power {
             PowerNeed::Any => true,
             PowerNeed::Dead => self.state.power.proved_dead().is_some(),
+            PowerNeed::Live if rule.is_led_out() => {
+                live && self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact))
+            }
             PowerNeed::Live if rule.is_inside_live() => live && !self.state.power.is_at(Target::Outside),
             PowerNeed::Live => live && self.state.power.is_at(Target::Outside),
         };

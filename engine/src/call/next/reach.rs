@@ -86,8 +86,13 @@ impl Call {
             let towards = Towards::Fact { fact, purpose };
             self.live(target, towards, may, |energised| Prompt::ask_live(live, purpose, energised))
         };
-        if !rule.is_inside_live() {
+        // What is led out already is read there, whoever may work live.
+        let led_out = self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact));
+        if led_out || !rule.can_be_led_out() {
             return ask(Target::Outside);
+        }
+        if rule.is_led_out() {
+            return self.stage(fact, purpose);
         }
         let (live_work, yes) = self.book.power().live_work;
         match self.state.get(&self.book, live_work) {
@@ -96,9 +101,6 @@ impl Call {
                 // Nothing behind the interlock is powered for a reading ahead of it, unless it is already.
                 let entry = rule.ahead_of_interlock && !self.state.power.interlock_defeated();
                 ask(if entry { Target::Entry } else { Target::Inside })
-            }
-            _ if self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact)) => {
-                ask(Target::Outside)
             }
             _ => self.stage(fact, purpose),
         }
@@ -122,7 +124,7 @@ impl Call {
         let station = self.book.fact(than).station;
         let at_station = |fact: &FactId| {
             let rule = self.book.fact(*fact);
-            *fact != than && rule.is_inside_live() && rule.station == station
+            *fact != than && rule.can_be_led_out() && rule.station == station
         };
         self.facts_ahead(from).into_iter().filter(at_station).collect()
     }

@@ -126,7 +126,9 @@ impl State {
         rule.power == PowerNeed::Live
             && (self.power.restore_failed()
                 || matches!(hold_off::held(book, &self.ledger), Held::Yes(_))
-                || rule.is_inside_live() && self.power.no_leads_for(fact) && !self.live_work_allowed(book))
+                || rule.can_be_led_out()
+                    && self.power.no_leads_for(fact)
+                    && (rule.is_led_out() || !self.live_work_allowed(book)))
     }
 
     pub(in crate::call) fn live_work_allowed(&self, book: &Rulebook) -> bool {
