@@ -4,7 +4,7 @@ use super::{fact, told};
 use crate::house::{BOOK, CASES};
 use engine::call::{Answerer, Call, DeedResult, Event, Halt, Prompt, Refusal, Reply, drive};
 use engine::case::Player;
-use engine::rulebook::{Answer, FactId};
+use engine::rulebook::{Answer, PowerStepKind};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -16,7 +16,7 @@ struct Cost {
     mended: bool,
     /// The motor was unplugged and power tried once: that undoes a lock-out, whatever the order.
     tried_unplugged: bool,
-    /// Something was fitted inside and led out to be read, live work or not: one lock-out to fit it.
+    /// A clamp, a wattmeter or a probe was fitted inside and led out, live work or not: one lock-out to fit it.
     led_out: bool,
     lockouts: u32,
 }
@@ -28,18 +28,20 @@ fn costs() -> impl Iterator<Item = Cost> {
         drive(&mut call, &mut counting).unwrap();
         let (live_work, _) = BOOK.power().live_work;
         let unplugged = fact("trips_with_motor_unplugged");
-        let read = |which: &dyn Fn(FactId) -> bool| {
-            call.events().iter().any(
-                |event| matches!(event, Event::Told { fact, answer: Answer::Value(_), .. } if which(*fact)),
-            )
+        let has = |which: &dyn Fn(&Event) -> bool| call.events().iter().any(which);
+        let fits = |event: &Event| {
+            matches!(event, Event::Power { step, .. } if step.kind == PowerStepKind::FitLeads)
+        };
+        let tries = |event: &Event| {
+            matches!(event, Event::Told { fact, answer: Answer::Value(_), .. } if *fact == unplugged)
         };
         Cost {
             case: &case.name,
             complaint: told(case, BOOK.roles().complaint).unwrap_or("none told"),
             live_work: told(case, live_work) == Some("yes"),
             mended: counting.at_first_deed.is_some(),
-            tried_unplugged: read(&|fact| fact == unplugged),
-            led_out: read(&|fact| BOOK.fact(fact).is_led_out()),
+            tried_unplugged: has(&tries),
+            led_out: has(&fits),
             lockouts: counting.at_first_deed.unwrap_or(call.power().lockouts()),
         }
     })
