@@ -77,8 +77,8 @@ pub(crate) struct Talk<'t> {
     /// Runs while the other end needs time.
     clock: Option<Clock>,
     status: Option<Status>,
-    /// How many repairs had failed their proof when something was last asked.
-    failed: usize,
+    /// How many repairs the call had gone on after when something was last asked.
+    repairs: usize,
     /// Dangers that a note spoke of, to be asked about next.
     alarm: Option<ChoiceSet>,
     /// What was warned of last.
@@ -101,7 +101,7 @@ impl<'t> Talk<'t> {
             listed: Vec::new(),
             clock: None,
             status: None,
-            failed: 0,
+            repairs: 0,
             alarm: None,
             warned: None,
             deed: None,
@@ -154,7 +154,7 @@ impl<'t> Talk<'t> {
             return Ok(reply);
         }
         self.screen.gap()?;
-        self.tell_failed_proof(call)?;
+        self.tell_proof(call)?;
         self.tell_status(call, prompt)?;
         self.show(call, prompt)?;
         if self.voice.is_typed() { self.typed_reply(call, prompt) } else { self.played_reply(call, prompt) }
@@ -188,14 +188,17 @@ impl<'t> Talk<'t> {
         self.show(call, prompt)
     }
 
-    /// A proof that did not come out is said before the search starts again.
-    fn tell_failed_proof(&mut self, call: &Call) -> io::Result<()> {
-        let failed = call.failed_repairs();
-        let before = std::mem::replace(&mut self.failed, failed.len());
-        match failed.last().filter(|_| failed.len() > before) {
+    /// How a proof came out is said before the call goes on.
+    fn tell_proof(&mut self, call: &Call) -> io::Result<()> {
+        let repairs = call.repairs_before();
+        let before = std::mem::replace(&mut self.repairs, repairs.len());
+        match repairs.last().filter(|_| repairs.len() > before) {
             Some(reached) => {
                 let name = &call.book().ending(reached.ending).name;
-                let text = format!("It is not mended yet, after: {name}. The search starts again.");
+                let text = match reached.outcome {
+                    Outcome::Proved => format!("Mended and proved: {name}. The check goes on."),
+                    _ => format!("It is not mended yet, after: {name}. The search starts again."),
+                };
                 self.screen.row(Label::loud("RESULT"), &text)
             }
             None => Ok(()),

@@ -166,10 +166,10 @@ impl Call {
         self.state.deeds.iter().map(|(id, ending, deed)| (*ending, *deed, self.corrected.contains(id)))
     }
 
-    /// Repairs that were done and did not prove, oldest first.
+    /// The repairs that the call went on after, oldest first: done and not proved, or proved in a check.
     #[must_use]
-    pub fn failed_repairs(&self) -> &[Reached] {
-        &self.state.failed
+    pub fn repairs_before(&self) -> &[Reached] {
+        &self.state.before
     }
 
     /// The facts that stayed too close to a limit to tell on the way that the call went, each once.
@@ -246,16 +246,17 @@ impl Call {
     /// What the proof of an ending expects of a fact, if it says anything of it.
     #[must_use]
     pub fn expected_in_proof(&self, ending: EndingId, fact: FactId) -> Option<Condition> {
-        state::proof(&self.book, ending).find(|(proved, _)| *proved == fact).map(|(_, condition)| condition)
+        self.state.proof(&self.book, ending).find(|(proved, _)| *proved == fact).map(|(_, condition)| condition)
     }
 
     /// A measured or worked-out fact in its usual unit, and its expanded uncertainty U = 2u in the same unit.
     #[must_use]
-    pub fn measured(&self, fact: FactId) -> Option<(Quantity, f64)> {
+    pub fn measured(&self, fact: FactId) -> Option<(Quantity, Quantity)> {
         let unit = self.book.fact(fact).expected()?.unit();
         let (value, reach) = self.state.measured(&self.book, fact)?;
         let shown = Quantity::new(unit.from_base(value), unit)?;
-        Some((shown, (unit.from_base(value + reach) - shown.number()).abs()))
+        let reach = (unit.from_base(value + reach) - shown.number()).abs();
+        Some((shown, Quantity::new(reach, unit)?))
     }
 
     /// The arithmetic of a fact that is worked out, in trade units; `None` for any other, or while an input is missing.

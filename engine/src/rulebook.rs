@@ -31,6 +31,8 @@ pub struct Roles {
     pub complaint: FactId,
     /// The fact that tells whether the complaint is gone, and the choice that says so.
     pub gone: (FactId, ChoiceSet),
+    /// The complaints that are a check: nothing has to be gone, and a repair that is proved is not the end of it.
+    pub checks: ChoiceSet,
     /// The fact of danger, and the choice that says there is none.
     pub danger: (FactId, ChoiceSet),
     /// The ending of a lock-out that failed.

@@ -21,6 +21,7 @@ mod replays;
 mod script;
 mod shipped;
 mod slips;
+mod staged;
 mod talk;
 mod terminal;
 mod workings;

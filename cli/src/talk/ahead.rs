@@ -4,7 +4,7 @@ use super::answer::word;
 use super::desk::Desk;
 use super::power::{many, number, station};
 use super::screen::{Label, Screen};
-use engine::call::{Ahead, Band, Call, EdgeNow, Next, Outcome, Passed, PowerState, Purpose, Stop};
+use engine::call::{Ahead, Band, Call, EdgeNow, Next, Outcome, Passed, PowerState, Purpose, Reached, Stop};
 use engine::rulebook::{EndingId, Fact, FactId, PowerNeed, Value};
 use std::collections::BTreeMap;
 use std::io;
@@ -23,7 +23,10 @@ pub(crate) fn place(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
     };
     let about = position.and_then(|position| complaint.choices().get(position));
     let about = about.map_or("the complaint is not told yet", |choice| choice.means.as_str());
-    let round = match call.failed_repairs().last() {
+    let round = match call.repairs_before().last() {
+        Some(Reached { ending, outcome: Outcome::Proved }) => {
+            format!("; mended on the way: {}", book.ending(*ending).name)
+        }
         Some(reached) => format!("; not mended by: {}", book.ending(reached.ending).name),
         None => String::new(),
     };

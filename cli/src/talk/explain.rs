@@ -7,6 +7,7 @@ use super::power;
 use super::said::COMMANDS;
 use super::screen::{Label, Screen};
 use engine::call::{Call, Ended, Prompt, Purpose, Routine, Stop, Towards, Wants};
+use engine::formula::rounded;
 use engine::rulebook::{EndingId, FactId};
 use std::io;
 
@@ -60,16 +61,16 @@ pub(crate) fn why_once_more(call: &Call, fact: FactId, purpose: Purpose) -> Stri
     match purpose {
         Purpose::Second => match call.measured(fact) {
             Some((_, reach)) => {
-                let unit = call.book().fact(fact).expected().map_or("", |expected| expected.unit().symbol());
-                format!(
-                    "it lies too close to a limit to tell, give or take {reach:.1} {unit}: read it once more"
-                )
+                let reach = rounded(reach, 2);
+                format!("it lies too close to a limit to tell, give or take {reach}: read it once more")
             }
             None => "it lies too close to a limit to tell: read it once more".to_owned(),
         },
         Purpose::Doubted => {
             let broken = call.broken_relations().map(|id| call.book().relation(id));
-            let about = broken.into_iter().find(|relation| relation.facts().any(|other| other == fact));
+            let about = broken.into_iter().find(|relation| {
+                relation.facts().any(|other| call.book().made_of(other).contains(&fact))
+            });
             about.map_or_else(
                 || "it does not go with the other readings: read it once more".to_owned(),
                 |relation| {

@@ -39,7 +39,7 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
         let cautions = &call.book().ending(last.ending).cautions;
         note.list("Beware", SHARE, cautions.iter().map(|caution| caution.text.clone()));
     }
-    let before = ended.map_or(call.failed_repairs(), |ended| &ended.before);
+    let before = ended.map_or(call.repairs_before(), |ended| &ended.before);
     let before = before
         .iter()
         .map(|reached| format!("{}, {}", call.book().ending(reached.ending).name, outcome(call, *reached)));

@@ -9,7 +9,7 @@ mod reach;
 use super::Call;
 use super::event::Purpose;
 use super::prompt::{Ended, Next, Outcome, Prompt, Reached, Towards};
-use super::state::{self, Leaving, Proof};
+use super::state::{Leaving, Proof};
 use super::walk::{Got, Stop, Walked};
 use crate::rulebook::{Answer, Condition, EndingId, EndingKind, Value};
 
@@ -71,7 +71,7 @@ impl Call {
 
     fn prove(&self, ending: EndingId) -> Next {
         let missing =
-            state::proof(&self.book, ending).find_map(|(fact, _)| match self.state.get(&self.book, fact) {
+            self.state.proof(&self.book, ending).find_map(|(fact, _)| match self.state.get(&self.book, fact) {
                 Got::Ask(fact) => Some(fact),
                 Got::Known(_) | Got::Cannot => None,
             });
@@ -132,7 +132,7 @@ impl Call {
         if !at_once && let Some(prompt) = self.close_up() {
             return Next::Prompt(prompt);
         }
-        let mut before = self.state.failed.clone();
+        let mut before = self.state.before.clone();
         // A repair under way that something else puts an end to was done in part or whole, and is not proved.
         if let Some(repair) =
             self.state.repair.as_ref().filter(|repair| repair.done > 0 && repair.ending != ending)

@@ -6,7 +6,7 @@ mod proof;
 
 pub(super) use doubt::{COVERAGE, expanded};
 pub(super) use known::Known;
-pub(super) use proof::{Proof, proof};
+pub(super) use proof::Proof;
 
 use super::event::{DeedResult, Event, EventId, Purpose, StepResult};
 use super::hold_off;
@@ -56,7 +56,8 @@ pub struct State {
     pub(super) power: Power,
     pub(super) repair: Option<Repair>,
     pub(super) closed: Option<Reached>,
-    pub(super) failed: Vec<Reached>,
+    /// The repairs that the call went on after.
+    pub(super) before: Vec<Reached>,
     pub(super) deed_sets: Vec<Vec<DeedId>>,
     pub(super) deeds: Vec<(EventId, EndingId, DeedId)>,
     pub(super) insisted: Vec<(RelationId, Vec<EventId>)>,
@@ -72,7 +73,7 @@ impl State {
             power: Power::at_start(),
             repair: None,
             closed: None,
-            failed: Vec::new(),
+            before: Vec::new(),
             deed_sets: Vec::new(),
             deeds: Vec::new(),
             insisted: Vec::new(),
@@ -204,7 +205,7 @@ impl State {
             );
         }
         // What proves a repair has to be read after it.
-        for fact in proof(book, ending).map(|(fact, _)| fact).collect::<Vec<_>>() {
+        for fact in self.proof(book, ending).map(|(fact, _)| fact).collect::<Vec<_>>() {
             self.ledger.stale_by_deed(fact, id);
         }
         self.power.after_deed();
@@ -237,6 +238,11 @@ impl State {
         if let Some(ending) = self.being_proved(book) {
             match self.proof_so_far(book, ending) {
                 Proof::Open | Proof::Unreadable => {}
+                // A check goes on, now that this is in order.
+                Proof::Held if self.is_check(book) => {
+                    self.repair = None;
+                    self.before.push(Reached { ending, outcome: Outcome::Proved });
+                }
                 Proof::Held => self.close(ending, Outcome::Proved),
                 Proof::Failed => self.fail(book, ending),
             }
@@ -251,7 +257,7 @@ impl State {
     /// The repair did not mend it: what is wrong now is asked anew, from the intake.
     fn fail(&mut self, book: &Rulebook, ending: EndingId) {
         self.repair = None;
-        self.failed.push(Reached { ending, outcome: Outcome::Failed });
+        self.before.push(Reached { ending, outcome: Outcome::Failed });
         self.ledger.stale(book.roles().complaint);
         self.ledger.stale(book.roles().gone.0);
     }

@@ -17,6 +17,8 @@ pub(crate) struct CallBody {
     pub(crate) complaint: String,
     #[serde(rename = "complaint gone")]
     pub(crate) complaint_gone: FactIs,
+    #[serde(default)]
+    pub(crate) checks: Vec<Word>,
     pub(crate) danger: DangerDoc,
     pub(crate) endings: RolesDoc,
 }

@@ -125,7 +125,8 @@ impl Resolver<'_> {
         }))
     }
 
-    fn complaints(&mut self, words: &[Word], at: &At<'_>) -> Result<ChoiceSet, Said> {
+    /// Choices of the complaint.
+    pub(super) fn complaints(&mut self, words: &[Word], at: &At<'_>) -> Result<ChoiceSet, Said> {
         let Some(call) = self.parsed.calls.first() else {
             return Ok(ChoiceSet::default());
         };

@@ -122,6 +122,7 @@ impl Resolver<'_> {
         let body = &doc.body.call;
         let start = self.tree_id(&body.start, &at.key("start"));
         let complaint = self.fact_of(&body.complaint, None, &at.key("complaint"));
+        let checks = self.complaints(&body.checks, &at.key("checks"));
         let gone = self.fact_is(&body.complaint_gone, &at.key("complaint gone"));
         let danger_at = at.key("danger");
         let danger = self.fact_id(&body.danger.fact, &danger_at.key("fact")).and_then(|fact| {
@@ -139,6 +140,7 @@ impl Resolver<'_> {
             start: start?,
             complaint: complaint?,
             gone: gone?,
+            checks: checks?,
             danger: danger?,
             cannot_prove_dead: cannot_prove_dead?,
             same_fault_again: same_fault_again?,

@@ -7,6 +7,7 @@ use crate::call::power::{Energised, Leads, PowerState, ProvedDead, Target};
 use crate::call::prompt::{DeedNeeded, LiveFact, Needed, Next, Outcome, Prompt, Towards};
 use crate::call::walk::{Got, Stop};
 use crate::rulebook::{DeedId, EndingId, FactId, PanelNeed, StepId, Value};
+use std::collections::BTreeSet;
 
 impl Call {
     pub(super) fn deed(&self, ending: EndingId, deed: DeedId) -> Next {
@@ -89,7 +90,7 @@ impl Call {
         // What is led out already is read there, whoever may work live.
         let led_out = self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact));
         if led_out || !rule.can_be_led_out() {
-            return ask(Target::Outside);
+            return self.fitted_while_dead(purpose).unwrap_or_else(|| ask(Target::Outside));
         }
         if rule.is_led_out() {
             return self.stage(fact, purpose);
@@ -104,6 +105,28 @@ impl Call {
             }
             _ => self.stage(fact, purpose),
         }
+    }
+
+    /// What this tree will read on things led out: fitted before power comes back to a unit that is proved dead, so
+    /// that it costs no lock-out of its own.
+    fn fitted_while_dead(&self, purpose: Purpose) -> Option<Next> {
+        let power = &self.state.power;
+        let Stop::Need { step, .. } = self.walk().stop else { return None };
+        if purpose != Purpose::Step || power.proved_dead().is_none() || power.leads().is_some() {
+            return None;
+        }
+        let soon = self.read_soon(step);
+        let fact = self.facts_ahead(step).into_iter().find(|fact| {
+            self.book.fact(*fact).is_led_out() && soon.contains(fact) && !power.no_leads_for(*fact)
+        })?;
+        Some(self.stage(fact, purpose))
+    }
+
+    /// The facts that the rest of a tree goes by, down to what they are worked out of.
+    fn read_soon(&self, from: StepId) -> BTreeSet<FactId> {
+        let tree = self.book.step(from).tree;
+        let steps = self.book.graph().ahead(from).map(|step| self.book.step(step));
+        steps.filter(|step| step.tree == tree).flat_map(|step| self.book.made_of(step.fact)).collect()
     }
 
     /// Leads for this reading and for those of its station that lie ahead.
@@ -122,9 +145,12 @@ impl Call {
     /// The other live readings of the same station that the steps ahead may ask for.
     fn ahead(&self, from: StepId, than: FactId) -> Vec<FactId> {
         let station = self.book.fact(than).station;
+        let soon = self.read_soon(from);
         let at_station = |fact: &FactId| {
             let rule = self.book.fact(*fact);
-            *fact != than && rule.can_be_led_out() && rule.station == station
+            let here = *fact != than && rule.can_be_led_out() && rule.station == station;
+            // A clamp is more trouble than a lead: only where this tree will read it.
+            here && (!rule.is_led_out() || soon.contains(fact))
         };
         self.facts_ahead(from).into_iter().filter(at_station).collect()
     }

@@ -3,7 +3,7 @@
 use super::State;
 use crate::call::hold_off::{self, Held};
 use crate::call::walk::Got;
-use crate::rulebook::{Condition, EndingId, FactId, Rulebook};
+use crate::rulebook::{Condition, EndingId, FactId, Rulebook, Value};
 
 impl State {
     /// The repair whose deeds are all done and whose proof is open.
@@ -14,12 +14,31 @@ impl State {
             .map(|repair| repair.ending)
     }
 
+    /// What must be found after a repair: what its ending says, and that the complaint is gone, if there was one.
+    pub(in crate::call) fn proof<'b>(
+        &self,
+        book: &'b Rulebook,
+        ending: EndingId,
+    ) -> impl Iterator<Item = (FactId, Condition)> + use<'b> {
+        let proof = &book.ending(ending).proof;
+        let (gone, yes) = book.roles().gone;
+        // What says nothing of its own is proved by that even in a check.
+        let asked = (!self.is_check(book) || proof.is_empty()).then_some((gone, Condition::Is(yes)));
+        proof.iter().copied().chain(asked)
+    }
+
+    /// Whether the call is a check, with no complaint that could be gone.
+    pub(in crate::call) fn is_check(&self, book: &Rulebook) -> bool {
+        let complaint = self.get(book, book.roles().complaint);
+        matches!(complaint, Got::Known(Value::Choices(set)) if set.within(book.roles().checks))
+    }
+
     pub(in crate::call) fn proof_so_far(&self, book: &Rulebook, ending: EndingId) -> Proof {
         if matches!(hold_off::held(book, &self.ledger), Held::Yes(_)) {
             return Proof::Failed;
         }
         let mut stands = Proof::Held;
-        for (fact, wanted) in proof(book, ending) {
+        for (fact, wanted) in self.proof(book, ending) {
             match self.get(book, fact) {
                 Got::Known(value) if wanted.holds(&value) => {}
                 Got::Known(_) => return Proof::Failed,
@@ -43,13 +62,4 @@ pub(in crate::call) enum Proof {
     Held,
     /// Something is otherwise, or power may not come back at all.
     Failed,
-}
-
-/// What must be found after a repair: what its ending says, and that the complaint is gone.
-pub(in crate::call) fn proof(
-    book: &Rulebook,
-    ending: EndingId,
-) -> impl Iterator<Item = (FactId, Condition)> + use<'_> {
-    let (gone, yes) = book.roles().gone;
-    book.ending(ending).proof.iter().copied().chain([(gone, Condition::Is(yes))])
 }
