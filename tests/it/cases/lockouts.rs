@@ -66,8 +66,8 @@ fn with_live_work_one_lock_out_finds_a_dead_motor_and_two_find_anything() {
     assert!(many.is_empty(), "{}", many.join("\n"));
 }
 
-/// Without live work each station that is read costs leads fitted dead, and taken off dead. A call about a dead motor may
-/// go back from the motor's plug over the board to where the supply enters; all others have fewer stations to read.
+/// Without live work each station that is read costs leads fitted dead, and taken off dead: the motor's plug, the board,
+/// where the supply enters. What each complaint costs at most is held here, so that no change of a tree adds to it unseen.
 #[test]
 fn without_live_work_the_stagings_are_few() {
     let mut most: BTreeMap<(&str, bool), Cost> = BTreeMap::new();
@@ -83,9 +83,10 @@ fn without_live_work_the_stagings_are_few() {
     }
     for cost in most.values() {
         let allowed = match (cost.complaint, cost.mended) {
-            ("no_run", true) => 4,
+            ("wrong_rotation", _) | ("wrong_link", true) => 1,
+            ("wrong_link", false) => 3,
             ("no_run", false) => 6,
-            _ => 3,
+            _ => 4,
         };
         assert!(cost.lockouts <= allowed, "{}: {} lock-outs, not {allowed}", cost.case, cost.lockouts);
     }
