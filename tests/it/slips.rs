@@ -1,6 +1,6 @@
 //! Cases in which one reading is first said wrong, and is taken anew because it cannot be true beside the others.
 
-use crate::cases::told;
+use crate::cases::kinds::told;
 use crate::house::{BOOK, CASES, files};
 use engine::call::{Call, Event, Purpose, drive};
 use engine::case::{Case, Player};

@@ -1,6 +1,6 @@
 //! How often a case locks the unit out before anything is mended.
 
-use super::{fact, told};
+use super::kinds::{fact, told};
 use crate::house::{BOOK, CASES};
 use engine::call::{Answerer, Call, DeedResult, Event, Halt, Prompt, Refusal, Reply, drive};
 use engine::case::Player;
@@ -14,10 +14,9 @@ struct Cost {
     complaint: &'static str,
     live_work: bool,
     mended: bool,
-    /// The motor was unplugged and power tried once: that undoes a lock-out, whatever the order.
-    tried_unplugged: bool,
-    /// A clamp, a wattmeter or a probe was fitted inside and led out, live work or not: one lock-out to fit it.
-    led_out: bool,
+    /// Lock-outs that no order saves: a try with the motor unplugged undoes one, and a clamp, a wattmeter or a probe is
+    /// fitted inside and led out, live work or not.
+    no_order_saves: u32,
     lockouts: u32,
 }
 
@@ -40,8 +39,7 @@ fn costs() -> impl Iterator<Item = Cost> {
             complaint: told(case, BOOK.roles().complaint).unwrap_or("none told"),
             live_work: told(case, live_work) == Some("yes"),
             mended: counting.at_first_deed.is_some(),
-            tried_unplugged: has(&tries),
-            led_out: has(&fits),
+            no_order_saves: u32::from(has(&tries)) + u32::from(has(&fits)),
             lockouts: counting.at_first_deed.unwrap_or(call.power().lockouts()),
         }
     })
@@ -51,11 +49,11 @@ fn costs() -> impl Iterator<Item = Cost> {
 fn with_live_work_one_lock_out_finds_a_dead_motor_and_two_find_anything() {
     let mut many = Vec::new();
     for cost in costs().filter(|cost| cost.live_work) {
-        let asked_for = match cost.complaint {
+        let by_order = match cost.complaint {
             "no_run" | "wrong_link" => 1,
             _ => 2,
         };
-        let allowed = asked_for + u32::from(cost.tried_unplugged) + u32::from(cost.led_out);
+        let allowed = by_order + cost.no_order_saves;
         if cost.lockouts > allowed {
             many.push(format!(
                 "{}, {}: {} lock-outs, not {allowed}",
