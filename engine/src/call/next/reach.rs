@@ -87,6 +87,12 @@ impl Call {
             let towards = Towards::Fact { fact, purpose };
             self.live(target, towards, may, |energised| Prompt::ask_live(live, purpose, energised))
         };
+        let (live_work, yes) = self.book.power().live_work;
+        if rule.live_work
+            && let Got::Ask(first) = self.state.get(&self.book, live_work)
+        {
+            return self.fact(first, Purpose::Routine);
+        }
         // What is led out already is read there, whoever may work live.
         let led_out = self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact));
         if led_out || !rule.can_be_led_out() {
@@ -95,7 +101,6 @@ impl Call {
         if rule.is_led_out() {
             return self.stage(fact, purpose);
         }
-        let (live_work, yes) = self.book.power().live_work;
         match self.state.get(&self.book, live_work) {
             Got::Ask(first) => self.fact(first, Purpose::Routine),
             Got::Known(Value::Choices(set)) if set.within(yes) => {
