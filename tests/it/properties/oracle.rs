@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 fn live_work_allowed(call: &Call) -> bool {
     let (live_work, yes) = BOOK.power().live_work;
-    matches!(call.known(live_work), Some(Value::Choices(set)) if set.within(yes))
+    matches!(call.known(live_work), Some(Answer::Value(Value::Choices(set))) if set.within(yes))
 }
 
 /// What a careful bystander believes.
