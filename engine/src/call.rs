@@ -246,7 +246,10 @@ impl Call {
     /// What the proof of an ending expects of a fact, if it says anything of it.
     #[must_use]
     pub fn expected_in_proof(&self, ending: EndingId, fact: FactId) -> Option<Condition> {
-        self.state.proof(&self.book, ending).find(|(proved, _)| *proved == fact).map(|(_, condition)| condition)
+        self.state
+            .proof(&self.book, ending)
+            .find(|(proved, _)| *proved == fact)
+            .map(|(_, condition)| condition)
     }
 
     /// A measured or worked-out fact in its usual unit, and its expanded uncertainty U = 2u in the same unit.

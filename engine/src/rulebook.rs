@@ -83,6 +83,13 @@ impl Rules {
         found
     }
 
+    /// The facts that one comes from directly: those it is worked out of, and those it comes with.
+    pub(crate) fn comes_from(&self, fact: FactId) -> impl Iterator<Item = FactId> {
+        let fact = self.fact(fact);
+        let with = fact.given.iter().flat_map(|given| &given.when).map(|(with, _)| *with);
+        fact.working.iter().flat_map(|working| &working.of).copied().chain(with)
+    }
+
     /// The steps that a way out leads to: none for an ending, two for a visit.
     pub(crate) fn targets(&self, way: Way) -> impl Iterator<Item = StepId> {
         let (first, second) = match way {
@@ -177,6 +184,11 @@ impl Rulebook {
     #[must_use]
     pub fn made_of(&self, fact: FactId) -> BTreeSet<FactId> {
         self.rules.made_of(fact)
+    }
+
+    /// The facts that one comes from directly: those it is worked out of, and those it comes with.
+    pub fn comes_from(&self, fact: FactId) -> impl Iterator<Item = FactId> {
+        self.rules.comes_from(fact)
     }
 
     /// The rules of power.

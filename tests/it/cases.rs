@@ -1,9 +1,8 @@
 //! Every recorded case reaches the endings that the trade says it must.
 
-use crate::house::{BOOK, CASES};
+use crate::house::{BOOK, CASES, ends_of_calls};
 use engine::call::{Call, drive};
 use engine::case::{Player, replay};
-use engine::rulebook::Way;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -27,15 +26,8 @@ fn all_cases_agree() {
 
 #[test]
 fn every_ending_of_the_trees_is_reached_by_three_cases() {
-    let mut reached: BTreeMap<&str, usize> = BOOK
-        .steps()
-        .iter()
-        .flat_map(engine::rulebook::Step::ways_out)
-        .filter_map(|(_, way)| match way {
-            Way::End(ending) => Some((BOOK.ending(ending).id.as_str(), 0)),
-            _ => None,
-        })
-        .collect();
+    let mut reached: BTreeMap<&str, usize> =
+        ends_of_calls().into_iter().map(|ending| (BOOK.ending(ending).id.as_str(), 0)).collect();
     for case in CASES.iter() {
         for ending in &case.ends {
             *reached.entry(BOOK.ending(*ending).id.as_str()).or_default() += 1;
@@ -61,7 +53,7 @@ fn a_case_that_says_proved_dead_still_goes_through_the_whole_routine() {
         let mut call = Call::new(Arc::clone(&BOOK));
         drive(&mut call, &mut Player::new(&BOOK, case)).unwrap();
         let dead_looks = call.events().iter().any(|event| {
-            matches!(event, engine::call::Event::Told { fact, purpose, .. }
+            matches!(event, Event::Told { fact, purpose, .. }
                 if *purpose != engine::call::Purpose::Unasked
                     && BOOK.fact(*fact).power == engine::rulebook::PowerNeed::Dead)
         });

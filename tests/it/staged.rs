@@ -1,7 +1,9 @@
 //! What is read on things that are led out, and what a check does after a repair that holds.
 
 use crate::house::{BOOK, played};
-use engine::call::{Answerer, Call, Event, Halt, Outcome, Panel, Prompt, Purpose, Refusal, Reply, Wants, drive};
+use engine::call::{
+    Answerer, Call, Event, Halt, Outcome, Panel, Prompt, Purpose, Refusal, Reply, Wants, drive,
+};
 use engine::case::{Case, Player};
 use engine::source::Source;
 use std::sync::Arc;

@@ -68,9 +68,9 @@ pub(crate) fn why_once_more(call: &Call, fact: FactId, purpose: Purpose) -> Stri
         },
         Purpose::Doubted => {
             let broken = call.broken_relations().map(|id| call.book().relation(id));
-            let about = broken.into_iter().find(|relation| {
-                relation.facts().any(|other| call.book().made_of(other).contains(&fact))
-            });
+            let about = broken
+                .into_iter()
+                .find(|relation| relation.facts().any(|other| call.book().made_of(other).contains(&fact)));
             about.map_or_else(
                 || "it does not go with the other readings: read it once more".to_owned(),
                 |relation| {

@@ -70,11 +70,12 @@ impl Call {
     }
 
     fn prove(&self, ending: EndingId) -> Next {
-        let missing =
-            self.state.proof(&self.book, ending).find_map(|(fact, _)| match self.state.get(&self.book, fact) {
+        let missing = self.state.proof(&self.book, ending).find_map(|(fact, _)| {
+            match self.state.get(&self.book, fact) {
                 Got::Ask(fact) => Some(fact),
                 Got::Known(_) | Got::Cannot => None,
-            });
+            }
+        });
         match missing {
             Some(fact) => self.fact(fact, Purpose::Proof),
             None => self.end(ending, Outcome::NotProved),

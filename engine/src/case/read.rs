@@ -207,9 +207,9 @@ impl Reader<'_> {
     fn is_check(&self, case: &Case) -> bool {
         let roles = self.book.roles();
         let layers = std::iter::once(&case.answers).chain(case.after.values().flatten());
-        layers.filter_map(|layer| layer.reading(roles.complaint, 0)).any(
-            |answer| matches!(answer, Answer::Value(Value::Choices(set)) if set.within(roles.checks)),
-        )
+        layers
+            .filter_map(|layer| layer.reading(roles.complaint, 0))
+            .any(|answer| matches!(answer, Answer::Value(Value::Choices(set)) if set.within(roles.checks)))
     }
 
     fn fails(&self, case: &Case, ending: EndingId, times: usize) -> bool {

@@ -137,7 +137,8 @@ impl Step {
         };
         let mut shares = Vec::new();
         for line in lines {
-            if let Upper::Below(Edge::Share { of, share }) | Upper::UpTo(Edge::Share { of, share }) = line.upper
+            if let Upper::Below(Edge::Share { of, share }) | Upper::UpTo(Edge::Share { of, share }) =
+                line.upper
                 && !shares.contains(&(of, share))
             {
                 shares.push((of, share));

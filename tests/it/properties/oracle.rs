@@ -63,7 +63,11 @@ impl Oracle {
             PowerNeed::Live => {
                 assert!(self.live, "`{}` asked of a unit that is not live", rule.id);
                 no_hold_off(call, &rule.id);
-                assert!(!rule.live_work || live_work_allowed(call), "`{}` is live work, and is not allowed", rule.id);
+                assert!(
+                    !rule.live_work || live_work_allowed(call),
+                    "`{}` is live work, and is not allowed",
+                    rule.id
+                );
                 match rule.panel {
                     PanelNeed::On => {
                         assert_eq!(self.panel_on, Some(true), "`{}` with the panel off", rule.id);

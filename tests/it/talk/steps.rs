@@ -107,7 +107,7 @@ fn a_routine_that_switches_off_first_says_so_and_where_the_power_stands() {
 
 #[test]
 fn a_reading_on_leads_is_read_on_their_ends() {
-    let ends = "Read it on the tagged ends that are led out. The panel stays on, and nobody opens it.";
+    let ends = "Read it on what is led out and tagged. The panel stays on, and nobody opens it.";
     let case = files("cases", "yaml")
         .into_iter()
         .find(|case| rows(&played(case).0, "LEADS").contains(&ends.to_owned()));

@@ -121,7 +121,7 @@ impl Call {
             return None;
         }
         let soon = self.read_soon(step);
-        let fact = self.facts_ahead(step).into_iter().find(|fact| {
+        let fact = self.facts_ahead().into_iter().find(|fact| {
             self.book.fact(*fact).is_led_out() && soon.contains(fact) && !power.no_leads_for(*fact)
         })?;
         Some(self.stage(fact, purpose))
@@ -140,24 +140,25 @@ impl Call {
             return self.end(self.book.roles().not_enough_readings, Outcome::HandedOver);
         };
         let mut facts = vec![fact];
-        if let Stop::Need { step, .. } = self.walk().stop {
-            facts.extend(self.ahead(step, fact));
-        }
+        facts.extend(self.ahead(fact));
         let towards = Towards::Fact { fact, purpose };
         self.dead(towards, |token| Prompt::fit_leads(Leads { station, facts }, towards, token))
     }
 
     /// The other live readings of the same station that the steps ahead may ask for.
-    fn ahead(&self, from: StepId, than: FactId) -> Vec<FactId> {
+    fn ahead(&self, than: FactId) -> Vec<FactId> {
         let station = self.book.fact(than).station;
-        let soon = self.read_soon(from);
+        let soon = match self.walk().stop {
+            Stop::Need { step, .. } => self.read_soon(step),
+            Stop::End(_) => BTreeSet::new(),
+        };
         let at_station = |fact: &FactId| {
             let rule = self.book.fact(*fact);
             let here = *fact != than && rule.can_be_led_out() && rule.station == station;
             // A clamp is more trouble than a lead: only where this tree will read it.
             here && (!rule.is_led_out() || soon.contains(fact))
         };
-        self.facts_ahead(from).into_iter().filter(at_station).collect()
+        self.facts_ahead().into_iter().filter(at_station).collect()
     }
 
     /// A prompt that needs the unit proved dead, or the way there. Leads that are out come off first.
