@@ -1,7 +1,7 @@
 //! Every recorded case reaches the endings that the trade says it must.
 
 use crate::house::{BOOK, CASES, ends_of_calls};
-use engine::call::{Call, drive};
+use engine::call::{Call, Event, drive};
 use engine::case::{Player, replay};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
