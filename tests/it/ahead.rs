@@ -25,6 +25,10 @@ impl Watched<'_> {
             return;
         };
         let walked = call.walk();
+        // What is foretold is foretold of a value that the meter can tell.
+        if matches!(walked.stop, Stop::Need { purpose: Purpose::Second, .. }) {
+            return;
+        }
         let Some(passed) = walked.trail.iter().find(|passed| passed.step == step) else {
             return;
         };
