@@ -10,6 +10,7 @@ use super::units::Units;
 use engine::call::{Call, DeedResult, Ended, Event, Outcome, Passed, Purpose, Reached, Version};
 use engine::rulebook::{Answer, EndingId, EndingKind, FactId, Value};
 use lines::Lines;
+use std::collections::BTreeSet;
 use std::io;
 
 /// What each of the shorter lists may take, so that all of them find room.
@@ -111,16 +112,18 @@ fn decided(desk: Desk<'_>, ending: EndingId) -> Vec<String> {
     let agreed = desk.call.when_agreed(ending);
     let call = agreed.as_ref().unwrap_or(desk.call);
     let book = call.book();
+    let mut said = BTreeSet::new();
     let reason = |passed: &Passed| {
         let step = book.step(passed.step);
         let means = step.means(passed.line).filter(|_| step.tree != book.roles().start)?;
+        if !said.insert(step.fact) {
+            return None;
+        }
         let Some(Answer::Value(value)) = call.known(step.fact) else { return None };
         let read = rows(desk, [(0, step.fact, value)]).next()?;
-        (read != means).then(|| format!("{means} ({read})"))
+        Some(format!("{means} ({read})"))
     };
-    let mut reasons: Vec<String> = call.walk().trail.iter().rev().filter_map(reason).collect();
-    reasons.truncate(REASONS);
-    reasons
+    call.walk().trail.iter().rev().filter_map(reason).take(REASONS).collect()
 }
 
 /// Whether the work that was found is still to be done.
