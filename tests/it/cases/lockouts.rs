@@ -4,7 +4,7 @@ use super::kinds::{fact, told};
 use crate::house::{BOOK, CASES};
 use engine::call::{Answerer, Call, DeedResult, Event, Halt, Prompt, Refusal, Reply, drive};
 use engine::case::Player;
-use engine::rulebook::{Answer, PowerStepKind};
+use engine::rulebook::Answer;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -14,9 +14,8 @@ struct Cost {
     complaint: &'static str,
     live_work: bool,
     mended: bool,
-    /// Lock-outs that no order saves: a try with the motor unplugged undoes one, and a clamp, a wattmeter or a probe is
-    /// fitted inside and led out, live work or not.
-    no_order_saves: u32,
+    /// A try with the motor unplugged undoes the lock-out in which it was unplugged: that one no order saves.
+    tried_unplugged: bool,
     lockouts: u32,
 }
 
@@ -27,10 +26,6 @@ fn costs() -> impl Iterator<Item = Cost> {
         drive(&mut call, &mut counting).unwrap();
         let (live_work, _) = BOOK.power().live_work;
         let unplugged = fact("trips_with_motor_unplugged");
-        let has = |which: &dyn Fn(&Event) -> bool| call.events().iter().any(which);
-        let fits = |event: &Event| {
-            matches!(event, Event::Power { step, .. } if step.kind == PowerStepKind::FitLeads)
-        };
         let tries = |event: &Event| {
             matches!(event, Event::Told { fact, answer: Answer::Value(_), .. } if *fact == unplugged)
         };
@@ -39,7 +34,7 @@ fn costs() -> impl Iterator<Item = Cost> {
             complaint: told(case, BOOK.roles().complaint).unwrap_or("none told"),
             live_work: told(case, live_work) == Some("yes"),
             mended: counting.at_first_deed.is_some(),
-            no_order_saves: u32::from(has(&tries)) + u32::from(has(&fits)),
+            tried_unplugged: call.events().iter().any(tries),
             lockouts: counting.at_first_deed.unwrap_or(call.power().lockouts()),
         }
     })
@@ -48,12 +43,12 @@ fn costs() -> impl Iterator<Item = Cost> {
 #[test]
 fn with_live_work_one_lock_out_finds_a_dead_motor_and_two_find_anything() {
     let mut many = Vec::new();
-    for cost in costs().filter(|cost| cost.live_work) {
+    for cost in costs().filter(|cost| cost.live_work && cost.mended) {
         let by_order = match cost.complaint {
             "no_run" | "wrong_link" => 1,
             _ => 2,
         };
-        let allowed = by_order + cost.no_order_saves;
+        let allowed = by_order + u32::from(cost.tried_unplugged);
         if cost.lockouts > allowed {
             many.push(format!(
                 "{}, {}: {} lock-outs, not {allowed}",
