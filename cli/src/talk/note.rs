@@ -6,9 +6,10 @@ use super::answer;
 use super::desk::Desk;
 use super::power;
 use super::screen::{Label, Screen};
+use super::so_far;
 use super::units::Units;
 use engine::call::{Call, DeedResult, Ended, Event, Outcome, Passed, Purpose, Reached, Version};
-use engine::rulebook::{Answer, EndingId, EndingKind, FactId, Value};
+use engine::rulebook::{Answer, EndingKind, FactId, Value};
 use lines::Lines;
 use std::collections::BTreeSet;
 use std::io;
@@ -34,7 +35,10 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     let mut note = Lines::new();
     head(&mut note, call, ended);
     if let Some(last) = ended.map(|ended| ended.last) {
-        note.list("Why", WHY, decided(desk, last.ending));
+        let agreed = call.when_agreed(last.ending);
+        let then = Desk { call: agreed.as_ref().unwrap_or(call), ..desk };
+        note.list("Why", WHY, decided(then));
+        note.list("Worked out", SHARE, worked_out(then));
     }
     for warning in &power::left(call.book(), call.power()) {
         note.line(warning);
@@ -107,10 +111,9 @@ fn outcome(call: &Call, reached: Reached) -> &'static str {
     }
 }
 
-/// What decided for an ending, the last first: what was read before any work was done for it, and what that meant.
-fn decided(desk: Desk<'_>, ending: EndingId) -> Vec<String> {
-    let agreed = desk.call.when_agreed(ending);
-    let call = agreed.as_ref().unwrap_or(desk.call);
+/// What decided, the last first: what was read before any work was done for it, and what that meant.
+fn decided(desk: Desk<'_>) -> Vec<String> {
+    let call = desk.call;
     let book = call.book();
     let mut said = BTreeSet::new();
     let reason = |passed: &Passed| {
@@ -124,6 +127,17 @@ fn decided(desk: Desk<'_>, ending: EndingId) -> Vec<String> {
         Some(format!("{means} ({read})"))
     };
     call.walk().trail.iter().rev().filter_map(reason).take(REASONS).collect()
+}
+
+/// What the readings came to by then: the figures that the next person asks for.
+fn worked_out(desk: Desk<'_>) -> Vec<String> {
+    let call = desk.call;
+    let figure = |(fact, _): (FactId, String)| {
+        let value = so_far::worked(call.known(fact));
+        let Answer::Value(value) = value else { return None };
+        rows(desk, [(0, fact, value)]).next()
+    };
+    call.worked_out().into_iter().filter_map(figure).collect()
 }
 
 /// Whether the work that was found is still to be done.
