@@ -38,8 +38,7 @@ pub(crate) fn listing(call: &Call) -> Vec<FactId> {
     told.sort_unstable();
     let is_told = |fact: &FactId| told.iter().any(|(_, other)| other == fact);
     let came = call.gone_by().into_iter().filter(|fact| {
-        !is_told(fact)
-            && matches!(call.origin(*fact), Some(Origin::ComesWith(_) | Origin::WorkedOut(_)))
+        !is_told(fact) && matches!(call.origin(*fact), Some(Origin::ComesWith(_) | Origin::WorkedOut(_)))
     });
     let came: Vec<FactId> = came.collect();
     told.into_iter().map(|(_, fact)| fact).chain(came).collect()

@@ -128,9 +128,12 @@ impl Resolver<'_> {
         let danger = self.fact_id(&body.danger.fact, &danger_at.key("fact")).and_then(|fact| {
             let safe = self.choice(fact, &body.danger.safe, &danger_at.key("safe"))?;
             let undoes_at = danger_at.key("undoes dead");
-            let undoes = all(body.danger.undoes_dead.iter().enumerate().map(|(index, word)| {
-                self.choice(fact, word, &undoes_at.index(index))
-            }))?;
+            let undoes = all(body
+                .danger
+                .undoes_dead
+                .iter()
+                .enumerate()
+                .map(|(index, word)| self.choice(fact, word, &undoes_at.index(index))))?;
             let undoes = undoes.into_iter().fold(ChoiceSet::default(), ChoiceSet::with);
             Ok(((fact, safe), undoes))
         });

@@ -1,7 +1,7 @@
 //! What the words of a call do to what is known of power.
 
 use super::steps::{Basis, Cover, Leads, PowerStep, Routine};
-use super::{Interlock, Panel, Power, PowerState};
+use super::{Interlock, Locks, Panel, Power, PowerState};
 use crate::call::event::StepResult;
 use crate::rulebook::PowerStepKind;
 
@@ -15,7 +15,7 @@ impl Power {
     pub(in crate::call) fn resume(&mut self) {
         self.forget();
         self.panel = Panel::Unknown;
-        self.locked = false;
+        self.locks = Locks::Off;
         self.restore_failed = false;
         self.close_up_failed = false;
     }
@@ -29,7 +29,7 @@ impl Power {
     pub(in crate::call) fn after_energising_deed(&mut self) {
         self.forget();
         self.panel = Panel::On;
-        self.locked = false;
+        self.locks = Locks::Off;
     }
 
     /// A lock-out that covers less than is told of since proves nothing.
@@ -102,7 +102,7 @@ impl Power {
         }
         self.state = if left.is_empty() {
             self.lockouts += 1;
-            self.locked = true;
+            self.locks = Locks::On;
             PowerState::Dead { covers }
         } else {
             PowerState::LockingOut { left, covers }
@@ -151,8 +151,8 @@ impl Power {
             PowerStepKind::PutPanelOn => self.panel = Panel::On,
             PowerStepKind::DefeatInterlock => self.interlock = Interlock::Defeated,
             PowerStepKind::RestoreInterlock => self.interlock = Interlock::Working,
-            PowerStepKind::SwitchOff => self.locked = true,
-            PowerStepKind::ResetTrippedDevice | PowerStepKind::RestorePower => self.locked = false,
+            PowerStepKind::SwitchOff => self.locks = Locks::On,
+            PowerStepKind::ResetTrippedDevice | PowerStepKind::RestorePower => self.locks = Locks::Off,
             _ => {}
         }
         self.state = match (kind, left.is_empty()) {
