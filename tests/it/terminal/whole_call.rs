@@ -18,7 +18,7 @@ const MOMENTS: [&str; 26] = [
     "DANGER Live parts and a moving wheel",
     "Defeat the panel interlock",
     "WARNING The panel interlock is defeated",
-    "Qualified person only",
+    "Live line voltage",
     "DANGER Until every source is locked out",
     "The wait is 5 minutes",
     "Prove your tester",
