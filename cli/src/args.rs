@@ -100,7 +100,11 @@ const REPLAY_EXAMPLES: &str = "\
 Examples:
   motorwright replay cases                    every case below a folder
   motorwright replay cases/no-run --json      one JSON object a line
+  motorwright replay cases --by-ending        what a call costs, by its last ending
   motorwright replay mine.yaml --rules my-rules
+
+With --by-ending each case counts once, with all that it cost, for the ending that it comes to last:
+what a first repair took is part of it. The dearest ending stands first.
 
 Exit codes: 0 all cases agree, 1 some do not, 2 something could not be read.";
 
@@ -199,4 +203,7 @@ pub(crate) struct ReplayArguments {
     /// One JSON object a line instead of a table
     #[arg(long)]
     pub(crate) json: bool,
+    /// A line for each ending that a case comes to last: how many cases, and what the middle one and the dearest cost
+    #[arg(long)]
+    pub(crate) by_ending: bool,
 }

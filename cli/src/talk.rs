@@ -42,6 +42,7 @@ use engine::call::{
 use engine::rulebook::{ChoiceSet, FactId, PowerNeed};
 use power::Status;
 use screen::{Label, Screen};
+use std::collections::BTreeMap;
 use std::io::{self, Write};
 
 /// Why no more answers can be had.
@@ -77,6 +78,8 @@ pub(crate) struct Talk<'t> {
     /// Runs while the other end needs time.
     clock: Option<Clock>,
     status: Option<Status>,
+    /// What was worked out and shown.
+    worked: BTreeMap<FactId, String>,
     /// How many repairs the call had gone on after when something was last asked.
     repairs: usize,
     /// Dangers that a note spoke of, to be asked about next.
@@ -101,6 +104,7 @@ impl<'t> Talk<'t> {
             listed: Vec::new(),
             clock: None,
             status: None,
+            worked: BTreeMap::new(),
             repairs: 0,
             alarm: None,
             warned: None,
@@ -155,6 +159,7 @@ impl<'t> Talk<'t> {
         }
         self.screen.gap()?;
         self.tell_proof(call)?;
+        self.tell_worked(call)?;
         self.tell_status(call, prompt)?;
         self.show(call, prompt)?;
         if self.voice.is_typed() { self.typed_reply(call, prompt) } else { self.played_reply(call, prompt) }
@@ -203,6 +208,18 @@ impl<'t> Talk<'t> {
             }
             None => Ok(()),
         }
+    }
+
+    /// What the answers so far come to, each once for the readings that it stands on.
+    fn tell_worked(&mut self, call: &Call) -> io::Result<()> {
+        for (fact, arithmetic) in call.worked_out() {
+            if self.worked.get(&fact) != Some(&arithmetic) {
+                let name = &call.book().fact(fact).name;
+                self.screen.row(Label::quiet("WORKED"), &format!("{name}: {arithmetic}"))?;
+                self.worked.insert(fact, arithmetic);
+            }
+        }
+        Ok(())
     }
 
     /// Power and panel, whenever they have changed, and always beside a unit that is live and open; never ahead of

@@ -222,6 +222,16 @@ impl Call {
         })
     }
 
+    /// The call as it stood when the work for an ending was agreed to, the last time; `None` where it never was.
+    #[must_use]
+    pub fn when_agreed(&self, ending: EndingId) -> Option<Self> {
+        let agreed = |event: &Event| matches!(event, Event::Deed { ending: of, result: DeedResult::Now, .. } if *of == ending);
+        let at = self.events.iter().rposition(agreed)?;
+        let mut call = Self::with_meter(Arc::clone(&self.book), self.state.ledger.meter().cloned());
+        self.events[..at].iter().cloned().for_each(|event| call.apply(event));
+        Some(call)
+    }
+
     /// Values that a deed of this ending settles, for a fact.
     #[must_use]
     pub fn settled_by(&self, deed: EventId, fact: FactId) -> Option<Value> {

@@ -23,6 +23,7 @@
 //! ```
 
 mod air;
+mod by_hand;
 mod control;
 mod explain;
 mod fan;
@@ -37,6 +38,7 @@ mod refused;
 mod spread;
 mod wire;
 
+pub use by_hand::{ByHand, Table};
 pub use explain::{grouped, rounded};
 pub use input::Input;
 pub use refused::{Mismatch, NoValue};
@@ -108,6 +110,8 @@ struct Named {
     unit: &'static str,
     /// The arithmetic, each `{input}` standing for its value.
     said: &'static str,
+    /// The arithmetic for paper and a pocket calculator, each `{input}` standing for its number in its trade unit.
+    hand: Option<&'static str>,
     /// On base values, as many as there are inputs; `None` where there is no value.
     work: fn(&[f64]) -> Option<f64>,
 }

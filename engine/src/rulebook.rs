@@ -36,6 +36,8 @@ pub struct Roles {
     pub checks: ChoiceSet,
     /// The fact of danger, and the choice that says there is none.
     pub danger: (FactId, ChoiceSet),
+    /// The dangers that show a unit to be live, whatever was tested.
+    pub undoes_dead: ChoiceSet,
     /// The ending of a lock-out that failed.
     pub cannot_prove_dead: EndingId,
     /// The ending of the same deeds coming round a second time.
@@ -82,6 +84,13 @@ impl Rules {
             }
         }
         found
+    }
+
+    /// The facts that one comes from directly: those it is worked out of, and those it comes with.
+    pub(crate) fn comes_from(&self, fact: FactId) -> impl Iterator<Item = FactId> {
+        let fact = self.fact(fact);
+        let with = fact.given.iter().flat_map(|given| &given.when).map(|(with, _)| *with);
+        fact.working.iter().flat_map(|working| &working.of).copied().chain(with)
     }
 
     /// The steps that a way out leads to: none for an ending, two for a visit.
@@ -188,6 +197,11 @@ impl Rulebook {
     #[must_use]
     pub fn made_of(&self, fact: FactId) -> BTreeSet<FactId> {
         self.rules.made_of(fact)
+    }
+
+    /// The facts that one comes from directly: those it is worked out of, and those it comes with.
+    pub fn comes_from(&self, fact: FactId) -> impl Iterator<Item = FactId> {
+        self.rules.comes_from(fact)
     }
 
     /// The rules of power.

@@ -410,7 +410,11 @@ fn live_work_that_is_not_allowed_after_all_is_made_safe_before_anything_is_asked
 
 #[test]
 fn nobody_is_sent_into_a_unit_that_could_not_be_proved_dead() {
-    let mut scene = wrong_link(&[("power_cycled: yes", "power_cycled: yes\n  proved_dead: no")]);
+    // No line voltage at the motor: the plugs are looked at straight behind the live readings.
+    let mut scene = wrong_link(&[
+        ("power_cycled: yes", "proved_dead: no"),
+        ("line_voltage_at_motor: 118 V", "line_voltage_at_motor: 1 V"),
+    ]);
     scene.end();
     assert!(scene.call.power().interlock_defeated(), "said at the end, and left to whoever proves it dead");
     let closing = scene

@@ -2,8 +2,9 @@
 
 use engine::call::{Call, drive};
 use engine::case::{Case, Player};
-use engine::rulebook::Rulebook;
+use engine::rulebook::{EndingId, EndingKind, Rulebook, TreeId, Way};
 use engine::source::Source;
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, LazyLock};
@@ -50,6 +51,28 @@ pub(crate) static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
         .map(|path| Case::read(&BOOK, source(path)).unwrap_or_else(|reported| panic!("{reported}")))
         .collect()
 });
+
+/// The endings that a line of a tree can end a call in.
+///
+/// A tree that is only ever visited sends its endings in order back to where the visit began.
+pub(crate) fn ends_of_calls() -> BTreeSet<EndingId> {
+    let ways = || BOOK.steps().iter().flat_map(|step| step.ways_out().map(move |(_, way)| (step.tree, way)));
+    let for_good: BTreeSet<TreeId> = ways()
+        .filter_map(|(_, way)| match way {
+            Way::ContinueIn(tree) => Some(tree),
+            _ => None,
+        })
+        .chain([BOOK.roles().start])
+        .collect();
+    let ends = ways().filter_map(|(tree, way)| match way {
+        Way::End(ending) => {
+            let back = BOOK.ending(ending).kind == EndingKind::InOrder && !for_good.contains(&tree);
+            (!back).then_some(ending)
+        }
+        _ => None,
+    });
+    ends.collect()
+}
 
 /// A case played to its end: the call, and the last ending.
 pub(crate) fn played(case: &str) -> (Call, String) {

@@ -25,6 +25,7 @@ mod recipe;
 mod replays;
 mod script;
 mod shipped;
+mod slips;
 mod staged;
 mod talk;
 mod terminal;

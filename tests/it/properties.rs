@@ -103,7 +103,9 @@ fn random_calls_go_far() {
             }
         }
     }
-    let rare: Vec<_> = been.iter().filter(|(_, count)| **count < 10).collect();
+    // A tree that only the depths of another lead to is come to seldom.
+    let least = |what: &str| if BOOK.trees().iter().any(|tree| tree.id == what) { 3 } else { 10 };
+    let rare: Vec<_> = been.iter().filter(|(what, count)| **count < least(what)).collect();
     assert!(
         rare.is_empty() && endings.len() >= 55,
         "too rare: {rare:?}; endings: {endings:?}; all: {been:?}"

@@ -3,6 +3,7 @@
 mod air;
 mod control;
 mod formulas;
+mod handbooks;
 mod hitting;
 mod spread;
 mod supply;

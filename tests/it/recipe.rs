@@ -53,14 +53,35 @@ fn a_new_complaint_is_checked_and_its_case_agrees() {
     let missing = wrong(&replayed(&folder));
     assert!(missing.contains("choice-not-covered") && missing.contains("unreachable-step"), "{missing}");
     let line = |way: &str| format!("      - is: noise\n        means: the blower is loud\n        {way}\n");
-    change(
-        "trees/intake.yaml",
-        &[
-            ("      - is: [wrong_rotation, low_airflow, start_up]", &line("go: rated-supply")),
-            ("      - is: [wrong_rotation, low_airflow, trips, start_up]", &line("continue in: noise")),
-        ],
-    );
-    change("trees/wrong-link.yaml", &[("no_run, wrong_rotation, low_airflow", "noise, ")]);
+    let edit = |file: &Path, edit: &dyn Fn(&str) -> String| {
+        let text = fs::read_to_string(file).unwrap();
+        fs::write(file, edit(&text)).unwrap();
+    };
+    // A line before the last one of a step.
+    let into = |text: &str, step: &str, last: &str, line: &str| {
+        let step = text.find(step).unwrap();
+        let at = step + text[step..].find(last).unwrap();
+        format!("{}{line}{}", &text[..at], &text[at..])
+    };
+    edit(&folder.join("rules/trees/intake.yaml"), &|text| {
+        let text = into(text, "\n  complaint:\n", "    cannot:", &line("go: rated-supply"));
+        into(&text, "\n  by-complaint:\n", "    not known:", &line("continue in: noise"))
+    });
+    // Every other step on the complaint has a line for all the rest.
+    for tree in files("rules", "yaml") {
+        let copy = folder.join("rules").join(tree.strip_prefix(root().join("rules")).unwrap());
+        if !copy.ends_with("trees/intake.yaml") {
+            edit(&copy, &|text| {
+                let mut parts = text.split("    if known: complaint\n");
+                let first = parts.next().unwrap().to_owned();
+                parts.fold(first, |text, part| {
+                    let end = part.find("    not known:").unwrap();
+                    let rest = part[..end].rfind("- is: [").unwrap() + "- is: [".len();
+                    format!("{text}    if known: complaint\n{}noise, {}", &part[..rest], &part[rest..])
+                })
+            });
+        }
+    }
     let agreed = replayed(&folder);
     fs::remove_dir_all(&folder).unwrap();
     assert_eq!(agreed.status.code(), Some(0), "{}", wrong(&agreed));

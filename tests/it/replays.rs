@@ -1,6 +1,8 @@
-//! `motorwright replay`: what is said of a case that differs.
+//! `motorwright replay`: what is said of a case that differs, and what calls cost.
 
 use crate::house::root;
+use serde_json::Value;
+use std::collections::BTreeMap;
 use std::fs;
 use std::process::Command;
 
@@ -35,4 +37,78 @@ fn one_case_that_agrees_is_one_case() {
     let case = root().join("cases/no-run/breaker-left-off-after-the-move.yaml");
     let (shown, code) = replayed("breaker-left-off-after-the-move", &fs::read_to_string(case).unwrap());
     assert!(shown.ends_with("\n1 case: 1 agrees, 0 differ\n") && code == Some(0), "{shown}");
+}
+
+/// What `replay` shows of the cases of a dead motor, with these words behind.
+fn of_many(words: &[&str]) -> String {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+    let output = command.arg("replay").arg(root().join("cases/no-run")).args(words).output().unwrap();
+    String::from_utf8(output.stdout).unwrap()
+}
+
+fn lines(json: &str) -> impl Iterator<Item = Value> + '_ {
+    json.lines().map(|line| serde_json::from_str(line).unwrap())
+}
+
+/// By the cases one by one: half of the calls cost no more than the median, half no less, and none more than the most.
+#[test]
+fn the_costs_by_ending_are_those_of_the_cases_that_come_to_it_last() {
+    let mut cases: BTreeMap<String, Vec<Value>> = BTreeMap::new();
+    for case in lines(&of_many(&["--json"])) {
+        let last = case["reached"].as_array().unwrap().last().unwrap().as_str().unwrap().to_owned();
+        cases.entry(last).or_default().push(case);
+    }
+    let costs: Vec<Value> = lines(&of_many(&["--json", "--by-ending"])).collect();
+    assert_eq!(costs.len(), cases.len(), "a line for each ending, and no other");
+    for cost in &costs {
+        let ending = cost["ending"].as_str().unwrap();
+        let of_it = &cases[ending];
+        assert_eq!(cost["cases"].as_u64().unwrap(), of_it.len() as u64, "{ending}");
+        for what in ["asked", "lockouts", "minutes"] {
+            let numbers: Vec<f64> = of_it.iter().map(|case| case[what].as_f64().unwrap()).collect();
+            let (median, most) =
+                (cost[what]["median"].as_f64().unwrap(), cost[what]["most"].as_f64().unwrap());
+            let half = numbers.len().div_ceil(2);
+            assert!(numbers.iter().filter(|number| **number <= median).count() >= half, "{ending}: {what}");
+            assert!(numbers.iter().filter(|number| **number >= median).count() >= half, "{ending}: {what}");
+            let largest = numbers.iter().copied().fold(0.0, f64::max);
+            assert!((most - largest).abs() < 1e-9, "{ending}: {what}");
+        }
+    }
+    let medians: Vec<f64> = costs.iter().map(|cost| cost["minutes"]["median"].as_f64().unwrap()).collect();
+    assert!(medians.is_sorted_by(|left, right| left >= right), "the dearest first: {medians:?}");
+}
+
+#[test]
+fn the_table_by_ending_names_each_ending_once_and_still_counts_the_cases() {
+    let shown = of_many(&["--by-ending"]);
+    let table: Vec<&str> = shown.lines().take_while(|line| !line.is_empty()).collect();
+    let heading = "last ending cases questions, median most lock-outs, median most minutes, median most";
+    assert_eq!(table[0].split_whitespace().collect::<Vec<_>>().join(" "), heading);
+    let mut endings: Vec<&str> =
+        table[1..].iter().map(|line| line.split_whitespace().next().unwrap()).collect();
+    let count: usize =
+        table[1..].iter().map(|line| line.split_whitespace().nth(1).unwrap().parse::<usize>().unwrap()).sum();
+    let rows = endings.len();
+    endings.sort_unstable();
+    endings.dedup();
+    assert_eq!(endings.len(), rows);
+    assert!(shown.lines().last().unwrap().starts_with(&format!("{count} cases: ")), "{shown}");
+}
+
+/// A call with a second fault counts for what it came to in the end, with all that it cost.
+#[test]
+fn a_call_with_two_endings_counts_for_the_last() {
+    let case = root().join("cases/two-faults/panel-then-call-then-wheel.yaml");
+    let of = |words: &[&str]| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+        let output = command.arg("replay").arg(&case).args(words).output().unwrap();
+        serde_json::from_slice::<Value>(&output.stdout).unwrap()
+    };
+    let (call, cost) = (of(&["--json"]), of(&["--json", "--by-ending"]));
+    assert!(call["reached"].as_array().unwrap().len() > 1);
+    assert_eq!(cost["ending"], *call["reached"].as_array().unwrap().last().unwrap());
+    for what in ["asked", "lockouts", "minutes"] {
+        assert_eq!(cost[what]["median"].as_f64(), call[what].as_f64());
+    }
 }

@@ -1,5 +1,7 @@
 //! `motorwright replay`: recorded cases against the rules.
 
+mod by_ending;
+
 use crate::args::ReplayArguments;
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::files;
@@ -10,6 +12,7 @@ use engine::finding::Findings;
 use engine::rulebook::{EndingId, Rulebook};
 use serde::Serialize;
 use std::io::Write;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -38,12 +41,17 @@ pub(crate) fn run(
     let rows: Vec<Row<'_>> = verdicts.iter().map(|(_, case, verdict)| row(book, case, verdict)).collect();
     let mut out = anstream::stdout().lock();
     if arguments.json {
-        for row in &rows {
-            serde_json::to_writer(&mut out, row).map_err(std::io::Error::from)?;
-            writeln!(out)?;
+        if arguments.by_ending {
+            as_json(&mut out, &by_ending::costs(&rows))?;
+        } else {
+            as_json(&mut out, &rows)?;
         }
     } else {
-        show(&mut out, &rows)?;
+        if arguments.by_ending {
+            show(&mut out, &by_ending::table(&by_ending::costs(&rows)))?;
+        } else {
+            show(&mut out, &table(&rows))?;
+        }
         for (path, _, verdict) in verdicts.iter().filter(|(_, _, verdict)| !verdict.ok) {
             writeln!(out, "\n{}", differs(book, path, rules, verdict))?;
         }
@@ -79,7 +87,23 @@ fn row<'r>(book: &'r Rulebook, case: &'r Case, verdict: &Verdict) -> Row<'r> {
     }
 }
 
-fn show(out: &mut impl Write, rows: &[Row<'_>]) -> Result<(), Failure> {
+/// One JSON object a line.
+fn as_json(out: &mut impl Write, rows: &[impl Serialize]) -> Result<(), Failure> {
+    for row in rows {
+        serde_json::to_writer(&mut *out, row).map_err(std::io::Error::from)?;
+        writeln!(out)?;
+    }
+    Ok(())
+}
+
+fn show(out: &mut impl Write, table: &Table) -> Result<(), Failure> {
+    for line in table.lines() {
+        writeln!(out, "{}", line.trim_end())?;
+    }
+    Ok(())
+}
+
+fn table(rows: &[Row<'_>]) -> Table {
     let mut table = Table::new();
     table.load_preset(presets::NOTHING).set_header([
         "",
@@ -101,15 +125,17 @@ fn show(out: &mut impl Write, rows: &[Row<'_>]) -> Result<(), Failure> {
             format!("{:.0}", row.minutes),
         ]);
     }
-    for column in 4..7 {
+    to_the_right(&mut table, 4..7);
+    table
+}
+
+/// Numbers stand under each other.
+fn to_the_right(table: &mut Table, columns: Range<usize>) {
+    for column in columns {
         if let Some(column) = table.column_mut(column) {
             column.set_cell_alignment(CellAlignment::Right);
         }
     }
-    for line in table.lines() {
-        writeln!(out, "{}", line.trim_end())?;
-    }
-    Ok(())
 }
 
 /// Where a case that differs stands, what it leaves open, and how to watch it.

@@ -2,9 +2,12 @@
 //!
 //! Everything that a call can come to is numbered, so that a person with the sheet alone goes by numbers: questions
 //! from 1 on, in walking order, so that every jump leads forward; `W` for what is written down, `P` for edges that go
-//! by a plate, letters for the routines of power, `H` for what holds power off, `E` for endings.
+//! by a plate, `F` for what is worked out, letters for the routines of power, `K` for readings in doubt, `H` for what holds power off, `E` for endings.
 
+mod asking;
+mod doubt;
 mod ending;
+mod figure;
 mod front;
 mod numbers;
 mod order;
@@ -65,7 +68,16 @@ impl Script<'_> {
             sections.push(self.plates());
         }
         sections.extend(self.questions());
-        sections.extend([self.lock_out(), self.behind_the_panel(), self.restoring(), self.hold_offs()]);
+        if !self.numbers.figures.is_empty() {
+            sections.push(self.figures());
+        }
+        sections.extend([
+            self.doubts(),
+            self.lock_out(),
+            self.behind_the_panel(),
+            self.restoring(),
+            self.hold_offs(),
+        ]);
         sections.extend([self.after_a_repair(), self.endings(), self.other_readings()]);
         sections
     }

@@ -114,10 +114,10 @@ fn values(desk: Desk<'_>, band: Band) -> String {
 
 /// What could be read at one go from here: all that needs a lock-out, and what is read live, by place.
 pub(crate) fn plan(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
-    let Stop::Need { step, .. } = call.walk().stop else {
+    if !matches!(call.walk().stop, Stop::Need { .. }) {
         return screen.row(Label::quiet("PLAN"), "no more readings lie ahead");
-    };
-    let facts = call.facts_ahead(step);
+    }
+    let facts = call.facts_ahead();
     let needing =
         |need: PowerNeed| facts.iter().copied().filter(move |fact| call.book().fact(*fact).power == need);
     let dead: Vec<FactId> = needing(PowerNeed::Dead).collect();

@@ -6,14 +6,20 @@ use super::answer;
 use super::desk::Desk;
 use super::power;
 use super::screen::{Label, Screen};
+use super::so_far;
 use super::units::Units;
-use engine::call::{Call, DeedResult, Ended, Event, Outcome, Purpose, Reached, Version};
+use engine::call::{Call, DeedResult, Ended, Event, Outcome, Passed, Purpose, Reached, Version};
 use engine::rulebook::{Answer, EndingKind, FactId, Value};
 use lines::Lines;
+use std::collections::BTreeSet;
 use std::io;
 
 /// What each of the shorter lists may take, so that all of them find room.
 const SHARE: usize = 140;
+/// What the reasons may take: without them the rest is worth little.
+const WHY: usize = 220;
+/// The most reasons.
+const REASONS: usize = 2;
 
 /// Shows it, so that it can be copied.
 pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: Option<&Ended>) -> io::Result<()> {
@@ -28,6 +34,12 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     let call = desk.call;
     let mut note = Lines::new();
     head(&mut note, call, ended);
+    if let Some(last) = ended.map(|ended| ended.last) {
+        let agreed = call.when_agreed(last.ending);
+        let then = Desk { call: agreed.as_ref().unwrap_or(call), ..desk };
+        note.list("Why", WHY, decided(then));
+        note.list("Worked out", SHARE, worked_out(then));
+    }
     for warning in &power::left(call.book(), call.power()) {
         note.line(warning);
     }
@@ -97,6 +109,35 @@ fn outcome(call: &Call, reached: Reached) -> &'static str {
         Outcome::InOrder => "in order, nothing wrong found",
         Outcome::Left => "left open, not mended",
     }
+}
+
+/// What decided, the last first: what was read before any work was done for it, and what that meant.
+fn decided(desk: Desk<'_>) -> Vec<String> {
+    let call = desk.call;
+    let book = call.book();
+    let mut said = BTreeSet::new();
+    let reason = |passed: &Passed| {
+        let step = book.step(passed.step);
+        let means = step.means(passed.line).filter(|_| step.tree != book.roles().start)?;
+        if !said.insert(step.fact) {
+            return None;
+        }
+        let Some(Answer::Value(value)) = call.known(step.fact) else { return None };
+        let read = rows(desk, [(0, step.fact, value)]).next()?;
+        Some(format!("{means} ({read})"))
+    };
+    call.walk().trail.iter().rev().filter_map(reason).take(REASONS).collect()
+}
+
+/// What the readings came to by then: the figures that the next person asks for.
+fn worked_out(desk: Desk<'_>) -> Vec<String> {
+    let call = desk.call;
+    let figure = |(fact, _): (FactId, String)| {
+        let value = so_far::worked(call.known(fact));
+        let Answer::Value(value) = value else { return None };
+        rows(desk, [(0, fact, value)]).next()
+    };
+    call.worked_out().into_iter().filter_map(figure).collect()
 }
 
 /// Whether the work that was found is still to be done.

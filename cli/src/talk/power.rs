@@ -20,6 +20,7 @@ impl Status {
     pub(crate) fn of(call: &Call) -> Self {
         let (book, power) = (call.book(), call.power());
         let state = match power.state() {
+            PowerState::Unknown if power.locked() => "locked off, not proved dead, so it counts as live",
             PowerState::Unknown => "not known, so it counts as live",
             PowerState::LockingOut { .. } => {
                 "being locked out, and it counts as live until the tests are done"
@@ -91,14 +92,12 @@ pub(crate) fn left_like(call: &Call, ended: Option<&Ended>) -> Option<&'static s
         return None;
     }
     let power = call.power();
-    let locked = matches!(power.state(), PowerState::Dead { .. } | PowerState::LockingOut { .. });
+    let locked = power.locked() || matches!(power.state(), PowerState::LockingOut { .. });
     if power.lockout_failed() {
         return Some("Locks and tags stay on. Nobody reaches in, and nobody uses the unit.");
     }
     if locked {
-        return Some(
-            "Locks and tags stay on. Nobody uses the unit before the work is done and the panel is closed.",
-        );
+        return Some("Locks and tags stay on. Nobody uses the unit before the work is done.");
     }
     (power.panel() == Panel::Off).then_some(
         "The panel is off. Have the supply switched off; the panel is closed before anybody uses the unit.",
@@ -110,6 +109,7 @@ pub(crate) fn in_short(call: &Call) -> String {
     let on = match call.power().state() {
         PowerState::Live => "power ON",
         PowerState::Dead { .. } => "power locked out and proved dead",
+        PowerState::Unknown if call.power().locked() => "power locked off, to be proved dead anew",
         PowerState::Unknown => "power not known",
         PowerState::LockingOut { .. } | PowerState::Restoring { .. } => "power not proved dead",
     };

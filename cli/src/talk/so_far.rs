@@ -6,8 +6,12 @@ use super::desk::Desk;
 use super::power::{Status, many};
 use super::screen::{Label, Screen};
 use engine::call::{Call, DeedResult, Event, Origin};
-use engine::rulebook::{Answer, DeedId, FactId};
+use engine::formula::rounded;
+use engine::rulebook::{Answer, DeedId, FactId, Value};
 use std::io;
+
+/// Digits of what is worked out.
+const DIGITS: usize = 4;
 
 /// The page of `so far`, and of a call that is left open.
 pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
@@ -32,8 +36,11 @@ pub(crate) fn listing(call: &Call) -> Vec<FactId> {
         .filter_map(|fact| call.ledger().newest(fact).map(|version| (version.event.index(), fact)))
         .collect();
     told.sort_unstable();
-    let came =
-        call.gone_by().into_iter().filter(|fact| matches!(call.origin(*fact), Some(Origin::ComesWith(_))));
+    let is_told = |fact: &FactId| told.iter().any(|(_, other)| other == fact);
+    let came = call.gone_by().into_iter().filter(|fact| {
+        !is_told(fact) && matches!(call.origin(*fact), Some(Origin::ComesWith(_) | Origin::WorkedOut(_)))
+    });
+    let came: Vec<FactId> = came.collect();
     told.into_iter().map(|(_, fact)| fact).chain(came).collect()
 }
 
@@ -62,14 +69,25 @@ fn deeds(call: &Call) -> impl Iterator<Item = (usize, DeedId)> + '_ {
 }
 
 fn row(desk: Desk<'_>, id: FactId) -> String {
-    let answer = match desk.call.ledger().newest(id) {
-        Some(version) => version.answer,
-        None => desk.call.known(id).unwrap_or(Answer::Cannot),
+    let answer = match (desk.call.origin(id), desk.call.ledger().newest(id)) {
+        (Some(Origin::WorkedOut(_)), _) => worked(desk.call.known(id)),
+        (_, Some(version)) => version.answer,
+        (_, None) => desk.call.known(id).unwrap_or(Answer::Cannot),
     };
     let row = answer::listed_fact(desk.book().fact(id), &answer, desk.units);
     match from(desk.call, id) {
         Some(from) => format!("{row} ({from})"),
         None => row,
+    }
+}
+
+/// What is worked out is no surer than what it is worked out of: four digits are plenty.
+pub(crate) fn worked(answer: Option<Answer>) -> Answer {
+    match answer {
+        Some(Answer::Value(Value::Quantity(quantity))) => {
+            Answer::Value(Value::Quantity(rounded(quantity, DIGITS)))
+        }
+        other => other.unwrap_or(Answer::Cannot),
     }
 }
 
@@ -80,6 +98,11 @@ fn from(call: &Call, fact: FactId) -> Option<String> {
             let others: Vec<&str> =
                 others.iter().map(|other| call.book().fact(*other).name.as_str()).collect();
             Some(format!("comes with the {}", others.join(" and the ")))
+        }
+        Origin::WorkedOut(others) => {
+            let others: Vec<&str> =
+                others.iter().map(|other| call.book().fact(*other).name.as_str()).collect();
+            Some(format!("worked out of the {}", others.join(" and the ")))
         }
         Origin::Settled(_) => {
             let told = call.ledger().versions(fact).iter().rev().find(|version| version.purpose.is_some());

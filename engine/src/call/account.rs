@@ -2,6 +2,7 @@
 
 use super::Call;
 use super::event::{DeedResult, Event, EventId};
+use super::walk::Got;
 use crate::rulebook::{DeedId, Edge, FactId, Step, Upper, Ways};
 
 /// Where a fact is from.
@@ -13,12 +14,19 @@ pub enum Origin {
     Settled(DeedId),
     /// It comes with what these facts are.
     ComesWith(Vec<FactId>),
+    /// It is worked out of these facts.
+    WorkedOut(Vec<FactId>),
 }
 
 impl Call {
     /// Where a fact is from; `None` while nothing is known of it. What no longer holds still has its origin.
     #[must_use]
     pub fn origin(&self, fact: FactId) -> Option<Origin> {
+        if let (Some(working), Got::Known(_)) =
+            (self.state.working(&self.book, fact), self.state.get(&self.book, fact))
+        {
+            return Some(Origin::WorkedOut(working.of.clone()));
+        }
         if let Some(version) = self.state.ledger.newest(fact) {
             return Some(match self.events.get(version.event.index()) {
                 Some(Event::Deed { deed, .. }) => Origin::Settled(*deed),
@@ -27,6 +35,13 @@ impl Call {
         }
         let given = self.state.comes_with(&self.book, fact)?;
         Some(Origin::ComesWith(given.when.iter().map(|(other, _)| *other).collect()))
+    }
+
+    /// What the walk has gone by so far that is worked out: each fact with the arithmetic, in trade units.
+    #[must_use]
+    pub fn worked_out(&self) -> Vec<(FactId, String)> {
+        let worked = |fact: FactId| Some((fact, self.arithmetic(fact)?));
+        self.gone_by().into_iter().filter_map(worked).collect()
     }
 
     /// Whether a telling of this fact was taken back before the one that stands now.

@@ -142,22 +142,35 @@ impl Call {
         parts.filter_map(|part| Quantity::new(low + (high - low) * part, unit)).map(Value::Quantity).collect()
     }
 
-    /// The facts that the steps ahead of this one may ask for and that are still to be asked, in rule order.
+    /// The facts that the steps ahead may ask for and that are still to be asked, in rule order; none at an ending.
+    ///
+    /// A step that only looks up asks for nothing, not even for the facts of its edges. Of a fact that is worked out,
+    /// or that comes with others, those are asked for that it comes from.
     #[must_use]
-    pub fn facts_ahead(&self, from: StepId) -> Vec<FactId> {
-        let steps = self.book.graph().ahead(from).map(|step| self.book.step(step));
-        let went_by: BTreeSet<FactId> = steps
-            .flat_map(|step| {
-                let edges = step.shares().into_iter().map(|(fact, _)| fact);
-                step.asks.then_some(step.fact).into_iter().chain(edges)
-            })
-            .collect();
-        let asked: BTreeSet<FactId> = went_by
+    pub fn facts_ahead(&self) -> Vec<FactId> {
+        let walked = self.walk();
+        let Stop::Need { step: here, .. } = walked.stop else {
+            return Vec::new();
+        };
+        // From where a visit comes back to, too.
+        let steps: BTreeSet<StepId> =
+            [here].into_iter().chain(walked.back_to).flat_map(|from| self.book.graph().ahead(from)).collect();
+        let mut open: Vec<FactId> = steps
             .into_iter()
-            .filter(|fact| matches!(self.state.get(&self.book, *fact), Got::Ask(_)))
-            .flat_map(|fact| self.book.made_of(fact))
-            .filter(|fact| matches!(self.state.get(&self.book, *fact), Got::Ask(asked) if asked == *fact))
+            .map(|step| self.book.step(step))
+            .filter(|step| step.asks)
+            .flat_map(|step| [step.fact].into_iter().chain(step.shares().into_iter().map(|(of, _)| of)))
             .collect();
+        let (mut seen, mut asked) = (BTreeSet::new(), BTreeSet::new());
+        while let Some(fact) = open.pop() {
+            if !seen.insert(fact) {
+                continue;
+            }
+            if let Got::Ask(first) = self.state.get(&self.book, fact) {
+                asked.insert(first);
+                open.extend(self.book.comes_from(fact));
+            }
+        }
         asked.into_iter().collect()
     }
 }

@@ -136,7 +136,8 @@ impl Ledger {
     }
 
     /// Whether the device that a fact tells of was reset since the last deed.
-    pub(super) fn was_reset(&self, fact: FactId) -> bool {
+    #[must_use]
+    pub fn was_reset(&self, fact: FactId) -> bool {
         self.entries[fact.index()].reset
     }
 

@@ -129,9 +129,11 @@ impl Call {
 
     /// The end, once the unit is left as it must be left. Nothing delays an urgent one.
     fn end(&self, ending: EndingId, outcome: Outcome) -> Next {
-        let at_once = self.book.ending(ending).urgent || self.state.leaving == Leaving::AtOnce;
-        if !at_once && let Some(prompt) = self.close_up() {
-            return Next::Prompt(prompt);
+        let at_once = self.book.ending(ending).urgent
+            || self.state.leaving == Leaving::AtOnce
+            || self.state.danger(&self.book).is_some();
+        if !at_once && let Some(next) = self.left_in_order(outcome) {
+            return next;
         }
         let mut before = self.state.before.clone();
         // A repair under way that something else puts an end to was done in part or whole, and is not proved.
@@ -143,8 +145,9 @@ impl Call {
         Next::Ended(Ended { before, last: Reached { ending, outcome } })
     }
 
-    /// What is still to do so that the unit is left as it must be: leads off, the interlock working, the panel on.
-    fn close_up(&self) -> Option<Prompt> {
+    /// What is still to do so that the unit is left as it must be: leads off, the interlock working, the panel on; and
+    /// where it is in order, power back.
+    fn left_in_order(&self, outcome: Outcome) -> Option<Next> {
         let power = &self.state.power;
         // Nobody reaches into a unit that could not be proved dead; what stays in it is said at the end.
         if power.lockout_failed() {
@@ -155,9 +158,14 @@ impl Call {
                 Prompt::take_leads_off(leads.clone(), Towards::CloseUp, token)
             })
         {
-            return Some(prompt);
+            return Some(Next::Prompt(prompt));
         }
-        power.step_to_close_up().map(|step| Prompt::towards_off(step, Towards::CloseUp))
+        if matches!(outcome, Outcome::Proved | Outcome::InOrder)
+            && let Some(next) = self.back_in_service()
+        {
+            return Some(next);
+        }
+        power.step_to_close_up().map(|step| Next::Prompt(Prompt::towards_off(step, Towards::CloseUp)))
     }
 
     /// Whether danger has been told in this call, and what.

@@ -33,6 +33,13 @@ pub enum Panel {
     Off,
 }
 
+/// Whether somebody's locks are on the supply since it was switched off in this call.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Locks {
+    Off,
+    On,
+}
+
 /// The interlock that opens the supply when the panel is off.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 enum Interlock {
@@ -78,6 +85,7 @@ pub struct Power {
     restore_failed: bool,
     close_up_failed: bool,
     lockouts: u32,
+    locks: Locks,
 }
 
 impl Power {
@@ -92,6 +100,7 @@ impl Power {
             restore_failed: false,
             close_up_failed: false,
             lockouts: 0,
+            locks: Locks::Off,
         }
     }
 
@@ -141,6 +150,12 @@ impl Power {
     #[must_use]
     pub fn no_leads_for(&self, fact: FactId) -> bool {
         self.no_leads_for.contains(&fact)
+    }
+
+    /// Whether the supply was switched off and locked in this call, and the locks are on still. Says nothing of dead.
+    #[must_use]
+    pub const fn locked(&self) -> bool {
+        matches!(self.locks, Locks::On)
     }
 
     /// How many lock-outs were completed.

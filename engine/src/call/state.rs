@@ -126,6 +126,12 @@ impl State {
                 self.power.forget();
             }
         }
+        // Who was shocked has found the unit live, whatever was tested.
+        if fact == book.roles().danger.0
+            && matches!(answer, Answer::Value(Value::Choices(what)) if what.meets(book.roles().undoes_dead))
+        {
+            self.power.forget();
+        }
         if fact == book.power().sources {
             self.power.counted_anew();
         }

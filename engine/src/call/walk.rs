@@ -88,6 +88,8 @@ pub struct Walked {
     pub trail: Vec<Passed>,
     /// What was visited and found in order.
     pub checked: Vec<EndingId>,
+    /// Where the visits that it stopped in would come back to, the outermost first.
+    pub back_to: Vec<StepId>,
     /// Where it stopped.
     pub stop: Stop,
 }
@@ -122,7 +124,7 @@ pub fn walk(book: &Rulebook, facts: &impl Facts) -> Walked {
             Way::End(ending) => break Stop::End(ending),
         }
     };
-    Walked { trail, checked, stop }
+    Walked { trail, checked, back_to, stop }
 }
 
 /// The line of a step that the facts take, and whether that is sure; or which fact it waits for, and what for.

@@ -70,6 +70,8 @@ impl<'c> Player<'c> {
     fn lookup(&self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
         let before = match (purpose, call.ledger().current(fact)) {
             (Purpose::Second | Purpose::Doubted, Some(version)) => 1 + version.again.len(),
+            // A device that was reset is looked at once more: that is its second reading.
+            (_, None) if call.ledger().was_reset(fact) => 1,
             _ => 0,
         };
         let newest = |since: Option<EventId>| self.newest(fact, since, before);

@@ -28,6 +28,7 @@ pub(super) static EXPECTED: Formula = Formula {
         gives: Dimension::Voltage,
         unit: "V",
         said: "{primary} on the {tap} tap",
+        hand: Some("24 × {primary} ÷ {tap}"),
         work: |inputs| {
             let &[primary, tap] = inputs else { return None };
             (tap > 0.0).then(|| SECONDARY * primary / tap)

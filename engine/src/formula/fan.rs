@@ -38,6 +38,7 @@ pub(super) static FLOW_LAW: Formula = Formula {
         gives: Dimension::Airflow,
         unit: "cfm",
         said: "{flow} at {speed}, turned at {new-speed}",
+        hand: Some("{flow} × {new-speed} ÷ {speed}"),
         work: |inputs| law(inputs, 1),
     }),
 };
@@ -54,6 +55,7 @@ pub(super) static PRESSURE_LAW: Formula = Formula {
         gives: Dimension::Pressure,
         unit: "in wc",
         said: "{pressure} at {speed}, turned at {new-speed}",
+        hand: Some("{pressure} × {new-speed} × {new-speed} ÷ ({speed} × {speed})"),
         work: |inputs| law(inputs, 2),
     }),
 };
@@ -74,6 +76,7 @@ pub(super) static POWER_LAW: Formula = Formula {
         gives: Dimension::Power,
         unit: "hp",
         said: "{power} at {speed}, turned at {new-speed}",
+        hand: Some("{power} × {new-speed} × {new-speed} × {new-speed} ÷ ({speed} × {speed} × {speed})"),
         work: |inputs| law(inputs, 3),
     }),
 };
@@ -94,6 +97,7 @@ pub(super) static SYSTEM_PRESSURE: Formula = Formula {
         gives: Dimension::Pressure,
         unit: "in wc",
         said: "{pressure} at {flow}, with {new-flow}",
+        hand: Some("{pressure} × {new-flow} × {new-flow} ÷ ({flow} × {flow})"),
         work: |inputs| law(inputs, 2),
     }),
 };
@@ -114,6 +118,7 @@ pub(super) static SYSTEM_FLOW: Formula = Formula {
         gives: Dimension::Airflow,
         unit: "cfm",
         said: "{flow} at {pressure}, with {new-pressure}",
+        hand: None,
         work: |inputs| {
             let &[flow, pressure, new] = inputs else { return None };
             (pressure > 0.0 && new >= 0.0).then(|| flow * (new / pressure).sqrt())
@@ -135,6 +140,7 @@ pub(super) static AIR_POWER: Formula = Formula {
         gives: Dimension::Power,
         unit: "W",
         said: "{flow} against {pressure}",
+        hand: Some("745.7 × {flow} × {pressure} ÷ 6343"),
         work: |inputs| Some(inputs.iter().product()),
     }),
 };

@@ -18,6 +18,7 @@ pub(super) static MOUNT_OVERLAP: Formula = Formula {
         gives: Dimension::Length,
         unit: "in",
         said: "{mount} over an opening of {opening}",
+        hand: Some("{mount} - {opening}"),
         work: |inputs| {
             let &[mount, opening] = inputs else { return None };
             Some(mount - opening)

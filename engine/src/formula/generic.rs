@@ -149,6 +149,23 @@ impl Generic {
         }
     }
 
+    /// The arithmetic for paper and a pocket calculator.
+    pub(super) fn by_hand(self, values: &[String]) -> String {
+        let first = values.first().map_or("", String::as_str);
+        match self {
+            Self::Sum => values.join(" + "),
+            Self::Difference => values.join(" - "),
+            Self::Ratio => values.join(" ÷ "),
+            Self::Share => format!("100 × {}", values.join(" ÷ ")),
+            Self::Product => format!("{} ÷ 100", values.join(" × ")),
+            Self::Deviation => {
+                let reference = values.get(1).map_or("", String::as_str);
+                format!("100 × ({first} - {reference}) ÷ {reference}")
+            }
+            Self::LargerOverSmaller => format!("{}, the larger over the smaller", values.join(" ÷ ")),
+        }
+    }
+
     /// The arithmetic, of values as they are shown.
     pub(super) fn said(self, values: &[String]) -> String {
         match self {

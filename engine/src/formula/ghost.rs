@@ -32,6 +32,7 @@ pub(super) static SHOWN: Formula = Formula {
         gives: Dimension::Voltage,
         unit: "V",
         said: "{live} at {frequency}, {between} beside and {to-ground} to ground, a meter of {meter}",
+        hand: None,
         work: |inputs| {
             let &[live, frequency, between, to_ground, meter] = inputs else { return None };
             let turns = std::f64::consts::TAU * frequency * meter;

@@ -15,6 +15,7 @@ pub(super) static FROM_WATTS: Formula = Formula {
         gives: Dimension::Power,
         unit: "Btu/h",
         said: "{power} of electric heat",
+        hand: Some("3.412 × {power}"),
         work: |inputs| inputs.first().copied(),
     }),
 };
@@ -39,6 +40,7 @@ pub(super) static FROM_VOLTS_AND_AMPS: Formula = Formula {
         gives: Dimension::Power,
         unit: "Btu/h",
         said: "{voltage} times {current}",
+        hand: Some("3.412 × {voltage} × {current}"),
         work: |inputs| Some(inputs.iter().product()),
     }),
 };
@@ -61,6 +63,7 @@ pub(super) static AT_VOLTAGE: Formula = Formula {
         gives: Dimension::Power,
         unit: "Btu/h",
         said: "{power} made for {rated}, on {voltage}",
+        hand: Some("3412 × {power} × {voltage} × {voltage} ÷ ({rated} × {rated})"),
         work: |inputs| {
             let &[power, rated, voltage] = inputs else { return None };
             (rated > 0.0).then(|| power * (voltage / rated).powi(2))

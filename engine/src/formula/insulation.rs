@@ -24,6 +24,7 @@ pub(super) static AT_40_C: Formula = Formula {
         gives: Dimension::Resistance,
         unit: "Mohm",
         said: "{resistance} at {temperature}, brought to 40 °C",
+        hand: None,
         work: |inputs| {
             let &[resistance, temperature] = inputs else { return None };
             Some(resistance * 0.5_f64.powf((FORTY - temperature) / 10.0))

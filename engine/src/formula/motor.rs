@@ -32,6 +32,7 @@ pub(super) static EXPECTED_CURRENT: Formula = Formula {
         gives: Dimension::Current,
         unit: "A",
         said: "{power} from {supply} at {efficiency} efficiency and {power-factor} power factor",
+        hand: Some("7457000 × {power} ÷ ({supply} × {efficiency} × {power-factor})"),
         work: |inputs| {
             let &[power, supply, efficiency, factor] = inputs else { return None };
             let below = supply * efficiency * factor;
@@ -68,6 +69,7 @@ pub(super) static LEARNING_POWER_RATIO: Formula = Formula {
         gives: Dimension::Ratio,
         unit: "to 1",
         said: "{one-way} one way and {other-way} the other, the larger over the smaller",
+        hand: Some("{one-way} ÷ {other-way}, the larger over the smaller"),
         work: |inputs| {
             let &[one, other] = inputs else { return None };
             let smaller = one.min(other);
@@ -98,6 +100,7 @@ pub(super) static RUN_CAPACITOR: Formula = Formula {
         gives: Dimension::Capacitance,
         unit: "uF",
         said: "{current} at {voltage} and {frequency}",
+        hand: Some("1000000 × {current} ÷ (6.2832 × {frequency} × {voltage})"),
         work: |inputs| {
             let &[voltage, current, frequency] = inputs else { return None };
             let below = TAU * frequency * voltage;

@@ -38,6 +38,7 @@ pub(super) static SOLID: Formula = Formula {
         gives: Dimension::Voltage,
         unit: "V",
         said: "{length} each way of {gauge} AWG solid copper with {current}",
+        hand: None,
         work: |inputs| drop(inputs, |&(_, solid, _)| solid),
     }),
 };
@@ -54,6 +55,7 @@ pub(super) static STRANDED: Formula = Formula {
         gives: Dimension::Voltage,
         unit: "V",
         said: "{length} each way of {gauge} AWG stranded copper with {current}",
+        hand: None,
         work: |inputs| drop(inputs, |&(_, _, stranded)| stranded),
     }),
 };

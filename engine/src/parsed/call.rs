@@ -28,6 +28,8 @@ pub(crate) struct CallBody {
 pub(crate) struct DangerDoc {
     pub(crate) fact: String,
     pub(crate) safe: Word,
+    #[serde(rename = "undoes dead", default)]
+    pub(crate) undoes_dead: Vec<Word>,
 }
 
 #[derive(Deserialize, Debug)]

@@ -31,6 +31,8 @@ pub(crate) struct ReadingDoc {
     pub(crate) power: PowerDoc,
     pub(crate) panel: PanelDoc,
     pub(crate) station: Option<String>,
+    #[serde(rename = "live work")]
+    pub(crate) live_work: Option<YesDoc>,
     #[serde(rename = "ahead of interlock")]
     pub(crate) ahead_of_interlock: Option<YesDoc>,
     pub(crate) lasts: LastsDoc,

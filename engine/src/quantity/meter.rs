@@ -76,6 +76,21 @@ impl Meter {
         self.0.is_none()
     }
 
+    /// What a reading may be off by, either way: so many percent of it, and so much more; `None` for an exact meter.
+    ///
+    /// ```
+    /// use engine::quantity::{Dimension, Meter};
+    /// let meter = Meter::parse("1 % + 3 counts of 0.1 V", Dimension::Voltage).unwrap();
+    /// let (percent, more) = meter.off_by().unwrap();
+    /// assert_eq!(format!("{percent} % and {more}"), "1 % and 0.3 V");
+    /// ```
+    #[must_use]
+    pub fn off_by(self) -> Option<(f64, Quantity)> {
+        let Accuracy { percent, counts, resolution } = self.0?;
+        let more = Quantity::new(counts * resolution.number(), resolution.unit())?;
+        Some((percent, more))
+    }
+
     /// The half-width a of the band around `reading`, in the base unit of its dimension (an interval).
     ///
     /// a = percent of the reading in the unit of one count, plus the counts. Zero for an exact meter and

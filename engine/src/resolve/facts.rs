@@ -99,6 +99,7 @@ impl Resolver<'_> {
             panel: doc.panel.into(),
             station: station?,
             ahead_of_interlock: doc.ahead_of_interlock.is_some(),
+            live_work: doc.live_work.is_some(),
             lasts: doc.lasts.into(),
             minutes: doc.minutes,
             tools: doc.tools.clone(),

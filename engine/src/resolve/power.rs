@@ -127,7 +127,15 @@ impl Resolver<'_> {
         let danger_at = at.key("danger");
         let danger = self.fact_id(&body.danger.fact, &danger_at.key("fact")).and_then(|fact| {
             let safe = self.choice(fact, &body.danger.safe, &danger_at.key("safe"))?;
-            Ok((fact, safe))
+            let undoes_at = danger_at.key("undoes dead");
+            let undoes = all(body
+                .danger
+                .undoes_dead
+                .iter()
+                .enumerate()
+                .map(|(index, word)| self.choice(fact, word, &undoes_at.index(index))))?;
+            let undoes = undoes.into_iter().fold(ChoiceSet::default(), ChoiceSet::with);
+            Ok(((fact, safe), undoes))
         });
         let endings_at = at.key("endings");
         let mut ending =
@@ -141,7 +149,8 @@ impl Resolver<'_> {
             complaint: complaint?,
             gone: gone?,
             checks: checks?,
-            danger: danger?,
+            danger: danger?.0,
+            undoes_dead: danger?.1,
             cannot_prove_dead: cannot_prove_dead?,
             same_fault_again: same_fault_again?,
             not_enough_readings: not_enough_readings?,

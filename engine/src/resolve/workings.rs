@@ -36,6 +36,7 @@ impl Resolver<'_> {
             panel: PanelNeed::Any,
             station: None,
             ahead_of_interlock: false,
+            live_work: false,
             lasts: Lasts::UntilTouched,
             minutes: 0.0,
             tools: Vec::new(),

@@ -138,6 +138,8 @@ pub struct Fact {
     pub station: Option<StationId>,
     /// Whether it is read ahead of the panel's interlock, so that nothing behind it needs power.
     pub ahead_of_interlock: bool,
+    /// Whether it is read on open live parts elsewhere than behind the panel, so that only live work gets it.
+    pub live_work: bool,
     /// How long it stays true.
     pub lasts: Lasts,
     /// Minutes that taking it costs.

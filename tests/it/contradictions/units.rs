@@ -13,12 +13,22 @@ pub(super) enum Slip {
     ATenth,
     SwappedLeads,
     CelsiusForFahrenheit,
+    WrongSign,
 }
 
 impl Slip {
-    pub(super) const ALL: [Self; 5] =
-        [Self::MisheardDigit, Self::TenTimes, Self::ATenth, Self::SwappedLeads, Self::CelsiusForFahrenheit];
+    pub(super) const ALL: [Self; 6] = [
+        Self::MisheardDigit,
+        Self::TenTimes,
+        Self::ATenth,
+        Self::SwappedLeads,
+        Self::CelsiusForFahrenheit,
+        Self::WrongSign,
+    ];
 }
+
+/// Where the statics of both sides stand among the readings.
+const STATICS: [usize; 2] = [17, 18];
 
 /// A small generator of its own, so that a seed gives the same units everywhere.
 struct Chance(u64);
@@ -68,6 +78,10 @@ impl Unit {
         let power = running * current * chance.between(0.4, 0.8);
         let back = chance.between(58.0, 76.0);
         let supply = back + chance.between(25.0, 70.0);
+        let filter = chance.between(0.03, 0.25);
+        let coil = chance.between(0.05, 0.30);
+        let input = (chance.between(40.0, 120.0) * 1_000.0).round();
+        let rise_low = chance.between(20.0, 45.0).round();
         let shown = [
             ("line_voltage_before_panel_switch", entry),
             ("line_voltage_at_unit", unit),
@@ -81,10 +95,24 @@ impl Unit {
             ("motor_power", power),
             ("return_air_temperature", back),
             ("supply_air_temperature", supply),
+            ("rating_lead_voltage", unit - chance.between(0.0, 1.0)),
+            ("motor_rated_current", (current / chance.between(0.5, 1.2) * 10.0).round() / 10.0),
+            ("breaker_rating", if circuit > 10.0 { 20.0 } else { 15.0 }),
+            ("filter_pressure_drop", filter),
+            ("coil_pressure_drop", coil),
+            ("static_return", -filter - chance.between(0.02, 0.30)),
+            ("static_supply", coil + chance.between(0.02, 0.30)),
+            ("heat_input", input),
+            ("heat_output", (input * chance.between(0.78, 0.97)).round()),
+            ("rise_low", rise_low),
+            ("rise_high", rise_low + 30.0),
         ];
         let shown = shown.into_iter().map(|(id, truth)| (id, read(&mut chance, id, truth))).collect();
         let choices = vec![
             ("thermostat_calling", "heat"),
+            ("unit_kind", "furnace"),
+            ("heat_source", "gas"),
+            ("breaker_position", "on"),
             ("transformer_tap", tap),
             ("motor_runs", "yes"),
             ("rotation_seen", "right"),
@@ -114,6 +142,7 @@ impl Unit {
         let volts = [0, 1, 2, 3, 4, 5, 6];
         let place = match slip {
             Slip::CelsiusForFahrenheit => 10 + chance.pick(2),
+            Slip::WrongSign => STATICS[chance.pick(2)],
             Slip::SwappedLeads => volts[chance.pick(volts.len())],
             Slip::MisheardDigit | Slip::TenTimes | Slip::ATenth => chance.pick(shown.len()),
         };
@@ -124,6 +153,7 @@ impl Unit {
             Slip::ATenth => number / 10.0,
             // The leads of the 24 volt side and of the line taken one for the other.
             Slip::SwappedLeads => shown[if place >= 5 { 1 } else { 5 }].1,
+            Slip::WrongSign => -number,
             Slip::CelsiusForFahrenheit => (number - 32.0) / 1.8,
         };
         let (low, high) = BOOK.fact(fact(id)).expected().unwrap().range()?;
@@ -138,7 +168,8 @@ impl Unit {
 
 /// One digit of the shown number taken for another.
 fn misheard(number: f64, chance: &mut Chance) -> Option<f64> {
-    let mut text: Vec<char> = format!("{number:.1}").chars().collect();
+    let places = if number.abs() < 10.0 { 2 } else { 1 };
+    let mut text: Vec<char> = format!("{number:.places$}").chars().collect();
     let digits: Vec<usize> = (0..text.len()).filter(|index| text[*index].is_ascii_digit()).collect();
     let at = digits[chance.pick(digits.len())];
     text[at] = char::from_digit(u32::try_from(chance.pick(10)).ok()?, 10)?;

@@ -5,6 +5,11 @@ use engine::call::{Call, Event, EventId, Prompt, Routine, StepResult, Target, Wa
 use engine::rulebook::{Answer, FactId, PanelNeed, PowerNeed, PowerStepKind, Value};
 use std::collections::BTreeSet;
 
+fn live_work_allowed(call: &Call) -> bool {
+    let (live_work, yes) = BOOK.power().live_work;
+    matches!(call.known(live_work), Some(Answer::Value(Value::Choices(set))) if set.within(yes))
+}
+
 /// What a careful bystander believes.
 #[derive(Default)]
 pub(crate) struct Oracle {
@@ -58,6 +63,11 @@ impl Oracle {
             PowerNeed::Live => {
                 assert!(self.live, "`{}` asked of a unit that is not live", rule.id);
                 no_hold_off(call, &rule.id);
+                assert!(
+                    !rule.live_work || live_work_allowed(call),
+                    "`{}` is live work, and is not allowed",
+                    rule.id
+                );
                 match rule.panel {
                     PanelNeed::On => {
                         assert_eq!(self.panel_on, Some(true), "`{}` with the panel off", rule.id);

@@ -1,6 +1,7 @@
 //! The endings: what it is, whose work, what can hurt, what is done.
 
 use super::Script;
+use super::numbers::is_worked_out;
 use super::page::{Block, Section};
 use super::text::INDENT;
 use super::words::power_words;
@@ -83,8 +84,15 @@ impl Script<'_> {
     fn aftermath(&self, block: &mut Block, id: DeedId) {
         let deed = self.book.deed(id);
         let written = |fact: &FactId| self.numbers.written(*fact);
-        let mut out: Vec<String> = deed.stales.iter().filter_map(written).collect();
-        out.extend(deed.sets.iter().filter_map(|(fact, _)| written(fact)));
+        let set = deed.sets.iter().map(|(fact, _)| *fact);
+        let changed: Vec<FactId> = deed.stales.iter().copied().chain(set).collect();
+        let mut out: Vec<String> = changed.iter().filter_map(written).collect();
+        // What was worked out of them goes with them.
+        let figures = self.numbers.figures.iter().filter(|figure| {
+            is_worked_out(self.book, **figure)
+                && changed.iter().any(|fact| self.book.made_of(**figure).contains(fact))
+        });
+        out.extend(figures.filter_map(written));
         out.sort_by_key(|place| place[1..].parse::<usize>().unwrap_or_default());
         out.dedup();
         let sets: Vec<String> =

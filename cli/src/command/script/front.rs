@@ -1,7 +1,7 @@
 //! What stands in front of the questions: danger, how to go on, the record, the plates.
 
 use super::Script;
-use super::numbers::danger_step;
+use super::numbers::{Place, danger_step, is_worked_out};
 use super::page::{Block, Section};
 use super::text::{INDENT, WIDTH};
 use super::words::choices;
@@ -81,7 +81,9 @@ impl Script<'_> {
 
     /// What a sheet that begins inside a call does not ask for, and still goes by.
     fn beforehand(&self) -> Option<Block> {
-        let looked_at = self.numbers.steps.iter().map(|step| self.book.step(*step).fact);
+        let looked_at =
+            self.numbers.steps.iter().flat_map(|step| self.book.made_of(self.book.step(*step).fact));
+        let looked_at = looked_at.filter(|fact| !is_worked_out(self.book, *fact));
         let given = self.numbers.edges.iter().flat_map(|(of, _)| &self.book.fact(*of).given);
         let mut facts: Vec<FactId> = looked_at
             .chain(given.flat_map(|given| given.when.iter().map(|(by, _)| *by)))
@@ -109,18 +111,25 @@ impl Script<'_> {
         let left = self.numbers.ending(self.book.roles().left);
         [
             "Start at question 1. Find the answer, and go where its line says: go to a question, or ends in an \
-             ending. Questions only lead to higher numbers. Nothing is skipped, nothing is guessed.",
+             ending. Questions only lead to higher numbers: a lower one is only ever come back to. Nothing is \
+             skipped, nothing is guessed.",
             "Say what stands behind Say, word by word. Hear the answer, say it back with its unit, and write it \
              on the record behind its W number.",
             "What is on the record and not crossed out is not asked again: go by it. That goes for \"cannot\" \
              too. What somebody tells unasked is written down as well. Cross out with one line, so that it can \
              still be read: the hold-offs need it.",
+            "Once it is written, look at the K behind its W. Was a reading put right, by the caller or by a K? Cross \
+             out the old one and what was worked out of it, and begin again at question 1, with the record as it \
+             stands.",
             "At LOOK ask nobody. Go by the record. Blank, crossed out or \"cannot\" there is \"not known\".",
-            "Bands: from the top, the first that fits. P is worked out at the foot of the question. W is a \
-             reading of this call: work out the share of it. Is that plate or reading not asked for yet? At ASK \
-             ask for it first; at LOOK take \"not known\". Can nobody tell it? Take the last line.",
-            "\"Come back to\" a question: write its number on the record. An ending that is in order sends you \
-             there.",
+            "At FIGURE ask for what it is worked out of, as its F says, and work it out. F has every word that is \
+             needed. Mind the power of each part, as at any question.",
+            "Bands: from the top, the first that fits. P is worked out at the foot of the question. W is what is \
+             written there; Edge says where it comes from and how its share is worked out. Is it blank at ASK or \
+             FIGURE? Ask for it, or work it out. At LOOK take \"not known\". Can nobody tell it? Take the last line. Is it close to an edge? See K0.",
+            "\"Come back to\" a question: write its number on the record, behind those that stand there. An ending \
+             that is in order sends you to the last of them. Begin again at question 1? Then cross \
+             them all out.",
             "Power: keep the line \"power now\" on the record true. It starts as UNKNOWN. DEAD is only what L1 \
              to the end of L made so, whole, in order, without a break. When a switch or breaker may have been \
              moved, when one of them is found off or tripped, when more supplies turn up, or \
@@ -160,7 +169,12 @@ impl Script<'_> {
                 .map(|section| format!("questions {}: {}", section.range(), section.title)),
         );
         let last = self.numbers.endings.len();
+        if !self.numbers.figures.is_empty() {
+            let last = self.numbers.figures.len();
+            titles.push(format!("F1 to F{last}: what is worked out"));
+        }
         titles.extend([
+            "K: readings in doubt".to_owned(),
             "L: locking out and proving dead".to_owned(),
             "B, V, S: reading live behind the panel".to_owned(),
             "R: bringing power back; C: closing up".to_owned(),
@@ -184,7 +198,7 @@ impl Script<'_> {
         }
         head.lines.push("Power now is one of: UNKNOWN, DEAD, LIVE PANEL ON, LIVE INSIDE.".to_owned());
         head.lines
-            .push("In brackets: the question that asks for it, or the page of other readings.".to_owned());
+            .push("In brackets: where it is asked for. Then its unit, and the K to look at.".to_owned());
         section.blocks.push(head);
         for &fact in &self.numbers.record {
             section.blocks.push(self.row(fact));
@@ -195,9 +209,19 @@ impl Script<'_> {
     /// A row of the record, with room for a reading after a repair and after another.
     fn row(&self, fact: FactId) -> Block {
         let written = self.numbers.written(fact).unwrap_or_default();
-        let place = self.numbers.asked_first(fact).map_or("other".to_owned(), |asked| asked.to_string());
+        let place = match self.numbers.asked_first(fact) {
+            Some(Place::Question(number)) => number.to_string(),
+            Some(figure @ Place::Figure(_)) => figure.to_string(),
+            None => "other".to_owned(),
+        };
+        let rule = self.book.fact(fact);
+        let unit = rule.expected().map_or("", |expected| expected.unit().symbol());
+        let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
+        let relations = self.relations_of(fact);
+        let relations =
+            if relations.is_empty() { String::new() } else { format!("; {}", relations.join(", ")) };
         let mut block = Block::numbered(written.clone());
-        block.para(1, &format!("{written:<5}"), &format!("{} ({place})", self.book.fact(fact).name));
+        block.para(1, &format!("{written:<5}"), &format!("{} ({place}){unit}{relations}", rule.name));
         let blank = "_".repeat(17);
         block.text(&format!("first {blank} then {blank} then {blank}"));
         block

@@ -6,18 +6,36 @@ use std::collections::{BTreeMap, BTreeSet};
 type After = BTreeMap<StepId, BTreeSet<StepId>>;
 
 /// Every step that a tree leads to, itself included, none before one that leads to it.
+///
+/// What a visit comes back to stands behind the tree visited, as far as other trees leave room for that: two that visit
+/// one tree, and lead to each other, do not.
 pub(super) fn steps(book: &Rulebook, tree: TreeId) -> Vec<StepId> {
     let steps: BTreeSet<StepId> = book.graph().ahead(book.tree(tree).start).collect();
     let after: After = steps.iter().map(|step| (*step, targets(book, book.step(*step)))).collect();
-    let mut with_visits = after.clone();
-    for step in &steps {
-        for (inside, then) in ends_of_visits(book, book.step(*step)) {
-            with_visits.entry(inside).or_default().insert(then);
+    let mut order = walk(book, &after);
+    let mut after = after;
+    for (tree, then) in visits(book, &steps) {
+        let mut with = after.clone();
+        let inside = book.graph().ahead(book.tree(tree).start);
+        for back in inside.filter(|at| sends_back(book, book.step(*at))) {
+            with.entry(back).or_default().insert(then);
+        }
+        let better = walk(book, &with);
+        if better.len() == steps.len() {
+            (order, after) = (better, with);
         }
     }
-    // A visit that comes back to where its own tree can lead has no such order; its jumps still have one.
-    let order = walk(book, &with_visits);
-    if order.len() == steps.len() { order } else { walk(book, &after) }
+    order
+}
+
+/// Every visit, and where it comes back to.
+fn visits(book: &Rulebook, steps: &BTreeSet<StepId>) -> BTreeSet<(TreeId, StepId)> {
+    let ways = steps.iter().flat_map(|step| book.step(*step).ways_out());
+    let visits = ways.filter_map(|(_, way)| match way {
+        Way::Visit { tree, then } => Some((tree, then)),
+        _ => None,
+    });
+    visits.collect()
 }
 
 /// Always the next step of the tree at hand while there is one, so that a tree stays in as few pieces as can be.
@@ -68,18 +86,6 @@ fn targets(book: &Rulebook, step: &Step) -> BTreeSet<StepId> {
         }
     }
     targets
-}
-
-/// For each visit of a step: the steps that can send it back, and where to.
-fn ends_of_visits(book: &Rulebook, step: &Step) -> Vec<(StepId, StepId)> {
-    let mut ends = Vec::new();
-    for (_, way) in step.ways_out() {
-        if let Way::Visit { tree, then } = way {
-            let inside = book.graph().ahead(book.tree(tree).start);
-            ends.extend(inside.filter(|at| sends_back(book, book.step(*at))).map(|at| (at, then)));
-        }
-    }
-    ends
 }
 
 fn sends_back(book: &Rulebook, step: &Step) -> bool {

@@ -144,20 +144,20 @@ impl Script<'_> {
         use PowerStepKind as Kind;
         let mut routine = Routine::new('S');
         routine.next(
-            "Leads are out for this reading already? Go to R1 if the unit is not LIVE PANEL ON, then read it \
+            "What it is read on, a lead or a clamp, is out for this reading already? Go to R1 if the unit is not LIVE PANEL ON, then read it \
              from outside. Else S2.",
         );
         routine.next("Not DEAD now? Go to L1, come back.");
         self.step(&mut routine, "", Kind::FitLeads);
         let block = routine.next(
-            "Fit for every reading of that place that is still blank, as far as there are leads. Write on the \
-             record where they are. If none can be fitted: take the last line of the question, cannot be told \
+            "Fit for every reading of that place that is still blank, as far as there are leads; a clamp or a \
+             wattmeter only where it is wanted soon. Write on the record where they are. If none can be fitted: take the last line of the question, cannot be told \
              or taken.",
         );
         for (at, station) in self.book.power().stations.iter().enumerate() {
             let here = self.numbers.record.iter().copied().filter(|fact| {
                 let rule = self.book.fact(*fact);
-                rule.is_inside_live() && rule.station.is_some_and(|station| station.index() == at)
+                rule.can_be_led_out() && rule.station.is_some_and(|station| station.index() == at)
             });
             let here: Vec<String> = here.map(|fact| self.fact(fact)).collect();
             if !here.is_empty() {
@@ -185,6 +185,12 @@ impl Script<'_> {
         self.step(&mut routine, "", Kind::WarnPeople);
         self.step(&mut routine, "Only if the hold-offs say so: ", Kind::ResetTrippedDevice);
         self.step(&mut routine, "", Kind::RestorePower);
+        routine.next(
+            "Only if R7 was done: ask anew for what was crossed out there, and write it down. Is it as before? Then \
+             its hold-off stands, and it is not reset again: leave the supply off, write UNKNOWN, and take the last \
+             line of the question, cannot be told or taken. Is it otherwise? Go to R10, and then begin again at \
+             question 1, with the record as it stands.",
+        );
         routine.next(
             "Write LIVE PANEL ON. Back to where you came from. If a step cannot be done: leave the supply off, \
              write UNKNOWN, and take the last line of the question, cannot be told or taken.",
@@ -241,8 +247,8 @@ impl Script<'_> {
                     "Until",
                     &format!(
                         "these were read, locked out and proved dead, are not crossed out, and are all in \
-                         order: {}. Then it does not stand. What tripped is reset by R7, once only, and \
-                         crossed out then; is it crossed out already, leave R7 out.",
+                         order: {}. Then it does not stand. What tripped is reset by R7, once only, \
+                         crossed out then, and read anew by R9. If it is found so again, it stands.",
                         tests.join("; ")
                     ),
                 );

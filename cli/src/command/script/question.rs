@@ -1,10 +1,12 @@
 //! The questions: what to say, the power it needs, every answer and where it leads.
 
 use super::Script;
+use super::asking::only_look;
+use super::numbers::{Place, is_worked_out};
 use super::page::{Block, Section};
 use super::text::INDENT;
-use super::words::{choices, letter, power_words, shown, word};
-use engine::rulebook::{BandWay, ChoiceSet, Fact, FactId, Kind, Line, Step, StepId, Way, Ways};
+use super::words::{choices, letter, shown, word};
+use engine::rulebook::{BandWay, ChoiceSet, Fact, FactId, Line, Step, StepId, Way, Ways};
 
 impl Script<'_> {
     /// The questions, one section for each unbroken run of one tree.
@@ -30,13 +32,22 @@ impl Script<'_> {
         let mut block = Block::numbered(number.to_string());
         let fact = self.book.fact(step.fact);
         let written = self.numbers.written(step.fact).unwrap_or_default();
-        if step.asks {
+        let figure = self.numbers.figure(step.fact).filter(|_| is_worked_out(self.book, step.fact));
+        if let Some(figure) = figure.as_ref().filter(|_| step.asks) {
+            let lead = format!("FIGURE {}, write it at {written}", fact.name);
+            block.para(1, &format!("{number:<5}"), &lead);
+            self.to_be_worked_out(&mut block, step, figure);
+        } else if step.asks {
             block.para(1, &format!("{number:<5}"), &format!("ASK    {}, write it at {written}", fact.name));
             self.asked(&mut block, step, number);
         } else {
             let look = format!("LOOK   at {written}, {}. Power: any. Ask nothing.", fact.name);
             block.para(1, &format!("{number:<5}"), &look);
+            if let Some(figure) = figure {
+                block.text(&format!("Blank? {}", only_look(&figure)));
+            }
         }
+        self.edges_by_readings(&mut block, step, Place::Question(number));
         self.answers(&mut block, step, number);
         self.edges(&mut block, step);
         block
@@ -44,25 +55,26 @@ impl Script<'_> {
 
     /// What stands above the answers of a question that is put to somebody.
     fn asked(&self, block: &mut Block, step: &Step, number: usize) {
-        let fact = self.book.fact(step.fact);
-        let first = self.numbers.asked_first(step.fact).filter(|first| *first != number);
-        if first.is_some() {
+        let here = Place::Question(number);
+        if self.numbers.asked_first(step.fact).is_some_and(|first| first != here) {
             let written = self.numbers.written(step.fact).unwrap_or_default();
             block.text(&format!("Is {written} filled in already? Then ask nothing and go by it."));
         }
         block.part("Why", &step.because);
-        if let Some(asking) = &fact.asking {
-            power(block, fact);
-            block.cautions(&fact.cautions);
-            block.part("Say", &format!("\"{}\"", asking.say));
-            if let Some(first) = first {
-                block.part("How", &format!("as at question {first}."));
-            } else {
-                block.part("How", &asking.how);
-                block.list("With", &fact.tools);
-            }
-        }
-        block_range(block, fact);
+        self.asking(block, step.fact, Some(here));
+    }
+
+    /// What stands above the bands of a question on a figure.
+    fn to_be_worked_out(&self, block: &mut Block, step: &Step, figure: &str) {
+        let written = self.numbers.written(step.fact).unwrap_or_default();
+        block.part("Why", &step.because);
+        block.part(
+            "Work",
+            &format!(
+                "Is {written} filled in already? Go by it. Else work it out by {figure}, come back. It takes:"
+            ),
+        );
+        self.parts_in_short(block, step.fact);
     }
 
     fn answers(&self, block: &mut Block, step: &Step, number: usize) {
@@ -133,7 +145,7 @@ impl Script<'_> {
     pub(super) fn other_readings(&self) -> Section {
         let mut section = Section::new("other readings, for routines and proofs");
         for &fact in &self.numbers.record {
-            if self.numbers.asked_first(fact).is_none() {
+            if self.numbers.asked_first(fact).is_none() && !is_worked_out(self.book, fact) {
                 section.blocks.push(self.card(fact));
             }
         }
@@ -145,19 +157,7 @@ impl Script<'_> {
         let written = self.numbers.written(id).unwrap_or_default();
         let mut block = Block::numbered(written.clone());
         block.para(1, &format!("{written:<5}"), &format!("ASK    {}", fact.name));
-        for given in &fact.given {
-            let when: Vec<String> = given.when.iter().map(|when| self.value(when)).collect();
-            let is = shown(fact, &given.is);
-            block.text(&format!("Where {}: write {is}, ask nothing.", when.join(" and ")));
-        }
-        if let Some(asking) = &fact.asking {
-            power(&mut block, fact);
-            block.cautions(&fact.cautions);
-            block.part("Say", &format!("\"{}\"", asking.say));
-            block.part("How", &asking.how);
-            block.list("With", &fact.tools);
-        }
-        block_range(&mut block, fact);
+        self.asking(&mut block, id, None);
         for (at, choice) in fact.choices().iter().enumerate() {
             block.para(INDENT, &format!("{}: ", word(&choice.id)), &choice.means);
             if fact.cannot_means.and_then(|value| value.choices()) == Some(ChoiceSet::only(at)) {
@@ -170,32 +170,6 @@ impl Script<'_> {
     /// A fact and a value that it has.
     pub(super) fn value(&self, (fact, value): &(FactId, engine::rulebook::Value)) -> String {
         format!("{} is {}", self.fact(*fact), shown(self.book.fact(*fact), value))
-    }
-}
-
-/// The state of power for a reading.
-fn power(block: &mut Block, fact: &Fact) {
-    block.part("Power", &power_words(fact.power, fact.panel));
-    if fact.ahead_of_interlock {
-        block.text(
-            "Read ahead of the panel switch: panel off and power on, it is ready though the switch is open.",
-        );
-    }
-}
-
-/// What numbers would be believed.
-fn block_range(block: &mut Block, fact: &Fact) {
-    match &fact.kind {
-        Kind::Quantity { expected, .. } => {
-            let over = if expected.over_range() { " OL counts as above every edge." } else { "" };
-            if let Some((low, high)) = expected.range() {
-                block.part("Range", &format!("{low} to {high}. Outside it, read again.{over}"));
-            }
-        }
-        Kind::Choice { several: true, .. } => {
-            block.text("Several may hold. Write all of them; the first line below that fits counts.");
-        }
-        Kind::Choice { several: false, .. } => {}
     }
 }
 

@@ -27,16 +27,26 @@ impl Script<'_> {
         let complaint = self.fact(roles.complaint);
         let gone = self.fact(roles.gone.0);
         let plain = |text: String| (text, Vec::new());
+        let checks = choices(self.book.fact(roles.complaint), roles.checks, " / ");
+        let check = if roles.checks.is_empty() {
+            String::new()
+        } else {
+            format!(
+                " Is {complaint} {checks}? That is a check: leave {gone} out where the Proof names more, and once \
+                 it is proved go on at question 1, with the record as it stands."
+            )
+        };
         vec![
             (
-                "Write the repair down. Cross out all that its Proof names, and read each anew, in the state of \
-                 power that it needs, whatever was read before."
-                    .to_owned(),
+                format!(
+                    "Write the repair down. Cross out all that its Proof names, and read each anew, in the state \
+                     of power that it needs, whatever was read before.{check}"
+                ),
                 asks,
             ),
             plain(
                 "All as the Proof wants, and no hold-off stands? Done and proved. Go to C1, and the call is \
-                 closed."
+                 closed; a check goes on instead, as A1 says."
                     .to_owned(),
             ),
             plain(format!(
@@ -61,6 +71,7 @@ impl Script<'_> {
         let complaint = self.book.fact(roles.complaint);
         let answers = self.numbers.endings.iter().map(|ending| (*ending, self.book.ending(*ending)));
         let answers = answers.filter(|(_, ending)| ending.kind == EndingKind::InOrder);
+        let answers = answers.filter(|(_, ending)| !ending.answers.is_empty());
         let answers: Vec<String> = answers
             .map(|(id, ending)| {
                 let words = choices(complaint, ending.answers, " / ");
@@ -70,8 +81,8 @@ impl Script<'_> {
         let too_little = self.numbers.ending(roles.not_enough_readings);
         vec![
             (
-                "In order. A number stands behind \"come back to\" on the record? Cross it out, and go to that \
-                 question. Else A7."
+                "In order. A number stands behind \"come back to\" on the record? Cross out the last of them, and go \
+                 to that question. Else A7."
                     .to_owned(),
                 Vec::new(),
             ),
@@ -110,7 +121,7 @@ impl Script<'_> {
 
     fn where_asked(&self, fact: engine::rulebook::FactId) -> String {
         match self.numbers.asked_first(fact) {
-            Some(question) => format!("{}, as at question {question}", self.fact(fact)),
+            Some(place) => format!("{}, as at {place}", self.fact(fact)),
             None => format!("{}, under other readings", self.fact(fact)),
         }
     }

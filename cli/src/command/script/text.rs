@@ -21,6 +21,7 @@ pub(super) fn plain(text: &str) -> String {
             '’' | '‘' => out.push('\''),
             '“' | '”' => out.push('"'),
             '×' => out.push('x'),
+            '÷' => out.push('/'),
             '±' => out.push_str("+/-"),
             '≤' => out.push_str("<="),
             '≥' => out.push_str(">="),

@@ -63,15 +63,20 @@ impl Script<'_> {
             Edge::Plain(quantity) => quantity.to_string(),
             Edge::Share { of, share } => match self.numbers.edge(*of, *share) {
                 Some(place) => format!("{} ({place})", self.share(*of, *share)),
-                None => self.share(*of, *share),
+                None => percent_of(&self.place(*of), *share),
             },
         }
     }
 
+    /// Where a fact is written down, or read off the table of edges; else its name.
+    pub(super) fn place(&self, fact: FactId) -> String {
+        let edge = || self.numbers.edge(fact, 1.0);
+        self.numbers.written(fact).or_else(edge).unwrap_or_else(|| self.book.fact(fact).name.clone())
+    }
+
     /// A share of another fact, in words.
     pub(super) fn share(&self, of: FactId, share: f64) -> String {
-        let whole = self.fact(of);
-        if share.total_cmp(&1.0).is_eq() { whole } else { format!("{} % of {whole}", percent(share)) }
+        percent_of(&self.fact(of), share)
     }
 
     /// What the share of a fact that comes with others is, one row for each of what it comes with.
@@ -102,6 +107,33 @@ impl Script<'_> {
             .join(" and "),
         };
         format!("{}: {wanted}", self.fact(*fact))
+    }
+}
+
+fn percent_of(whole: &str, share: f64) -> String {
+    if share.total_cmp(&1.0).is_eq() { whole.to_owned() } else { format!("{} % of {whole}", percent(share)) }
+}
+
+/// The state of power that a reading needs, and where to go when it is not so.
+pub(super) fn power_to_read(fact: &Fact) -> String {
+    if fact.is_led_out() {
+        "LIVE, panel on, with what it is read on led out. If that is not so now: go to S1, come back."
+            .to_owned()
+    } else {
+        power_words(fact.power, fact.panel)
+    }
+}
+
+/// The state of power that something needs, in short.
+pub(super) fn power_in_short(fact: &Fact) -> &'static str {
+    if fact.is_led_out() {
+        return "LIVE, panel on, led out";
+    }
+    match (fact.power, fact.panel) {
+        (PowerNeed::Dead, _) => "LOCKED OUT AND PROVED DEAD",
+        (PowerNeed::Live, PanelNeed::Off) => "LIVE, behind the panel",
+        (PowerNeed::Live, _) => "LIVE, panel on",
+        (PowerNeed::Any, _) => "any",
     }
 }
 
@@ -144,7 +176,7 @@ pub(super) fn word(id: &str) -> String {
 }
 
 /// A share as a number of percent, without the dust of binary fractions.
-fn percent(share: f64) -> f64 {
+pub(super) fn percent(share: f64) -> f64 {
     (share * 1e8).round() / 1e6
 }
 

@@ -13,6 +13,7 @@ fn fact(kind: Kind) -> Fact {
         panel: PanelNeed::Any,
         station: None,
         ahead_of_interlock: false,
+        live_work: false,
         lasts: Lasts::Now,
         minutes: 1.0,
         tools: Vec::new(),

@@ -91,9 +91,11 @@ impl Call {
         }
     }
 
-    /// The product of several facts in base units, one reading moved; `None` when one of them has not been read.
+    /// The product of several facts in base units, one reading moved; `None` when one of them has neither been read nor
+    /// comes with what was.
     fn product(&self, facts: &[FactId], moved: Option<(FactId, f64)>) -> Option<f64> {
-        if self.readings(facts.iter().copied()).into_iter().any(|fact| self.reading(fact).is_none()) {
+        let unread = |fact| self.reading(fact).is_none() && self.state.comes_with(&self.book, fact).is_none();
+        if self.readings(facts.iter().copied()).into_iter().any(unread) {
             return None;
         }
         facts.iter().try_fold(1.0, |product, fact| {

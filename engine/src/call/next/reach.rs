@@ -3,7 +3,7 @@
 use crate::call::Call;
 use crate::call::event::Purpose;
 use crate::call::hold_off::{self, Held, MayEnergise};
-use crate::call::power::{Energised, Leads, PowerState, ProvedDead, Target};
+use crate::call::power::{Energised, Leads, Panel, PowerState, ProvedDead, Target};
 use crate::call::prompt::{DeedNeeded, LiveFact, Needed, Next, Outcome, Prompt, Towards};
 use crate::call::walk::{Got, Stop};
 use crate::rulebook::{DeedId, EndingId, FactId, PanelNeed, StepId, Value};
@@ -87,6 +87,12 @@ impl Call {
             let towards = Towards::Fact { fact, purpose };
             self.live(target, towards, may, |energised| Prompt::ask_live(live, purpose, energised))
         };
+        let (live_work, yes) = self.book.power().live_work;
+        if rule.live_work
+            && let Got::Ask(first) = self.state.get(&self.book, live_work)
+        {
+            return self.fact(first, Purpose::Routine);
+        }
         // What is led out already is read there, whoever may work live.
         let led_out = self.state.power.leads().is_some_and(|leads| leads.facts.contains(&fact));
         if led_out || !rule.can_be_led_out() {
@@ -95,7 +101,6 @@ impl Call {
         if rule.is_led_out() {
             return self.stage(fact, purpose);
         }
-        let (live_work, yes) = self.book.power().live_work;
         match self.state.get(&self.book, live_work) {
             Got::Ask(first) => self.fact(first, Purpose::Routine),
             Got::Known(Value::Choices(set)) if set.within(yes) => {
@@ -116,7 +121,7 @@ impl Call {
             return None;
         }
         let soon = self.read_soon(step);
-        let fact = self.facts_ahead(step).into_iter().find(|fact| {
+        let fact = self.facts_ahead().into_iter().find(|fact| {
             self.book.fact(*fact).is_led_out() && soon.contains(fact) && !power.no_leads_for(*fact)
         })?;
         Some(self.stage(fact, purpose))
@@ -135,24 +140,25 @@ impl Call {
             return self.end(self.book.roles().not_enough_readings, Outcome::HandedOver);
         };
         let mut facts = vec![fact];
-        if let Stop::Need { step, .. } = self.walk().stop {
-            facts.extend(self.ahead(step, fact));
-        }
+        facts.extend(self.ahead(fact));
         let towards = Towards::Fact { fact, purpose };
         self.dead(towards, |token| Prompt::fit_leads(Leads { station, facts }, towards, token))
     }
 
     /// The other live readings of the same station that the steps ahead may ask for.
-    fn ahead(&self, from: StepId, than: FactId) -> Vec<FactId> {
+    fn ahead(&self, than: FactId) -> Vec<FactId> {
         let station = self.book.fact(than).station;
-        let soon = self.read_soon(from);
+        let soon = match self.walk().stop {
+            Stop::Need { step, .. } => self.read_soon(step),
+            Stop::End(_) => BTreeSet::new(),
+        };
         let at_station = |fact: &FactId| {
             let rule = self.book.fact(*fact);
             let here = *fact != than && rule.can_be_led_out() && rule.station == station;
             // A clamp is more trouble than a lead: only where this tree will read it.
             here && (!rule.is_led_out() || soon.contains(fact))
         };
-        self.facts_ahead(from).into_iter().filter(at_station).collect()
+        self.facts_ahead().into_iter().filter(at_station).collect()
     }
 
     /// A prompt that needs the unit proved dead, or the way there. Leads that are out come off first.
@@ -179,6 +185,18 @@ impl Call {
                 Got::Known(_) | Got::Cannot => None,
             }
         })
+    }
+
+    /// The way back to power for a unit that was switched off or opened in this call and is in order now.
+    pub(super) fn back_in_service(&self) -> Option<Next> {
+        let power = &self.state.power;
+        let touched = power.locked() || power.interlock_defeated() || power.panel() == Panel::Off;
+        if !touched || power.restore_failed() {
+            return None;
+        }
+        let Held::No(may) = hold_off::held(&self.book, &self.state.ledger) else { return None };
+        let step = power.way_to_live(Target::Outside, may, self.state.basis(&self.book)).err()?;
+        Some(Next::Prompt(Prompt::towards_live(step, Towards::CloseUp, may)))
     }
 
     /// A prompt that needs the unit live, or the way there.

@@ -1,7 +1,7 @@
 //! What the words of a call do to what is known of power.
 
 use super::steps::{Basis, Cover, Leads, PowerStep, Routine};
-use super::{Interlock, Panel, Power, PowerState};
+use super::{Interlock, Locks, Panel, Power, PowerState};
 use crate::call::event::StepResult;
 use crate::rulebook::PowerStepKind;
 
@@ -15,6 +15,7 @@ impl Power {
     pub(in crate::call) fn resume(&mut self) {
         self.forget();
         self.panel = Panel::Unknown;
+        self.locks = Locks::Off;
         self.restore_failed = false;
         self.close_up_failed = false;
     }
@@ -28,6 +29,7 @@ impl Power {
     pub(in crate::call) fn after_energising_deed(&mut self) {
         self.forget();
         self.panel = Panel::On;
+        self.locks = Locks::Off;
     }
 
     /// A lock-out that covers less than is told of since proves nothing.
@@ -100,6 +102,7 @@ impl Power {
         }
         self.state = if left.is_empty() {
             self.lockouts += 1;
+            self.locks = Locks::On;
             PowerState::Dead { covers }
         } else {
             PowerState::LockingOut { left, covers }
@@ -148,6 +151,8 @@ impl Power {
             PowerStepKind::PutPanelOn => self.panel = Panel::On,
             PowerStepKind::DefeatInterlock => self.interlock = Interlock::Defeated,
             PowerStepKind::RestoreInterlock => self.interlock = Interlock::Working,
+            PowerStepKind::SwitchOff => self.locks = Locks::On,
+            PowerStepKind::ResetTrippedDevice | PowerStepKind::RestorePower => self.locks = Locks::Off,
             _ => {}
         }
         self.state = match (kind, left.is_empty()) {

@@ -90,19 +90,15 @@ impl Power {
         }
     }
 
-    /// What leaves a unit as it must be left: the interlock working, and no open panel on a unit that may be live.
+    /// What leaves a unit as it must be left: the interlock working and the panel on, with the supply off.
     pub(super) fn close_up(&self) -> Vec<PowerStep> {
         let dead = matches!(self.state, PowerState::Dead { .. });
-        let may_be_live = !dead && !matches!(self.state, PowerState::LockingOut { .. });
-        let open = self.panel == Panel::Off && may_be_live;
-        if !self.interlock_defeated() && !open {
+        if !self.interlock_defeated() && self.panel != Panel::Off {
             return Vec::new();
         }
         let step = |kind| PowerStep::plain(Routine::CloseUp, kind);
         let mut steps = Vec::new();
-        if !dead {
-            steps.push(step(PowerStepKind::SwitchOff));
-        }
+        steps.push(step(if dead { PowerStepKind::ToolsClear } else { PowerStepKind::SwitchOff }));
         if self.interlock_defeated() {
             steps.push(step(PowerStepKind::RestoreInterlock));
         }

@@ -126,9 +126,15 @@ impl State {
         rule.power == PowerNeed::Live
             && (self.power.restore_failed()
                 || matches!(hold_off::held(book, &self.ledger), Held::Yes(_))
+                || rule.live_work && self.live_work_refused(book)
                 || rule.can_be_led_out()
                     && self.power.no_leads_for(fact)
                     && (rule.is_led_out() || !self.live_work_allowed(book)))
+    }
+
+    /// Whether it was asked, and live work is not allowed.
+    fn live_work_refused(&self, book: &Rulebook) -> bool {
+        !matches!(self.get(book, book.power().live_work.0), Got::Ask(_)) && !self.live_work_allowed(book)
     }
 
     pub(in crate::call) fn live_work_allowed(&self, book: &Rulebook) -> bool {

@@ -1,0 +1,81 @@
+//! Cases in which one reading is first said wrong, and is taken anew because it cannot be true beside the others.
+
+use crate::cases::kinds::told;
+use crate::house::{BOOK, CASES, files};
+use engine::call::{Call, Event, Purpose, drive};
+use engine::case::{Case, Player};
+use engine::rulebook::FactId;
+use std::sync::Arc;
+
+/// The cases below `cases/slips`.
+fn slips() -> impl Iterator<Item = &'static Case> {
+    let names: Vec<String> = files("cases/slips", "yaml")
+        .iter()
+        .map(|path| path.file_stem().unwrap().to_str().unwrap().to_owned())
+        .collect();
+    CASES.iter().filter(move |case| names.contains(&case.name))
+}
+
+/// A case played to its end: the call, and the names of its endings.
+fn walked(case: &Case) -> (Call, Vec<&'static str>) {
+    let mut call = Call::new(Arc::clone(&BOOK));
+    let ended = drive(&mut call, &mut Player::new(&BOOK, case)).unwrap();
+    (call, ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()).collect())
+}
+
+/// The facts that a case says first wrong and then right.
+fn slipped(case: &Case) -> Vec<FactId> {
+    let anew = |(fact, first)| (case.answers.reading(fact, 1) != Some(first)).then_some(fact);
+    case.answers.facts().filter_map(anew).collect()
+}
+
+/// The facts that were taken anew because of a contradiction.
+fn doubted(call: &Call) -> Vec<FactId> {
+    let doubted = call.events().iter().filter_map(|event| match event {
+        Event::Told { fact, purpose: Purpose::Doubted, .. } => Some(*fact),
+        _ => None,
+    });
+    doubted.collect()
+}
+
+fn stood_by(call: &Call) -> bool {
+    call.events().iter().any(|event| matches!(event, Event::Insist { .. }))
+}
+
+#[test]
+fn a_slip_is_taken_anew_and_the_call_ends_where_the_trade_says() {
+    for case in slips() {
+        let [slipped] = slipped(case)[..] else { panic!("{}: one reading is first said wrong", case.name) };
+        let (call, endings) = walked(case);
+        let expected: Vec<&str> = case.ends.iter().map(|id| BOOK.ending(*id).id.as_str()).collect();
+        assert_eq!(endings, expected, "{}", case.name);
+        let id = &BOOK.fact(slipped).id;
+        assert!(doubted(&call).contains(&slipped), "{}: `{id}` was not taken anew", case.name);
+        assert!(!stood_by(&call), "{}: nobody has to stand by a slip", case.name);
+        assert_eq!(call.broken_relations().count(), 0, "{}: all is well in the end", case.name);
+    }
+}
+
+#[test]
+fn every_complaint_has_a_slip_and_there_are_twelve() {
+    let complaint = BOOK.roles().complaint;
+    let complaints: Vec<&str> = slips().filter_map(|case| told(case, complaint)).collect();
+    assert!(complaints.len() >= 12, "only {complaints:?}");
+    for choice in BOOK.fact(complaint).choices() {
+        assert!(complaints.contains(&choice.id.as_str()), "no slip in a call about {}", choice.id);
+    }
+}
+
+/// A recorded unit is one true state: nothing in a case is doubted but what its first line calls a slip.
+#[test]
+fn no_reading_of_a_case_is_doubted_but_a_slip() {
+    let mut doubts = Vec::new();
+    for case in CASES.iter().filter(|case| slipped(case).is_empty()) {
+        let (call, _) = walked(case);
+        let facts: Vec<&str> = doubted(&call).iter().map(|fact| BOOK.fact(*fact).id.as_str()).collect();
+        if !facts.is_empty() || stood_by(&call) {
+            doubts.push(format!("{}: {facts:?}", case.name));
+        }
+    }
+    assert!(doubts.is_empty(), "{}", doubts.join("\n"));
+}
