@@ -24,7 +24,10 @@ fn correct_goes_by_the_numbers_of_the_list_shown_last() {
 fn why_says_where_each_answer_leads() {
     let (shown, _) = after(&TO_THE_BREAKER, &["why"]);
     let ways = rows(&shown, "IF").join(" ");
-    assert!(ways.contains("off: somebody switched the supply off. Next: switched off for its trips."), "{ways}");
+    assert!(
+        ways.contains("off: somebody switched the supply off. Next: switched off for its trips."),
+        "{ways}"
+    );
     assert!(ways.contains("on: the breaker is not what stops it. Next: disconnect position."), "{ways}");
     assert!(ways.contains("cannot. Next: disconnect position."), "{ways}");
 }
