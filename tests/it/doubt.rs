@@ -171,3 +171,13 @@ fn a_meter_file_that_says_nothing_is_told_of_at_its_line() {
     let lines: Vec<usize> = reported.findings().iter().map(|finding| finding.place().line()).collect();
     assert_eq!(lines, [3, 6, 6]);
 }
+
+/// Two readings that do not agree have a third taken; the one that it does not agree with was a slip, and is left out.
+#[test]
+fn of_three_readings_the_one_that_stands_apart_does_not_count() {
+    let (call, reached) = at("[206.0 V, 226.0 V, 226.4 V]");
+    assert_eq!((second_readings(&call), reached.as_str()), (2, "link-matches-supply"));
+    let volts = BOOK.fact_named("line_voltage_at_unit").unwrap();
+    let Some(Answer::Value(Value::Quantity(value))) = call.known(volts) else { panic!("not measured") };
+    assert!((value.number() - 226.2).abs() < 1e-9, "{value}");
+}

@@ -6,6 +6,9 @@ use crate::quantity::Quantity;
 use crate::rulebook::{Answer, FactId, Value};
 use std::sync::Arc;
 
+/// How many times further off than the others lie apart a third reading is, to be a slip.
+const SLIP: f64 = 2.0;
+
 /// One version of a fact.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Version {
@@ -30,15 +33,33 @@ impl Version {
         })
     }
 
-    /// What the readings come to: of several, their mean, in the unit of the first.
+    /// The readings that count. A third is taken where two do not agree: where it agrees with one of them, the other
+    /// was a slip.
+    pub(super) fn counted(&self) -> Vec<Quantity> {
+        let mut readings: Vec<Quantity> = self.readings().collect();
+        if let [_, _, _] = readings[..] {
+            readings.sort_by(|one, other| one.base().total_cmp(&other.base()));
+            let below = readings[1].base() - readings[0].base();
+            let above = readings[2].base() - readings[1].base();
+            if below > SLIP * above {
+                readings.remove(0);
+            } else if above > SLIP * below {
+                readings.pop();
+            }
+        }
+        readings
+    }
+
+    /// What the readings come to: of several, the mean of those that count, in the unit of the first.
     #[must_use]
     pub fn value(&self) -> Answer {
         let Answer::Value(Value::Quantity(first)) = self.answer else {
             return self.answer;
         };
         let unit = first.unit();
+        let counted = self.counted();
         let numbers: Vec<f64> =
-            self.readings().filter_map(|reading| Some(reading.in_unit(unit)?.number())).collect();
+            counted.iter().filter_map(|reading| Some(reading.in_unit(unit)?.number())).collect();
         #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
         let mean = numbers.iter().sum::<f64>() / numbers.len() as f64;
         Quantity::new(mean, unit).map_or(self.answer, |mean| Answer::Value(Value::Quantity(mean)))

@@ -152,7 +152,7 @@ fn standard_uncertainty(book: &Rulebook, ledger: &Ledger, fact: FactId, version:
     if version.purpose.is_none() {
         return 0.0;
     }
-    let readings: Vec<f64> = version.readings().map(Quantity::base).collect();
+    let readings: Vec<f64> = version.counted().into_iter().map(Quantity::base).collect();
     #[expect(clippy::cast_precision_loss, reason = "a fact is read three times at the most")]
     let count = readings.len() as f64;
     let mean = readings.iter().sum::<f64>() / count;
