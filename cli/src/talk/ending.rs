@@ -102,7 +102,8 @@ fn whose(screen: &mut Screen<'_>, ending: &Ending) -> io::Result<()> {
 pub(crate) fn outcome(call: &Call, reached: Reached) -> String {
     match reached.outcome {
         Outcome::Proved => {
-            "Done and proved: the complaint is gone, and what was read afterwards is in order.".to_owned()
+            "Done and proved: what was read afterwards is as it should be. The rest was not read again."
+                .to_owned()
         }
         Outcome::NotProved => {
             "Done, not proved: something that would prove it could not be read. Take it as not yet mended."
@@ -120,6 +121,9 @@ pub(crate) fn outcome(call: &Call, reached: Reached) -> String {
             EndingKind::Open => "Open: this call cannot take it further.".to_owned(),
             _ => "Handed over: it is not mended.".to_owned(),
         },
+        Outcome::InOrder if call.deeds_done().next().is_some() => {
+            "In order now: what was mended on the way holds, and nothing else was found.".to_owned()
+        }
         Outcome::InOrder => "In order: nothing wrong was found here.".to_owned(),
         Outcome::Left => "Left open: nothing more is claimed than what stands here.".to_owned(),
     }

@@ -9,7 +9,7 @@ use super::screen::{Label, Screen};
 use super::so_far;
 use super::units::Units;
 use engine::call::{Call, DeedResult, Ended, Event, Outcome, Passed, Purpose, Reached, Version};
-use engine::rulebook::{Answer, EndingKind, FactId, Value};
+use engine::rulebook::{Answer, EndingKind, FactId, Line, Value};
 use lines::Lines;
 use std::collections::BTreeSet;
 use std::io;
@@ -118,11 +118,14 @@ fn decided(desk: Desk<'_>) -> Vec<String> {
     let mut said = BTreeSet::new();
     let reason = |passed: &Passed| {
         let step = book.step(passed.step);
-        let means = step.means(passed.line).filter(|_| step.tree != book.roles().start)?;
-        if !said.insert(step.fact) {
+        if step.tree == book.roles().start || !said.insert(step.fact) {
             return None;
         }
-        let Some(Answer::Value(value)) = call.known(step.fact) else { return None };
+        let Some(Answer::Value(value)) = call.known(step.fact) else {
+            return Some(format!("not to be had: {}", book.fact(step.fact).name))
+                .filter(|_| passed.line == Line::Otherwise);
+        };
+        let means = step.means(passed.line)?;
         let read = rows(desk, [(0, step.fact, value)]).next()?;
         Some(format!("{means} ({read})"))
     };

@@ -67,6 +67,8 @@ fn cannot_in_a_lock_out_is_no_way_round_it() {
     let (once, _) = after(&lock_out, &["cannot"]);
     assert!(last(&once, "SURE").contains("not proved dead"), "{once}");
     assert!(rows(&once, "TYPE").contains(&"done, or not done".to_owned()), "{once}");
+    let (yes, _) = after(&lock_out, &["cannot", "yes"]);
+    assert!(last(&yes, "AGAIN").starts_with("yes could be either here"), "{yes}");
     let (twice, _) = after(&lock_out, &["cannot", "can't", ""]);
     assert_eq!(last(&twice, "END"), "stop, the unit cannot be proved dead");
     let (restoring, _) = after(&TO_A_POWER_STEP, &["cannot"]);

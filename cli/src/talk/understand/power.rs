@@ -17,6 +17,10 @@ pub(super) enum Heard {
 /// What a line says of a power step; `None` where it says something else.
 pub(super) fn said(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<Understood> {
     if !dead::is_test(step) {
+        // Behind a grave no, a yes may be meant for it as well as for the step.
+        if sure == Some(Grave::No) && spoken::yes_or_no(line) == Some(true) {
+            return Some(not("yes could be either here: type done, or not done once more"));
+        }
         return yes_or_no(line).map(|heard| power(step, heard, sure));
     }
     match dead::heard(line) {
