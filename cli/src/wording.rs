@@ -39,6 +39,6 @@ pub(crate) fn share_of(whole: &str, share: f64) -> String {
 }
 
 /// A share as a number of percent, without the dust of binary fractions.
-fn percent(share: f64) -> f64 {
+pub(crate) fn percent(share: f64) -> f64 {
     (share * 1e8).round() / 1e6
 }

@@ -3,7 +3,8 @@
 use super::Script;
 use super::numbers::{Place, comes_only_with_others, is_worked_out};
 use super::page::Block;
-use super::words::{choices, percent, power_in_short, power_to_read, shown};
+use super::words::{power_in_short, power_to_read, shown};
+use crate::wording::{choices, percent};
 use engine::rulebook::{Fact, FactId, Kind, Step};
 
 impl Script<'_> {

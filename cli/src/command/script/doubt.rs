@@ -2,7 +2,7 @@
 
 use super::Script;
 use super::page::{Block, Section};
-use super::words::percent;
+use crate::wording::percent;
 use engine::quantity::Expected;
 use engine::rulebook::{FactId, Holds, Kind, Relation};
 

@@ -4,7 +4,7 @@ use super::Script;
 use super::numbers::{Place, danger_step, is_worked_out};
 use super::page::{Block, Section};
 use super::text::{INDENT, WIDTH};
-use super::words::choices;
+use crate::wording::choices;
 use engine::rulebook::{FactId, Step, Ways};
 
 impl Script<'_> {

@@ -104,7 +104,7 @@ impl Script<'_> {
         let (live_work, yes) = self.book.power().live_work;
         let fact = self.book.fact(live_work);
         let mut routine = Routine::new('B');
-        let yes = super::words::choices(fact, yes, " / ");
+        let yes = crate::wording::choices(fact, yes, " / ");
         routine.next(&format!("{}. {}", self.fact(live_work), self.ask_words(live_work)));
         routine.next(&format!("Is it {yes}? Go to V1. Anything else, or cannot be told? Go to S1."));
         routine.blocks

@@ -5,7 +5,8 @@ use super::asking::only_look;
 use super::numbers::{Place, is_worked_out};
 use super::page::{Block, Section};
 use super::text::INDENT;
-use super::words::{choices, letter, shown, word};
+use super::words::{letter, shown};
+use crate::wording::{choices, word};
 use engine::rulebook::{BandWay, ChoiceSet, Fact, FactId, Line, Step, StepId, Way, Ways};
 
 impl Script<'_> {

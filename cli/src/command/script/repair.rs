@@ -2,7 +2,7 @@
 
 use super::Script;
 use super::page::{Block, Section};
-use super::words::choices;
+use crate::wording::choices;
 use engine::rulebook::EndingKind;
 
 impl Script<'_> {

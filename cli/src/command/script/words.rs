@@ -1,10 +1,9 @@
 //! Values, bands, conditions and jumps in plain words.
 
 use super::Script;
+use crate::wording::{self, choices, share_of};
 use engine::quantity::Quantity;
-use engine::rulebook::{
-    BandWay, ChoiceSet, Condition, Edge, Fact, FactId, PanelNeed, PowerNeed, Upper, Value, Way,
-};
+use engine::rulebook::{BandWay, Condition, Edge, Fact, FactId, PanelNeed, PowerNeed, Value, Way};
 
 impl Script<'_> {
     /// Where an answer leads.
@@ -32,30 +31,7 @@ impl Script<'_> {
 
     /// A band, by its own upper end and the one below it.
     pub(super) fn band(&self, before: Option<&BandWay>, band: &BandWay) -> String {
-        let low = match before.map(|line| line.upper) {
-            Some(Upper::Below(edge)) => Some((edge, true)),
-            Some(Upper::UpTo(edge)) => Some((edge, false)),
-            _ => None,
-        };
-        match (low, band.upper) {
-            (None, Upper::Below(high)) => format!("below {}", self.edge(&high)),
-            (None, Upper::UpTo(high)) => format!("up to {}", self.edge(&high)),
-            (None, Upper::Last) => "any value".to_owned(),
-            (Some((low, true)), Upper::Below(high)) => {
-                format!("{} or more, below {}", self.edge(&low), self.edge(&high))
-            }
-            (Some((low, true)), Upper::UpTo(high)) => {
-                format!("{} up to {}", self.edge(&low), self.edge(&high))
-            }
-            (Some((low, true)), Upper::Last) => format!("{} or more", self.edge(&low)),
-            (Some((low, false)), Upper::Below(high)) => {
-                format!("above {}, below {}", self.edge(&low), self.edge(&high))
-            }
-            (Some((low, false)), Upper::UpTo(high)) => {
-                format!("above {}, up to {}", self.edge(&low), self.edge(&high))
-            }
-            (Some((low, false)), Upper::Last) => format!("above {}", self.edge(&low)),
-        }
+        wording::band(before, band, |edge| self.edge(edge))
     }
 
     fn edge(&self, edge: &Edge) -> String {
@@ -63,7 +39,7 @@ impl Script<'_> {
             Edge::Plain(quantity) => quantity.to_string(),
             Edge::Share { of, share } => match self.numbers.edge(*of, *share) {
                 Some(place) => format!("{} ({place})", self.share(*of, *share)),
-                None => percent_of(&self.place(*of), *share),
+                None => share_of(&self.place(*of), *share),
             },
         }
     }
@@ -76,7 +52,7 @@ impl Script<'_> {
 
     /// A share of another fact, in words.
     pub(super) fn share(&self, of: FactId, share: f64) -> String {
-        percent_of(&self.fact(of), share)
+        share_of(&self.fact(of), share)
     }
 
     /// What the share of a fact that comes with others is, one row for each of what it comes with.
@@ -108,10 +84,6 @@ impl Script<'_> {
         };
         format!("{}: {wanted}", self.fact(*fact))
     }
-}
-
-fn percent_of(whole: &str, share: f64) -> String {
-    if share.total_cmp(&1.0).is_eq() { whole.to_owned() } else { format!("{} % of {whole}", percent(share)) }
 }
 
 /// The state of power that a reading needs, and where to go when it is not so.
@@ -162,22 +134,6 @@ pub(super) fn shown(fact: &Fact, value: &Value) -> String {
         Value::Choices(set) => choices(fact, *set, " / "),
         Value::Quantity(quantity) => quantity.to_string(),
     }
-}
-
-/// Choices by their short words.
-pub(super) fn choices(fact: &Fact, set: ChoiceSet, between: &str) -> String {
-    let words = set.positions().filter_map(|position| fact.choices().get(position));
-    words.map(|choice| word(&choice.id)).collect::<Vec<_>>().join(between)
-}
-
-/// The short word of a choice.
-pub(super) fn word(id: &str) -> String {
-    id.replace('_', " ")
-}
-
-/// A share as a number of percent, without the dust of binary fractions.
-pub(super) fn percent(share: f64) -> f64 {
-    (share * 1e8).round() / 1e6
 }
 
 /// The letter of an answer: a to z, then aa.
