@@ -34,11 +34,9 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     let call = desk.call;
     let mut note = Lines::new();
     head(&mut note, call, ended);
-    if let Some(last) = ended.map(|ended| ended.last) {
-        let agreed = call.when_agreed(last.ending);
-        let then = Desk { call: agreed.as_ref().unwrap_or(call), ..desk };
-        note.list("Why", WHY, decided(then));
-        note.list("Worked out", SHARE, worked_out(then));
+    let agreed = ended.and_then(|ended| call.when_agreed(ended.last.ending));
+    if ended.is_some() {
+        note.list("Why", WHY, decided(Desk { call: agreed.as_ref().unwrap_or(call), ..desk }));
     }
     for warning in &power::left(call.book(), call.power()) {
         note.line(warning);
@@ -62,6 +60,9 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     });
     note.list("Done", SHARE, done);
     note.list("Proof", SHARE, rows(desk, proofs(call)));
+    if ended.is_some() {
+        note.list("Worked out", SHARE, worked_out(Desk { call: agreed.as_ref().unwrap_or(call), ..desk }));
+    }
     note.list("Not read", SHARE, not_read(call));
     note.list("Not sure", SHARE, super::ending::doubts(call));
     note.list("Remarks", SHARE, call.notes().iter().rev().cloned());

@@ -25,8 +25,9 @@ impl Talk<'_> {
             let meant = self.held_back(prompt, meant, since.elapsed(), sure);
             sure = match &meant {
                 Understood::Sure(grave, _) => Some(*grave),
-                // A page or a wait in between takes nothing back.
-                Understood::Page(_) | Understood::Wait(_) => sure,
+                // A page or a wait in between takes nothing back; who waits has not said twice that it is over.
+                Understood::Page(_) => sure,
+                Understood::Wait(_) => sure.filter(|grave| *grave != Grave::Early),
                 _ => None,
             };
             if let Some(reply) = self.meant_at(call, prompt, meant)? {
