@@ -410,7 +410,10 @@ fn live_work_that_is_not_allowed_after_all_is_made_safe_before_anything_is_asked
 
 #[test]
 fn nobody_is_sent_into_a_unit_that_could_not_be_proved_dead() {
-    let mut scene = wrong_link(&[("power_cycled: yes", "power_cycled: yes\n  proved_dead: no")]);
+    let mut scene = wrong_link(&[
+        ("power_cycled: yes", "power_cycled: yes\n  proved_dead: no"),
+        ("call_voltage: 25 V", "call_voltage: 0 V\n  call_voltage_at_board: 25 V"),
+    ]);
     scene.end();
     assert!(scene.call.power().interlock_defeated(), "said at the end, and left to whoever proves it dead");
     let closing = scene

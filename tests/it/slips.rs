@@ -44,16 +44,20 @@ fn stood_by(call: &Call) -> bool {
 
 #[test]
 fn a_slip_is_taken_anew_and_the_call_ends_where_the_trade_says() {
+    let mut unseen = Vec::new();
     for case in slips() {
         let [slipped] = slipped(case)[..] else { panic!("{}: one reading is first said wrong", case.name) };
         let (call, endings) = walked(case);
         let expected: Vec<&str> = case.ends.iter().map(|id| BOOK.ending(*id).id.as_str()).collect();
         assert_eq!(endings, expected, "{}", case.name);
         let id = &BOOK.fact(slipped).id;
-        assert!(doubted(&call).contains(&slipped), "{}: `{id}` was not taken anew", case.name);
+        if !doubted(&call).contains(&slipped) {
+            unseen.push(format!("{}: `{id}` was not taken anew", case.name));
+        }
         assert!(!stood_by(&call), "{}: nobody has to stand by a slip", case.name);
         assert_eq!(call.broken_relations().count(), 0, "{}: all is well in the end", case.name);
     }
+    assert!(unseen.is_empty(), "{}", unseen.join("\n"));
 }
 
 #[test]

@@ -72,7 +72,7 @@ fn conversation(shown: &str) -> &str {
 /// Up to the question where the breaker stands.
 const TO_THE_BREAKER: [&str; 4] = ["none", "no run", "115", "other"];
 /// Up to the first step of power coming back.
-const TO_A_POWER_STEP: [&str; 8] = ["none", "no run", "115", "other", "on", "on", "made", "fan"];
+const TO_A_POWER_STEP: [&str; 9] = ["none", "no run", "115", "other", "on", "on", "made", "fan", "no"];
 
 fn after<'l>(start: &[&'l str], lines: &[&'l str]) -> (String, Option<i32>) {
     call(&[start, lines].concat())

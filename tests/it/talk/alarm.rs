@@ -95,7 +95,7 @@ fn leaving_is_said_twice_and_a_question_in_between_keeps_the_first() {
 
 #[test]
 fn every_end_says_how_the_unit_is_left_and_the_outcome_last() {
-    let (shown, _) = after(&TO_THE_BREAKER, &["off", "leave it for later", ""]);
+    let (shown, _) = after(&TO_THE_BREAKER, &["off", "no", "leave it for later", ""]);
     assert_eq!(last(&shown, "OUTCOME"), "Not done: left for another visit.");
     let (before, behind) = shown.split_once(" OUTCOME").unwrap();
     assert!(before.contains("   POWER  not known, so it counts as live."), "{shown}");

@@ -54,7 +54,7 @@ fn what_read_live_is_not_dead_for_a_word() {
     {
         let shown = at_the_test(lines);
         assert!(last(&shown, "AGAIN").starts_with(not_yet), "{lines:?}:\n{shown}");
-        assert!(last(&shown, "SAY").starts_with("Test the unit's supply for dead"), "{lines:?}:\n{shown}");
+        assert!(last(&shown, "SAY").starts_with("Test the unit's supply where it enters"), "{lines:?}:\n{shown}");
     }
 }
 
@@ -80,12 +80,12 @@ fn cautions_are_said_in_full_once_in_a_row() {
 
 #[test]
 fn back_in_a_piece_of_work_goes_one_step_back() {
-    let work = [&TO_THE_BREAKER[..], &["off", "now"]].concat();
+    let work = [&TO_THE_BREAKER[..], &["off", "no", "now"]].concat();
     let (shown, _) = after(&work, &["done", "back", "back"]);
     let steps: Vec<String> = rows(&shown, "WORK").into_iter().filter(|row| row.contains(", step ")).collect();
     assert!(steps[0].contains("step 1 of") && steps[1].contains("step 2 of"), "{steps:?}");
     assert!(steps[2].contains("step 1 of"), "{steps:?}");
-    assert_eq!(last(&shown, "BACK"), "taken back: breaker position: off");
+    assert_eq!(last(&shown, "BACK"), "taken back: switched off for its trips: no");
 }
 
 /// Live work on a unit with one supply: the panel comes off a unit that is on.

@@ -4,7 +4,7 @@ use super::pty::{Terminal, flat};
 use crate::house::BOOK;
 
 /// What is so in the house: the motor's link is for 230 volts, the supply gives 115, and the blower does not run.
-const HOUSE: [(&str, &str); 31] = [
+const HOUSE: [(&str, &str); 32] = [
     ("danger_seen", "none"),
     ("complaint", "No run"),
     ("unit_kind", "furnace"),
@@ -18,6 +18,7 @@ const HOUSE: [(&str, &str); 31] = [
     ("disconnect_position", "1"),
     ("access_panel_switch", "made"),
     ("thermostat_calling", "fan"),
+    ("motor_popped", "no"),
     ("motor_runs", "n"),
     ("line_voltage_before_panel_switch", "119"),
     ("line_voltage_at_unit", "118.9 v"),
