@@ -54,7 +54,10 @@ fn what_read_live_is_not_dead_for_a_word() {
     {
         let shown = at_the_test(lines);
         assert!(last(&shown, "AGAIN").starts_with(not_yet), "{lines:?}:\n{shown}");
-        assert!(last(&shown, "SAY").starts_with("Test the unit's supply where it enters"), "{lines:?}:\n{shown}");
+        assert!(
+            last(&shown, "SAY").starts_with("Test the unit's supply where it enters"),
+            "{lines:?}:\n{shown}"
+        );
     }
 }
 
