@@ -1,141 +1,12 @@
 //! What a call does, step by step, over the shipped rules.
 
 use crate::house::BOOK;
+use crate::scene::{Scene, choice, fact, name, wants, wants_deed, wants_step, wrong_link};
 use engine::call::{
-    Answerer as _, Call, DeedResult, Ended, Event, Next, Outcome, PowerState, Prompt, Purpose, Refusal,
-    Reply, Routine, StepResult, Wants,
+    DeedResult, Event, Next, Outcome, Panel, PowerState, Purpose, Refusal, Reply, Routine, StepResult, Wants,
 };
-use engine::case::{Case, Player};
 use engine::quantity::Quantity;
-use engine::rulebook::{Answer, FactId, PowerStepKind, Value};
-use engine::source::Source;
-use std::sync::Arc;
-
-/// A call that a case answers, which can be stopped anywhere.
-struct Scene {
-    call: Call,
-    player: Player<'static>,
-}
-
-impl Scene {
-    fn of(case: &str) -> Self {
-        let case = Case::read(&BOOK, Source::new("scene.yaml", case).unwrap())
-            .unwrap_or_else(|found| panic!("{found}"));
-        let case = Box::leak(Box::new(case));
-        Self { call: Call::new(Arc::clone(&BOOK)), player: Player::new(&BOOK, case) }
-    }
-
-    /// Answers until a prompt like this comes up; panics at the end of the call.
-    fn until(&mut self, stop: impl Fn(&Call, &Wants) -> bool) -> Prompt {
-        for _ in 0..500 {
-            match self.call.next() {
-                Next::Prompt(prompt) if stop(&self.call, prompt.wants()) => return prompt,
-                Next::Prompt(prompt) => self.answer(&prompt),
-                Next::Ended(ended) => panic!("ended in {}", name(ended.last.ending)),
-            }
-        }
-        panic!("no end");
-    }
-
-    fn answer(&mut self, prompt: &Prompt) {
-        let reply = self.player.reply(&self.call, prompt).unwrap();
-        self.say(Some(prompt), reply).unwrap();
-    }
-
-    fn say(&mut self, prompt: Option<&Prompt>, reply: Reply) -> Result<(), Refusal> {
-        for event in self.call.hear(prompt, reply)? {
-            self.player.happens(&self.call, &event).unwrap();
-            self.call.apply(event);
-        }
-        Ok(())
-    }
-
-    fn end(&mut self) -> Ended {
-        for _ in 0..500 {
-            match self.call.next() {
-                Next::Prompt(prompt) => self.answer(&prompt),
-                Next::Ended(ended) => return ended,
-            }
-        }
-        panic!("no end");
-    }
-
-    fn steps(&self) -> Vec<PowerStepKind> {
-        self.call
-            .events()
-            .iter()
-            .filter_map(|event| match event {
-                Event::Power { step, .. } => Some(step.kind),
-                _ => None,
-            })
-            .collect()
-    }
-}
-
-fn name(ending: engine::rulebook::EndingId) -> &'static str {
-    &BOOK.ending(ending).id
-}
-
-fn fact(id: &str) -> FactId {
-    BOOK.fact_named(id).unwrap()
-}
-
-fn choice(id: &str, choice: &str) -> Answer {
-    Answer::Value(Value::Choices(BOOK.fact(fact(id)).choice(choice).unwrap()))
-}
-
-fn wants(id: &str) -> impl Fn(&Call, &Wants) -> bool {
-    let wanted = fact(id);
-    move |_, wants| matches!(wants, Wants::Fact { fact, .. } if *fact == wanted)
-}
-
-fn wants_step(kind: PowerStepKind) -> impl Fn(&Call, &Wants) -> bool {
-    move |_, wants| matches!(wants, Wants::Power { step, .. } if step.kind == kind)
-}
-
-fn wants_deed(_: &Call, wants: &Wants) -> bool {
-    matches!(wants, Wants::Deed { .. })
-}
-
-/// Dead: the 230 V link on a measured 115 V supply; live work allowed.
-const WRONG_LINK: &str = "
-case: wrong-link-on-115
-answers:
-  complaint: no_run
-  unit_rated_supply: 115-volt
-  motor_model: tarnhow-a
-  supply_sources: 1
-  breaker_position: on
-  disconnect_position: on
-  access_panel_switch: made
-  thermostat_calling: fan
-  motor_runs: no
-  live_work_allowed: yes
-  line_voltage_at_motor: 118 V
-  line_voltage_at_unit: 118 V
-  call_voltage: 25 V
-  rating_lead_voltage: 118 V
-  control_voltage: 25 V
-  power_cycled: yes
-  connectors_condition: sound
-  harness_condition: sound
-  link_fitted: link-230
-  rating_leads_position: as_needed
-  speed_lead_position: on_call_terminal
-  shaft_turn: free
-  insulation_to_case: 200 Mohm
-  line_pin_resistance: OL
-ends: fit-link-115
-";
-
-fn wrong_link(change: &[(&str, &str)]) -> Scene {
-    let mut case = WRONG_LINK.to_owned();
-    for (old, new) in change {
-        assert!(case.contains(old), "{old} is not in the scene");
-        case = case.replace(old, new);
-    }
-    Scene::of(&case)
-}
+use engine::rulebook::{Answer, PowerStepKind, Value};
 
 #[test]
 fn a_wrong_link_is_mended_and_proved_with_one_lock_out() {
@@ -310,20 +181,6 @@ fn a_repair_can_be_left_for_later_or_turn_out_not_possible() {
 }
 
 #[test]
-fn the_interlock_works_again_before_a_hand_over_ends() {
-    let mut scene = wrong_link(&[
-        ("line_voltage_at_motor: 118 V", "line_voltage_at_motor: 96 V"),
-        ("line_voltage_at_unit: 118 V", "line_voltage_at_unit: 96 V"),
-        ("ends: fit-link-115", "ends: supply-voltage-low"),
-    ]);
-    let ended = scene.end();
-    assert_eq!(name(ended.last.ending), "supply-voltage-low");
-    let steps = scene.steps();
-    assert!(steps.contains(&PowerStepKind::DefeatInterlock));
-    assert!(!scene.call.power().interlock_defeated());
-}
-
-#[test]
 fn without_live_work_leads_are_fitted_dead_and_taken_off_dead() {
     let mut scene = wrong_link(&[("live_work_allowed: yes", "live_work_allowed: no")]);
     let prompt = scene.until(wants_step(PowerStepKind::FitLeads));
@@ -360,22 +217,6 @@ fn a_new_motor_is_read_before_power_comes_back() {
 }
 
 #[test]
-fn leaving_restores_the_interlock_first_and_leaving_twice_goes_at_once() {
-    let mut scene = wrong_link(&[]);
-    let prompt = scene.until(wants("line_voltage_at_motor"));
-    scene.say(Some(&prompt), Reply::Leave).unwrap();
-    let Next::Prompt(closing) = scene.call.next() else { panic!("the interlock is still defeated") };
-    assert!(matches!(closing.wants(), Wants::Power { step, .. } if step.routine == Routine::CloseUp));
-    let mut hurried = scene.call.clone();
-    for event in hurried.hear(Some(&closing), Reply::Leave).unwrap() {
-        hurried.apply(event);
-    }
-    assert!(matches!(hurried.next(), Next::Ended(_)) && hurried.power().interlock_defeated());
-    assert_eq!(scene.end().last.outcome, Outcome::Left);
-    assert!(!scene.call.power().interlock_defeated());
-}
-
-#[test]
 fn what_is_told_unasked_is_not_asked_for() {
     let mut scene = wrong_link(&[]);
     let prompt = scene.until(wants("complaint"));
@@ -408,23 +249,6 @@ fn live_work_that_is_not_allowed_after_all_is_made_safe_before_anything_is_asked
     assert_eq!(name(ended.last.ending), "fit-link-115");
 }
 
-#[test]
-fn nobody_is_sent_into_a_unit_that_could_not_be_proved_dead() {
-    // No line voltage at the motor: the plugs are looked at straight behind the live readings.
-    let mut scene = wrong_link(&[
-        ("power_cycled: yes", "proved_dead: no"),
-        ("line_voltage_at_motor: 118 V", "line_voltage_at_motor: 1 V"),
-    ]);
-    scene.end();
-    assert!(scene.call.power().interlock_defeated(), "said at the end, and left to whoever proves it dead");
-    let closing = scene
-        .call
-        .events()
-        .iter()
-        .any(|event| matches!(event, Event::Power { step, .. } if step.routine == Routine::CloseUp));
-    assert!(!closing);
-}
-
 /// A breaker that had tripped, its dead tests in order, and reset a moment ago.
 fn just_reset() -> Scene {
     let mut scene = wrong_link(&[
@@ -453,6 +277,27 @@ fn taking_a_dead_test_back_does_not_trip_a_breaker_that_was_reset() {
     assert!(breaker.stale, "it was reset, and is looked at anew");
 }
 
+/// The second of a breaker's two values in a case is what is seen after its one reset.
+#[test]
+fn a_breaker_of_a_case_is_seen_again_after_its_one_reset() {
+    for (read, ending, state) in [
+        ("[tripped, on]", "fit-link-115", PowerState::Live),
+        ("tripped", "not-enough-readings", PowerState::Unknown),
+    ] {
+        let device = format!("breaker_position: {read}\n  trip_device: breaker\n  trip_timing: at_random");
+        let mut scene = wrong_link(&[("breaker_position: on", &device)]);
+        let reset = scene.until(wants_step(PowerStepKind::ResetTrippedDevice));
+        assert_eq!(scene.call.known(fact("breaker_position")), Some(choice("breaker_position", "tripped")));
+        assert_eq!(scene.call.power().panel(), Panel::On, "nobody stands before an open unit");
+        scene.answer(&reset);
+        assert_eq!(scene.call.known(fact("breaker_position")), None, "looked at anew");
+        let ended = scene.end();
+        assert_eq!((name(ended.last.ending), scene.call.power().state()), (ending, &state), "{read}");
+        let resets = scene.steps().into_iter().filter(|kind| *kind == PowerStepKind::ResetTrippedDevice);
+        assert_eq!(resets.count(), 1, "{read}");
+    }
+}
+
 /// A device that opens again after its one reset has found a fault still there.
 #[test]
 fn a_breaker_that_trips_again_is_not_reset_again() {
@@ -466,17 +311,4 @@ fn a_breaker_that_trips_again_is_not_reset_again() {
         |event| matches!(event, Event::Power { step, .. } if step.kind == PowerStepKind::ResetTrippedDevice),
     );
     assert_eq!(resets.count(), 1);
-}
-
-#[test]
-fn a_unit_is_not_left_live_with_its_panel_off() {
-    let mut scene = Scene::of(
-        "case: low\nanswers:\n  complaint: wrong_link\n  unit_rated_supply: 230-volt\n  motor_model: tarnhow-a\n  \
-         supply_sources: 1\n  live_work_allowed: yes\n  line_voltage_before_panel_switch: 190 V\nends: supply-voltage-low\n",
-    );
-    let ended = scene.end();
-    assert_eq!(name(ended.last.ending), "supply-voltage-low");
-    assert!(!scene.steps().contains(&PowerStepKind::DefeatInterlock), "read ahead of the open panel switch");
-    assert!(!matches!(scene.call.power().state(), PowerState::Live));
-    assert_eq!(scene.call.power().panel(), engine::call::Panel::On);
 }

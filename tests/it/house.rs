@@ -1,6 +1,6 @@
 //! What every test here starts from: the project's folders, its rulebook, its cases.
 
-use engine::call::{Call, drive};
+use engine::call::{Answerer, Call, DeedResult, Ended, Event, Halt, Prompt, Refusal, Reply, drive};
 use engine::case::{Case, Player};
 use engine::rulebook::{EndingId, EndingKind, Rulebook, TreeId, Way};
 use engine::source::Source;
@@ -51,6 +51,55 @@ pub(crate) static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
         .map(|path| Case::read(&BOOK, source(path)).unwrap_or_else(|reported| panic!("{reported}")))
         .collect()
 });
+
+/// A case played to its end.
+pub(crate) struct Played {
+    pub(crate) call: Call,
+    pub(crate) ended: Ended,
+    /// How many lock-outs there were when the first deed was done.
+    pub(crate) at_first_deed: Option<u32>,
+}
+
+/// All cases that are shipped, each played once for all tests that look at what came of it.
+pub(crate) static PLAYED: LazyLock<Vec<(&'static Case, Played)>> =
+    LazyLock::new(|| CASES.iter().map(|case| (case, Played::of(case))).collect());
+
+impl Played {
+    fn of(case: &Case) -> Self {
+        let mut call = Call::new(Arc::clone(&BOOK));
+        let mut counting = Counting { player: Player::new(&BOOK, case), at_first_deed: None };
+        let ended = drive(&mut call, &mut counting).unwrap();
+        Self { call, ended, at_first_deed: counting.at_first_deed }
+    }
+
+    /// The ids of the endings that it came to, in order.
+    pub(crate) fn endings(&self) -> Vec<&'static str> {
+        self.ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()).collect()
+    }
+}
+
+/// Plays a case and notes how many lock-outs there were when the first deed was done.
+struct Counting<'c> {
+    player: Player<'c>,
+    at_first_deed: Option<u32>,
+}
+
+impl Answerer for Counting<'_> {
+    fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
+        self.player.reply(call, prompt)
+    }
+
+    fn refused(&mut self, refusal: Refusal) {
+        panic!("a case was refused: {refusal}");
+    }
+
+    fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
+        if let Event::Deed { result: DeedResult::Done, .. } = event {
+            self.at_first_deed.get_or_insert(call.power().lockouts());
+        }
+        self.player.happens(call, event)
+    }
+}
 
 /// The endings that a line of a tree can end a call in.
 ///

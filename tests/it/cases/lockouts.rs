@@ -1,12 +1,10 @@
 //! How often a case locks the unit out before anything is mended.
 
 use super::kinds::{fact, told};
-use crate::house::{BOOK, CASES};
-use engine::call::{Answerer, Call, DeedResult, Event, Halt, Prompt, Refusal, Reply, drive};
-use engine::case::Player;
+use crate::house::{BOOK, PLAYED};
+use engine::call::Event;
 use engine::rulebook::Answer;
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 /// What a case cost in lock-outs until its first deed was done, or in all where nothing was mended.
 struct Cost {
@@ -20,10 +18,7 @@ struct Cost {
 }
 
 fn costs() -> impl Iterator<Item = Cost> {
-    CASES.iter().map(|case| {
-        let mut call = Call::new(Arc::clone(&BOOK));
-        let mut counting = Counting { player: Player::new(&BOOK, case), at_first_deed: None };
-        drive(&mut call, &mut counting).unwrap();
+    PLAYED.iter().map(|(case, played)| {
         let (live_work, _) = BOOK.power().live_work;
         let unplugged = fact("trips_with_motor_unplugged");
         let tries = |event: &Event| {
@@ -33,9 +28,9 @@ fn costs() -> impl Iterator<Item = Cost> {
             case: &case.name,
             complaint: told(case, BOOK.roles().complaint).unwrap_or("none told"),
             live_work: told(case, live_work) == Some("yes"),
-            mended: counting.at_first_deed.is_some(),
-            tried_unplugged: call.events().iter().any(tries),
-            lockouts: counting.at_first_deed.unwrap_or(call.power().lockouts()),
+            mended: played.at_first_deed.is_some(),
+            tried_unplugged: played.call.events().iter().any(tries),
+            lockouts: played.at_first_deed.unwrap_or(played.call.power().lockouts()),
         }
     })
 }
@@ -82,28 +77,5 @@ fn without_live_work_the_stagings_are_few() {
             _ => 4,
         };
         assert!(cost.lockouts <= allowed, "{}: {} lock-outs, not {allowed}", cost.case, cost.lockouts);
-    }
-}
-
-/// Plays a case and notes how many lock-outs there were when the first deed was done.
-struct Counting<'c> {
-    player: Player<'c>,
-    at_first_deed: Option<u32>,
-}
-
-impl Answerer for Counting<'_> {
-    fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
-        self.player.reply(call, prompt)
-    }
-
-    fn refused(&mut self, refusal: Refusal) {
-        panic!("a case was refused: {refusal}");
-    }
-
-    fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
-        if let Event::Deed { result: DeedResult::Done, .. } = event {
-            self.at_first_deed.get_or_insert(call.power().lockouts());
-        }
-        self.player.happens(call, event)
     }
 }

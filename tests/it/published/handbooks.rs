@@ -214,12 +214,11 @@ fn case(name: &str) -> &'static Case {
     CASES.iter().find(|case| case.name == name).unwrap_or_else(|| panic!("no case `{name}`"))
 }
 
-/// The endings that a case comes to, played through the trees.
-fn walked(name: &str) -> Vec<&'static str> {
+/// The endings that a case comes to, played through the trees, and what was asked and is not in it.
+fn walked(name: &str) -> (Vec<&'static str>, Vec<&'static str>) {
     let verdict = replay(&BOOK, case(name)).unwrap();
-    let unsaid: Vec<&str> = verdict.unanswered.iter().map(|fact| BOOK.fact(*fact).id.as_str()).collect();
-    assert!(unsaid.is_empty(), "{name}: asked, and not in it: {unsaid:?}");
-    verdict.ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()).collect()
+    let unsaid = verdict.unanswered.iter().map(|fact| BOOK.fact(*fact).id.as_str()).collect();
+    (verdict.ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()).collect(), unsaid)
 }
 
 #[test]
@@ -228,7 +227,10 @@ fn every_row_of_the_handbooks_ends_where_the_handbook_says() {
     for row in &ROWS {
         let mut reached = BTreeSet::new();
         for name in row.cases {
-            let endings = walked(name);
+            let (endings, unsaid) = walked(name);
+            if !unsaid.is_empty() {
+                differ.push(format!("{name}: asked, and not in it: {unsaid:?}"));
+            }
             match endings[..] {
                 [ending] if row.endings.contains(&ending) => _ = reached.insert(ending),
                 _ => differ.push(format!(

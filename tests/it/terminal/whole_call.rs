@@ -5,7 +5,7 @@ use super::person::{END, REPAIR, lead};
 use super::pty::{ENTER, Window};
 
 /// The moments of the call, in their order.
-const MOMENTS: [&str; 26] = [
+const MOMENTS: [&str; 27] = [
     "What is wrong with the unit",
     "complaint: no run",
     "rated supply of the unit: 115-volt",
@@ -18,8 +18,9 @@ const MOMENTS: [&str; 26] = [
     "DANGER Live parts and a moving wheel",
     "Defeat the panel interlock",
     "WARNING The panel interlock is defeated",
-    "Live line voltage",
+    "Touch only meter and insulated leads",
     "DANGER Until every source is locked out",
+    "Qualified person only",
     "The wait is 5 minutes",
     "Prove your tester",
     "Prove the tester again",
