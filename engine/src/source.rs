@@ -30,6 +30,10 @@ pub struct Source {
     inner: Arc<Inner>,
 }
 
+/// See [`Source::key`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct SourceKey(usize);
+
 struct Inner {
     name: String,
     text: String,
@@ -105,6 +109,11 @@ impl Source {
         let text = self.inner.text.get(span.clone()).unwrap_or_default();
         let within = text.char_indices().nth(column.saturating_sub(1)).map_or(text.len(), |(at, _)| at);
         span.start + within
+    }
+
+    /// What tells this read of this file from every other while it is held.
+    pub(crate) fn key(&self) -> SourceKey {
+        SourceKey(Arc::as_ptr(&self.inner).addr())
     }
 
     /// Whether both are the same read of the same file.
