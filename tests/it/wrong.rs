@@ -57,11 +57,12 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
         files.retain(|file| file.name != name);
         found(&files)
     };
-    let endings: String =
+    let endings: Vec<String> =
         (1..=300).map(|n| format!("      - {{is: full, means: m{n}, end: e{n}}}\n")).collect();
     let lost = format!(
         "# in place of water.yaml\ntree: water\nname: water\nstart: trap\nsteps:\n  trap:\n    ask: water_in_trap\n    \
-         because: Air.\n    answers:\n{endings}    cannot: {{end: too-little}}\n"
+         because: Air.\n    answers:\n{}    cannot: {{end: too-little}}\n",
+        endings.concat()
     );
     let long = format!("readings:\n  pond: {}\n", "deep ".repeat(5000));
     vec![

@@ -35,29 +35,25 @@ const MOST_OFFERED: usize = 3;
 
 /// The question whether a name was meant: the nearest one, or those that have the rarest words in common with it.
 /// `None` where nothing is like it.
-pub fn did_you_mean<'c, C>(word: &str, candidates: impl IntoIterator<Item = &'c C> + Clone) -> Option<String>
+pub fn did_you_mean<'c, C>(word: &str, candidates: impl IntoIterator<Item = &'c C>) -> Option<String>
 where
     C: AsRef<str> + ?Sized + 'c,
 {
-    match near(word, candidates.clone()) {
-        Some(near) => Some(format!("did you mean {}?", listed(&[near]))),
-        None => match alike(word, candidates)?.as_slice() {
-            [] => None,
-            names => Some(format!("did you mean {}?", listed(names))),
-        },
-    }
+    let candidates: Vec<&str> = candidates.into_iter().map(AsRef::as_ref).collect();
+    let names = match near(word, candidates.iter().copied()) {
+        Some(near) => vec![near],
+        None => alike(word, &candidates)?,
+    };
+    Some(format!("did you mean {}?", listed(&names)))
 }
 
-/// The candidates that have a word in common with a name, as few as have it.
-fn alike<'c, C>(word: &str, candidates: impl IntoIterator<Item = &'c C> + Clone) -> Option<Vec<&'c str>>
-where
-    C: AsRef<str> + ?Sized + 'c,
-{
+/// The candidates that have a word in common with a name: of its words, the one that the fewest have.
+fn alike<'c>(word: &str, candidates: &[&'c str]) -> Option<Vec<&'c str>> {
     let word = folded(word)?;
     let parts = word.split('-').filter(|part| part.chars().count() >= LEAST_LETTERS);
     let with = |part: &str| -> Vec<&'c str> {
         let has = |name: &&str| folded(name).is_some_and(|name| name.split('-').any(|other| other == part));
-        candidates.clone().into_iter().map(AsRef::as_ref).filter(has).take(MOST_OFFERED + 1).collect()
+        candidates.iter().copied().filter(has).take(MOST_OFFERED + 1).collect()
     };
     parts.map(with).filter(|names| (1..=MOST_OFFERED).contains(&names.len())).min_by_key(Vec::len)
 }

@@ -57,7 +57,7 @@ pub(super) fn read<T: DeserializeOwned>(gated: &Gated) -> Shaped<T> {
             let at = gated.place(&fault.pointer(), On::Key).span().start;
             break Err(findings.push(too_many(gated.source(), at)));
         }
-        if !cuts.add(fault) {
+        if !cuts.add(&fault) {
             break Err(said);
         }
         told = Some(said);

@@ -25,7 +25,7 @@ impl Cuts {
     }
 
     /// Cuts a fault out; `false` where nothing is left to cut.
-    pub(super) fn add(&mut self, fault: Fault) -> bool {
+    pub(super) fn add(&mut self, fault: &Fault) -> bool {
         let path: Vec<String> = fault.path().map(str::to_owned).collect();
         if let What::Missing(key) = fault.what {
             self.at(&path).missing.push(key);

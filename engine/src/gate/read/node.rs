@@ -139,7 +139,7 @@ impl<'de> SeqAccess<'de> for Items<'_> {
 /// The entries of a mapping, then those that are missing in it.
 struct Entries<'a> {
     mapping: &'a Mapping,
-    entries: mapping::Iter<'a>,
+    written: mapping::Iter<'a>,
     missing: std::slice::Iter<'a, &'static str>,
     cuts: Option<&'a Cuts>,
     next: Option<Next<'a>>,
@@ -154,7 +154,7 @@ enum Next<'a> {
 impl<'a> Entries<'a> {
     fn of(mapping: &'a Mapping, cuts: Option<&'a Cuts>) -> Self {
         let missing = cuts.map_or(&[][..], |cuts| &cuts.missing);
-        Self { mapping, entries: mapping.iter(), missing: missing.iter(), cuts, next: None }
+        Self { mapping, written: mapping.iter(), missing: missing.iter(), cuts, next: None }
     }
 }
 
@@ -162,7 +162,7 @@ impl<'de> MapAccess<'de> for Entries<'_> {
     type Error = Fault;
 
     fn next_key_seed<K: DeserializeSeed<'de>>(&mut self, seed: K) -> Result<Option<K::Value>, Fault> {
-        for (key, value) in self.entries.by_ref() {
+        for (key, value) in self.written.by_ref() {
             let key = key.as_str().unwrap_or_default();
             if self.cuts.is_some_and(|cuts| cuts.left_out.contains(key)) {
                 continue;
