@@ -1,9 +1,16 @@
 //! The graph of steps over all trees: what can be walked after what.
 
+mod dominators;
+mod rings;
+
+#[cfg(test)]
+mod tests;
+
 use crate::rulebook::{Line, Rules, StepId};
-use petgraph::algo::{dominators, kosaraju_scc};
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::{Dfs, EdgeRef};
+pub(crate) use rings::rings;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Every step of every tree, joined by the lines that lead from one to another.
 ///
@@ -43,30 +50,24 @@ impl StepGraph {
         self.ahead(self.graph[self.start])
     }
 
-    /// The steps that every call passes on its way to this one, itself first; none if it is unreachable.
-    pub(crate) fn always_before(&self) -> impl Fn(StepId) -> Vec<StepId> + '_ {
-        let tree = dominators::simple_fast(&self.graph, self.start);
-        move |step| {
-            tree.dominators(NodeIndex::new(step.index()))
-                .into_iter()
-                .flatten()
-                .map(|node| self.graph[node])
-                .collect()
-        }
+    /// What every call has passed when it comes to a step.
+    pub(crate) fn always_before(&self) -> Before {
+        let nearest = dominators::immediate(&self.graph, self.start);
+        let nearest = nearest.into_iter().map(|node| node.map(|node| self.graph[node])).collect();
+        Before { start: self.graph[self.start], nearest }
     }
 
     /// Every loop, as the lines that make it up, in walking order.
     pub(crate) fn loops(&self) -> Vec<Vec<(StepId, Line)>> {
-        kosaraju_scc(&self.graph).into_iter().filter_map(|component| self.one_loop(&component)).collect()
+        rings(&self.graph).into_iter().filter_map(|ring| self.one_loop(&ring.into_iter().collect())).collect()
     }
 
     /// A shortest loop through the first step of a strongly connected component.
-    fn one_loop(&self, component: &[NodeIndex]) -> Option<Vec<(StepId, Line)>> {
-        let home = *component.iter().min()?;
+    fn one_loop(&self, component: &BTreeSet<NodeIndex>) -> Option<Vec<(StepId, Line)>> {
+        let home = *component.first()?;
         let inside = |node: &NodeIndex| component.contains(node);
-        let mut came: std::collections::BTreeMap<NodeIndex, (NodeIndex, Line)> =
-            std::collections::BTreeMap::new();
-        let mut queue = std::collections::VecDeque::from([home]);
+        let mut came: BTreeMap<NodeIndex, (NodeIndex, Line)> = BTreeMap::new();
+        let mut queue = VecDeque::from([home]);
         while let Some(node) = queue.pop_front() {
             for edge in self.graph.edges(node).filter(|edge| inside(&edge.target())) {
                 if edge.target() == home {
@@ -86,7 +87,7 @@ impl StepGraph {
         home: NodeIndex,
         last: NodeIndex,
         line: Line,
-        came: &std::collections::BTreeMap<NodeIndex, (NodeIndex, Line)>,
+        came: &BTreeMap<NodeIndex, (NodeIndex, Line)>,
     ) -> Vec<(StepId, Line)> {
         let mut lines = vec![(self.graph[last], line)];
         let mut node = last;
@@ -98,5 +99,43 @@ impl StepGraph {
         }
         lines.reverse();
         lines
+    }
+}
+
+/// What every call has passed when it comes to a step.
+#[derive(Debug)]
+pub(crate) struct Before {
+    start: StepId,
+    /// Of each step the nearest other one that every call to it passes.
+    nearest: Vec<Option<StepId>>,
+}
+
+/// One turn of a walk through [`Before`].
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Passing {
+    /// The steps that are come to and not left are those that every call to this one passes, itself the last.
+    To(StepId),
+    /// All that lies behind this step is done.
+    From(StepId),
+}
+
+impl Before {
+    /// Comes to every step that a call can reach, and leaves it, each behind all that every call to it passes.
+    pub(crate) fn walk(&self) -> impl Iterator<Item = Passing> {
+        let mut behind = vec![Vec::new(); self.nearest.len()];
+        for (index, nearest) in self.nearest.iter().enumerate() {
+            if let Some(nearest) = nearest {
+                behind[nearest.index()].push(StepId::at(index));
+            }
+        }
+        let mut open = vec![Passing::To(self.start)];
+        std::iter::from_fn(move || {
+            let next = open.pop()?;
+            if let Passing::To(step) = next {
+                open.push(Passing::From(step));
+                open.extend(behind[step.index()].iter().map(|step| Passing::To(*step)));
+            }
+            Some(next)
+        })
     }
 }

@@ -12,8 +12,10 @@
 mod cell;
 mod env;
 mod flow;
+mod nodes;
 mod parts;
 mod refine;
+mod shared;
 
 use crate::graph::StepGraph;
 use crate::rulebook::{ChoiceSet, FactId, Line, Rules, StepId};

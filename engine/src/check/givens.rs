@@ -1,9 +1,8 @@
 //! What comes with other facts, or is worked out of them, does not in the end stand on itself.
 
 use crate::finding::{Code, Draft, Findings, On};
-use crate::graph::StepGraph;
+use crate::graph::{StepGraph, rings};
 use crate::resolve::Resolved;
-use petgraph::algo::kosaraju_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
 
 pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
@@ -19,9 +18,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             graph.add_edge(NodeIndex::new(index), NodeIndex::new(other.index()), ());
         }
     }
-    let round =
-        |nodes: &[NodeIndex]| nodes.len() > 1 || nodes.iter().any(|node| graph.contains_edge(*node, *node));
-    for nodes in kosaraju_scc(&graph).into_iter().filter(|nodes| round(nodes)) {
+    for nodes in rings(&graph) {
         let Some(first) = nodes.iter().min() else {
             continue;
         };
