@@ -4,7 +4,7 @@ use crate::gate::Gated;
 use crate::source::Source;
 
 use super::wording::sentence;
-use super::{Code, Finding, Place};
+use super::{Code, Finding, Place, near};
 
 /// Which part of a mapping's entry is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -61,10 +61,16 @@ impl Draft {
     }
 }
 
+/// Names that one stage looks at, at the most, to find those that were meant. Where thousands of names are wrong, it is
+/// one slip made everywhere, and to guess at each among thousands would take minutes.
+const MOST_LOOKED_AT: usize = 1_000_000;
+
 /// The findings of one stage: everything is collected, then the stage ends in one answer.
 #[derive(Debug, Default)]
 pub struct Findings {
     found: Vec<Finding>,
+    /// Names looked at so far.
+    looked_at: usize,
 }
 
 impl Findings {
@@ -102,6 +108,16 @@ impl Findings {
                 None
             }
         }
+    }
+
+    /// The name that was probably meant, as [`near`] finds it, out of a list that may be long.
+    pub(crate) fn near<'c>(
+        &mut self,
+        word: &str,
+        candidates: impl ExactSizeIterator<Item = &'c str>,
+    ) -> Option<&'c str> {
+        self.looked_at += candidates.len();
+        if self.looked_at > MOST_LOOKED_AT { None } else { near(word, candidates) }
     }
 
     /// How many there are so far.
@@ -209,6 +225,15 @@ mod tests {
     fn nothing_found_is_no_report() {
         assert!(Findings::new().is_empty());
         assert!(Findings::new().finish().is_ok());
+    }
+
+    #[test]
+    fn where_thousands_of_names_are_wrong_only_the_first_are_guessed_at() {
+        let names: Vec<String> = (0..1_000).map(|name| format!("reading-{name}")).collect();
+        let mut findings = Findings::new();
+        let mut guessed = (0..1_100).map(|_| findings.near("reeding-7", names.iter().map(String::as_str)));
+        assert!(guessed.by_ref().take(1_000).all(|name| name == Some("reading-7")));
+        assert!(guessed.all(|name| name.is_none()));
     }
 
     #[test]

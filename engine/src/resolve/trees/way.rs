@@ -1,7 +1,7 @@
 //! The ways out of a line: exactly one each, and where it leads.
 
 use super::Scope;
-use crate::finding::{Code, Draft, On, Said, near};
+use crate::finding::{Code, Draft, On, Said};
 use crate::parsed::tree::WayKeys;
 use crate::resolve::{At, Resolver};
 use crate::rulebook::{StepId, Way};
@@ -13,7 +13,8 @@ impl Resolver<'_> {
         }
         let draft =
             at.draft(Code::UnknownTarget, format!("no step `{name}` in the tree `{}`", scope.doc.tree));
-        Err(self.say(match near(name, scope.doc.steps.keys().map(String::as_str)) {
+        let meant = self.findings.near(name, scope.doc.steps.keys().map(String::as_str));
+        Err(self.say(match meant {
             Some(step) => draft.help(format!("did you mean `{step}`?")),
             None => draft.help("name a step of this tree, or use `continue in` for another tree"),
         }))
