@@ -12,14 +12,18 @@
 mod cell;
 mod env;
 mod flow;
+mod held;
+mod lockouts;
 mod nodes;
 mod parts;
 mod refine;
 mod shared;
+mod unit;
 
 use crate::graph::StepGraph;
 use crate::rulebook::{ChoiceSet, FactId, Line, Rules, StepId};
 use cell::{Cell, Values};
+pub use lockouts::{Calls, LockOuts, MANY, Span, Swap};
 pub(crate) use parts::Apart;
 use std::collections::{BTreeMap, BTreeSet};
 

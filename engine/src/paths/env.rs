@@ -15,6 +15,12 @@ pub(super) struct Env {
 /// Two facts that meet in an edge.
 pub(super) type Pair = (FactId, FactId);
 
+/// What a step is the last to go by.
+pub(super) struct Over {
+    pub(super) facts: Vec<FactId>,
+    pub(super) pairs: Vec<Pair>,
+}
+
 const fn at(fact: FactId) -> u64 {
     fact.index() as u64
 }
@@ -35,6 +41,11 @@ impl Env {
         }
         self.cells.set(at(fact), cell);
         Some(self)
+    }
+
+    /// Says what a fact is, whatever was known of it.
+    pub(super) fn set(&mut self, fact: FactId, cell: Cell) {
+        self.cells.set(at(fact), cell);
     }
 
     pub(super) fn ratio(&self, pair: Pair) -> Interval {
@@ -60,11 +71,9 @@ impl Env {
         self.cells.meet(&other.cells, &cell) | self.ratios.meet(&other.ratios, &ratio)
     }
 
-    pub(super) fn forget(&mut self, fact: FactId) {
-        self.cells.remove(at(fact));
-    }
-
-    pub(super) fn forget_ratio(&mut self, pair: Pair) {
-        self.ratios.remove(at_pair(pair));
+    /// Without what no later step goes by.
+    pub(super) fn forget(&mut self, over: &Over) {
+        over.facts.iter().for_each(|fact| self.cells.remove(at(*fact)));
+        over.pairs.iter().for_each(|pair| self.ratios.remove(at_pair(*pair)));
     }
 }

@@ -5,12 +5,12 @@
 
 use super::Paths;
 use super::cell::Cell;
-use super::env::{Env, Pair};
+use super::env::{Env, Over, Pair};
 use super::nodes::Nodes;
 use super::parts::{Apart, Part, parts, start};
 use super::refine::refine;
 use crate::graph::StepGraph;
-use crate::rulebook::{FactId, Line, Rules, Step, StepId};
+use crate::rulebook::{Line, Rules, Step, StepId};
 use std::collections::{BTreeSet, HashMap};
 
 /// What the facts may be at a node, for each part; `None` where no call of that part comes.
@@ -29,23 +29,23 @@ pub(super) fn walk(rules: &Rules, graph: &StepGraph, apart: Apart) -> Option<Pat
     states[0] = Some(parts.iter().map(|part| start(rules, part)).collect());
     let mut open = BTreeSet::from([0]);
     while let Some(place) = open.pop_first() {
-        let (id, on) = &nodes.list[place];
+        let node = &nodes.list[place];
         // Kept only where it may still grow.
         let Some(state) = (if nodes.round { states[place].clone() } else { states[place].take() }) else {
             continue;
         };
-        let step = rules.step(*id);
-        note(rules, &mut paths, *id, &state);
+        let step = rules.step(node.step);
+        note(rules, &mut paths, node.step, &state);
         let over = last.over(step, place);
         for (line, _) in step.ways_out() {
             let after = behind(rules, &parts, step, line, &state, &over);
             if after.iter().all(Option::is_none) {
                 continue;
             }
-            paths.taken.insert((*id, line));
-            for (_, next) in on.iter().filter(|(other, _)| *other == line) {
-                if join(&mut states[*next], &after) {
-                    open.insert(*next);
+            paths.taken.insert((node.step, line));
+            for next in node.behind(line) {
+                if join(&mut states[next], &after) {
+                    open.insert(next);
                 }
             }
         }
@@ -65,8 +65,7 @@ fn note(rules: &Rules, paths: &mut Paths, id: StepId, state: &State) {
 fn behind(rules: &Rules, parts: &[Part], step: &Step, line: Line, state: &State, over: &Over) -> State {
     let each = parts.iter().zip(state).map(|(part, env)| {
         let mut env = refine(rules, part, step, line, env.as_ref()?)?;
-        over.facts.iter().for_each(|fact| env.forget(*fact));
-        over.pairs.iter().for_each(|pair| env.forget_ratio(*pair));
+        env.forget(over);
         Some(env)
     });
     each.collect()
@@ -98,17 +97,11 @@ struct LastUse {
     pairs: HashMap<Pair, usize>,
 }
 
-/// What no later step goes by.
-struct Over {
-    facts: Vec<FactId>,
-    pairs: Vec<Pair>,
-}
-
 impl LastUse {
     fn of(rules: &Rules, nodes: &Nodes) -> Self {
         let mut last = Self { facts: vec![0; rules.facts.len()], pairs: HashMap::new() };
-        for (place, (id, _)) in nodes.list.iter().enumerate() {
-            let step = rules.step(*id);
+        for (place, node) in nodes.list.iter().enumerate() {
+            let step = rules.step(node.step);
             last.facts[step.fact.index()] = place;
             for (of, _) in step.shares() {
                 last.facts[of.index()] = place;

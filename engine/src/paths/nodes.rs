@@ -10,10 +10,24 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 /// The step that the innermost visit comes back to; `None` outside of all visits.
 type Back = Option<StepId>;
 
+/// A step, apart by the visit that it stands in.
+pub(super) struct Node {
+    pub(super) back: Back,
+    pub(super) step: StepId,
+    /// The lines that lead on, each with the place of the node that it leads to.
+    on: Vec<(Line, usize)>,
+}
+
+impl Node {
+    /// The places of the nodes that a line leads to.
+    pub(super) fn behind(&self, line: Line) -> impl Iterator<Item = usize> {
+        self.on.iter().filter(move |(other, _)| *other == line).map(|(_, next)| *next)
+    }
+}
+
 /// The nodes in walking order: each behind all that lead to it, but for ways that seem to lead round.
 pub(super) struct Nodes {
-    /// The step of each node, and the lines that lead on from it, each with the place of the node it leads to.
-    pub(super) list: Vec<(StepId, Vec<(Line, usize)>)>,
+    pub(super) list: Vec<Node>,
     /// Whether some way seems to lead round.
     pub(super) round: bool,
 }
@@ -104,7 +118,8 @@ fn in_walking_order(graph: &DiGraph<(Back, StepId), Line>, first: NodeIndex) -> 
         let on: Vec<_> =
             graph.edges(node).map(|edge| (*edge.weight(), places[edge.target().index()])).collect();
         nodes.round |= on.iter().any(|(_, next)| *next <= place);
-        nodes.list.push((graph[node].1, on));
+        let (back, step) = graph[node];
+        nodes.list.push(Node { back, step, on });
     }
     nodes
 }
