@@ -25,13 +25,22 @@ pub(crate) enum Shape {
     Visits,
     /// Measured facts, with edges that are shares of a plate's value and of one another.
     Bands,
+    /// Diamonds of readings that want the unit dead, live with the panel off or on, or with something led out, by turns.
+    Power,
     /// Diamonds in which every reading that is asked for has another name than the one that is there.
     Misspelt,
 }
 
 impl Shape {
-    pub(crate) const ALL: [Self; 6] =
-        [Self::Diamonds, Self::Twice, Self::OneCannot, Self::Visits, Self::Bands, Self::Misspelt];
+    pub(crate) const ALL: [Self; 7] = [
+        Self::Diamonds,
+        Self::Twice,
+        Self::OneCannot,
+        Self::Visits,
+        Self::Bands,
+        Self::Power,
+        Self::Misspelt,
+    ];
 
     /// Whether a call can be made with these rules.
     pub(crate) fn is_right(self) -> bool {
@@ -45,6 +54,7 @@ impl Shape {
             Self::OneCannot => "one-cannot",
             Self::Visits => "visits",
             Self::Bands => "bands",
+            Self::Power => "power",
             Self::Misspelt => "misspelt",
         }
     }
@@ -69,6 +79,10 @@ impl Shape {
             }
             Self::Visits => (looks(steps), visits(steps)),
             Self::Bands => (volts(steps), in_trees(steps, &band)),
+            Self::Power => (
+                readings(steps, |fact| format!("{YES_NO}\n    {}", POWERS[fact / 3 % POWERS.len()])),
+                in_trees(steps, &|at, way| diamond(at, at, false, way)),
+            ),
             Self::Misspelt => {
                 let trees = in_trees(steps, &|at, way| diamond(at, at, false, way));
                 let misspelt = |(name, text): File| (name, text.replace("ask: f", "ask: g"));
@@ -100,14 +114,16 @@ fn base() -> Vec<File> {
     names.into_iter().map(read).collect()
 }
 
-fn readings(many: usize, kind: &str) -> Vec<File> {
+/// Readings, each with what is its own.
+fn readings(many: usize, own: impl Fn(usize) -> String) -> Vec<File> {
     let file = |first: usize| {
         let mut text = "readings:\n".to_owned();
         for fact in first..many.min(first + MOST_READINGS) {
             let _ = write!(
                 text,
                 "  f{fact}:\n    name: reading {fact}\n    say: What is reading {fact}?\n    how: Look at it.\n    \
-                 {kind}\n    power: any\n    panel: any\n    lasts: now\n"
+                 {}\n    lasts: now\n",
+                own(fact)
             );
         }
         (format!("readings-{first}.yaml"), text)
@@ -115,15 +131,25 @@ fn readings(many: usize, kind: &str) -> Vec<File> {
     (0..many).step_by(MOST_READINGS).map(file).collect()
 }
 
+const YES_NO: &str = "choices: {yes: it is so, no: it is not}";
+
+/// What the unit has to be like for a reading.
+const POWERS: [&str; 5] = [
+    "power: any\n    panel: any",
+    "power: dead\n    panel: off",
+    "power: live\n    panel: on",
+    "power: live\n    panel: off\n    station: lid\n    cautions: [{warning: Live terminals.}]",
+    "power: live\n    panel: on\n    station: lid",
+];
+
 fn looks(many: usize) -> Vec<File> {
-    readings(many, "choices: {yes: it is so, no: it is not}")
+    readings(many, |_| format!("{YES_NO}\n    {}", POWERS[0]))
 }
 
 fn volts(many: usize) -> Vec<File> {
-    readings(
-        many,
-        "measures: voltage\n    unit: V\n    range: 2 V to 150 V\n    meter: 1 % + 3 counts of 0.1 V",
-    )
+    let measured =
+        "measures: voltage\n    unit: V\n    range: 2 V to 150 V\n    meter: 1 % + 3 counts of 0.1 V";
+    readings(many, |_| format!("{measured}\n    {}", POWERS[0]))
 }
 
 /// The top of a tree; the first one starts where every call does.

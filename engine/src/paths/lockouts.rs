@@ -53,7 +53,7 @@ pub struct LockOuts {
     /// The lines to a repair that is never proved, since power stays off, and what holds it.
     pub(crate) kept_off: BTreeSet<(StepId, Line, String)>,
     /// Neighbouring questions that would save a lock-out the other way round.
-    pub(crate) swaps: Vec<Swap>,
+    pub(crate) swaps: BTreeSet<Swap>,
 }
 
 impl LockOuts {
