@@ -110,7 +110,7 @@ impl Findings {
         }
     }
 
-    /// The name that was probably meant, as [`near`] finds it, out of a list that may be long.
+    /// The name that was probably meant, as [`near()`] finds it, out of a list that may be long.
     pub(crate) fn near<'c>(
         &mut self,
         word: &str,
