@@ -7,10 +7,10 @@ use std::path::Path;
 pub(crate) type File = (String, String);
 
 /// Steps of one tree: a tree is one file, and a file has an upper size.
-const MOST_STEPS: usize = 9_999;
+const MOST_STEPS: usize = 3_000;
 
 /// Readings of one file.
-const MOST_READINGS: usize = 10_000;
+const MOST_READINGS: usize = 3_000;
 
 /// How a rulebook is built up.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
