@@ -14,7 +14,7 @@ mod desk;
 mod ending;
 mod explain;
 mod hint;
-mod lines;
+pub(crate) mod lines;
 mod named;
 mod note;
 mod power;
