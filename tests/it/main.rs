@@ -17,6 +17,7 @@ mod explain;
 mod figure;
 mod house;
 mod leaving_it;
+mod mutation;
 mod outline;
 mod paths;
 mod pond;
