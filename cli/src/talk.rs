@@ -14,6 +14,7 @@ mod desk;
 mod ending;
 mod explain;
 mod hint;
+// The fuzz target that types brings its own lines.
 pub(crate) mod lines;
 mod named;
 mod note;

@@ -82,12 +82,42 @@ fn words_of_rules() -> BTreeSet<String> {
 fn words_of_answers() -> BTreeSet<String> {
     let book = &*BOOK;
     let names = book.facts().iter().map(|fact| format!("tell {} ", fact.name));
-    let choices = book.facts().iter().flat_map(|fact| fact.choices()).map(|choice| choice.id.replace('_', " "));
+    let choices =
+        book.facts().iter().flat_map(|fact| fact.choices()).map(|choice| choice.id.replace('_', " "));
     let commands = [
-        "back\n", "cannot\n", "correct ", "danger\n", "danger gas smell\n", "done\n", "dead\n", "live\n",
-        "leave\n", "later\n", "now\n", "none\n", "not done\n", "not possible\n", "only this one\n", "so far\n",
-        "why\n", "how\n", "where\n", "plan\n", "wait\n", "my turn\n", "note ", "note to send\n", "help\n", "yes\n",
-        "no\n", ".\n", "correct 1 ", "OL\n", "118 V\n", "1.2k", "in wc\n",
+        "back\n",
+        "cannot\n",
+        "correct ",
+        "danger\n",
+        "danger gas smell\n",
+        "done\n",
+        "dead\n",
+        "live\n",
+        "leave\n",
+        "later\n",
+        "now\n",
+        "none\n",
+        "not done\n",
+        "not possible\n",
+        "only this one\n",
+        "so far\n",
+        "why\n",
+        "how\n",
+        "where\n",
+        "plan\n",
+        "wait\n",
+        "my turn\n",
+        "note ",
+        "note to send\n",
+        "help\n",
+        "yes\n",
+        "no\n",
+        ".\n",
+        "correct 1 ",
+        "OL\n",
+        "118 V\n",
+        "1.2k",
+        "in wc\n",
     ];
     names.chain(choices).chain(commands.map(str::to_owned)).collect()
 }

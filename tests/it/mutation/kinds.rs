@@ -7,10 +7,10 @@ mod ways;
 
 use super::text::{Edit, Line, Text};
 
-/// One kind of slip: from a file, and its number, to all the edits of that kind in it.
+/// Thinks of all slips of a few kinds in one file.
 type Kind = fn(&Slips<'_>);
 
-/// Every kind.
+/// Every kind of slip, a few in each.
 const KINDS: [Kind; 4] = [lines::slips, numbers::slips, safety::slips, ways::slips];
 
 /// All edits of all kinds.

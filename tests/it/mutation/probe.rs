@@ -82,27 +82,22 @@ pub(super) fn ends_elsewhere(
     let pool = if touched.is_empty() { &all } else { &touched };
     let deeds = parts.iter().any(|part| part.starts_with("deed ") || part.starts_with("ending "));
     let stride = pool.len().div_ceil(MOST_CASES).max(1);
-    for case in pool.iter().step_by(stride).map(|at| &CASES[*at]) {
-        for (fact, values) in &facts {
-            for value in values {
-                let told = format!("{}: {}", BOOK.fact(*fact).id, shown(*fact, value));
-                let after = if deeds { case.ends.last().copied() } else { None };
-                {
-                    let text = &written(case, *fact, value, after);
-                    let (as_shipped, as_edited) = (ends(&BOOK, text), ends(book, text));
-                    if as_shipped != as_edited && as_shipped.is_some() {
-                        return Some(format!(
-                            "{} with {told}: {} by the shipped rules, {} by the edited",
-                            case.name,
-                            as_shipped.unwrap_or_default().join(", "),
-                            as_edited.unwrap_or_default().join(", ")
-                        ));
-                    }
-                }
-            }
-        }
-    }
-    None
+    let cases = pool.iter().step_by(stride).map(|at| &CASES[*at]);
+    let said = |case| facts.iter().flat_map(move |(fact, values)| values.iter().map(move |value| (case, *fact, value)));
+    cases.flat_map(said).find_map(|(case, fact, value): (&Case, FactId, &Answer)| {
+        let text = written(case, fact, value, case.ends.last().copied().filter(|_| deeds));
+        let (as_shipped, as_edited) = (ends(&BOOK, &text)?, ends(book, &text).unwrap_or_default());
+        (as_shipped != as_edited).then(|| {
+            format!(
+                "{} with {}: {}: {} by the shipped rules, {} by the edited",
+                case.name,
+                BOOK.fact(fact).id,
+                shown(fact, value),
+                as_shipped.join(", "),
+                as_edited.join(", ")
+            )
+        })
+    })
 }
 
 /// The facts that the parts go by, each with what is to be said of it.
@@ -115,11 +110,11 @@ fn facts_of(book: &Rulebook, parts: &[String]) -> BTreeMap<FactId, Vec<Answer>> 
         let names = |says: &String| {
             says.split(|sign: char| !sign.is_alphanumeric() && sign != '_').any(|word| word == rule.id)
         };
-        let named = parts.iter().any(|part| {
+        let goes_by_it = parts.iter().any(|part| {
             part == &format!("fact {}", rule.id)
                 || [&shipped, &edited].iter().filter_map(|sense| sense.decides.get(part)).any(names)
         });
-        if !named {
+        if !goes_by_it {
             continue;
         }
         // What is worked out is said by what it is worked out of.

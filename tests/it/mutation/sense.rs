@@ -56,7 +56,7 @@ impl Sense {
         for kind in PowerStepKind::ALL {
             sense.cautions(&format!("power step {}", kind.key()), &book.power().words(kind).cautions);
         }
-        for hold_off in book.power().hold_offs.iter() {
+        for hold_off in &book.power().hold_offs {
             let part = format!("hold-off {}", hold_off.id);
             let when = conditions(book, &hold_off.when).join(" or ");
             sense.promise(part, format!("{when} until {:?}", conditions(book, &hold_off.until)));

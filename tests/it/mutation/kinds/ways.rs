@@ -3,6 +3,8 @@
 use super::super::text::Line;
 use super::{Slips, listed, misspelt};
 use crate::house::BOOK;
+use engine::quantity::Expected;
+use engine::rulebook::{Fact, Step};
 
 const WAYS: [&str; 5] = ["go", "end", "continue in", "visit", "then"];
 
@@ -48,23 +50,21 @@ pub(super) fn slips(slips: &Slips<'_>) {
             }
             _ => {}
         }
-        // One fact for another of the same kind.
         if matches!(key, "ask" | "if known") {
-            let same = |other: &engine::rulebook::Fact| {
-                BOOK.fact_named(&line.value).is_some_and(|fact| {
-                    let fact = BOOK.fact(fact);
-                    fact.id != other.id
-                        && fact.expected().map(|e| e.dimension()) == other.expected().map(|e| e.dimension())
-                        && fact.choices().len() == other.choices().len()
-                })
-            };
-            let like: Vec<&str> =
-                BOOK.facts().iter().filter(|fact| same(fact)).map(|fact| fact.id.as_str()).collect();
+            let like = like(&line.value);
             if let Some(other) = like.get(line.at % like.len().max(1)) {
                 slips.line("another fact asked", line, raw.replacen(&line.value, other, 1));
             }
         }
     }
+}
+
+/// The facts that take the same kind of answer as this one.
+fn like(fact: &str) -> Vec<&'static str> {
+    let kind = |fact: &Fact| (fact.expected().map(Expected::dimension), fact.choices().len());
+    let Some(own) = BOOK.fact_named(fact).map(|fact| BOOK.fact(fact)) else { return Vec::new() };
+    let alike = BOOK.facts().iter().filter(|other| other.id != own.id && kind(other) == kind(own));
+    alike.map(|other| other.id.as_str()).collect()
 }
 
 /// The ways out that a line says, each with where it leads.
@@ -83,7 +83,7 @@ fn others(way: &str, tree: &str, target: &str, further: usize) -> Vec<String> {
         "end" => BOOK.endings().iter().map(|ending| ending.id.as_str()).collect(),
         "continue in" | "visit" => BOOK.trees().iter().map(|tree| tree.id.as_str()).collect(),
         _ => {
-            let own = |step: &&engine::rulebook::Step| BOOK.tree(step.tree).id == tree;
+            let own = |step: &&Step| BOOK.tree(step.tree).id == tree;
             BOOK.steps().iter().filter(own).map(|step| step.id.as_str()).collect()
         }
     };
