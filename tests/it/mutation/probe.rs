@@ -83,7 +83,9 @@ pub(super) fn ends_elsewhere(
     let deeds = parts.iter().any(|part| part.starts_with("deed ") || part.starts_with("ending "));
     let stride = pool.len().div_ceil(MOST_CASES).max(1);
     let cases = pool.iter().step_by(stride).map(|at| &CASES[*at]);
-    let said = |case| facts.iter().flat_map(move |(fact, values)| values.iter().map(move |value| (case, *fact, value)));
+    let said = |case| {
+        facts.iter().flat_map(move |(fact, values)| values.iter().map(move |value| (case, *fact, value)))
+    };
     cases.flat_map(said).find_map(|(case, fact, value): (&Case, FactId, &Answer)| {
         let text = written(case, fact, value, case.ends.last().copied().filter(|_| deeds));
         let (as_shipped, as_edited) = (ends(&BOOK, &text)?, ends(book, &text).unwrap_or_default());
