@@ -76,6 +76,8 @@ fn every_slip() {
     let judge = Judge::new(text::shipped());
     let edits = kinds::all(&judge.texts);
     let many = std::env::var("MUTATION_ONE_IN").ok().and_then(|many| many.parse().ok()).unwrap_or(1);
+    let kind = std::env::var("MUTATION_KIND").unwrap_or_default();
+    let edits = edits.into_iter().filter(|edit| edit.kind.contains(&kind)).collect();
     let edits = one_in(edits, &judge.texts, many);
     let judged = judged(&judge, &edits);
     let report = report::of(&judge.texts, &judged);

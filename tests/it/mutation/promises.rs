@@ -1,7 +1,8 @@
 //! What the shipped rules promise, as a list that a person looks through when it changes.
 //!
 //! No check can know that a caution was needed, or that a look needs the unit dead: only whoever wrote it does. So
-//! whatever keeps people safe stands in a snapshot too, and none of it is lost or weakened without being seen.
+//! whatever keeps people safe stands in a snapshot too, and none of it is lost or weakened without being seen. So do
+//! the limits, by what they are limits of: a digit that was changed in one place stands beside those that were not.
 
 use super::sense::Sense;
 use crate::house::BOOK;

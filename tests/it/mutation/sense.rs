@@ -31,6 +31,7 @@ impl Sense {
         for fact in book.facts() {
             sense.fact(book, fact);
         }
+        sense.limits(book);
         for deed in book.deeds() {
             let part = format!("deed {}", deed.id);
             let sets = deed.sets.iter().map(|(fact, value)| format!("{} = {value:?}", id(book, *fact)));
@@ -134,6 +135,28 @@ impl Sense {
         self.cautions(&part, &fact.cautions);
     }
 
+    /// The limits of every fact, each with its source and in how many places it stands. One that was changed in one
+    /// place of several stands out beside the others.
+    fn limits(&mut self, book: &Rulebook) {
+        let mut limits: BTreeMap<(Part, String), usize> = BTreeMap::new();
+        for step in book.steps() {
+            let Ways::Bands(lines) = &step.ways else { continue };
+            for line in lines.iter().filter(|line| line.upper != Upper::Last) {
+                let edge = match line.upper {
+                    Upper::Below(Edge::Plain(edge)) => format!("below {edge}"),
+                    Upper::UpTo(Edge::Plain(edge)) => format!("up to {edge}"),
+                    other => upper(book, other),
+                };
+                let from = line.from.as_deref().unwrap_or("as it stands there");
+                let part = format!("limits of {}", id(book, step.fact));
+                *limits.entry((part, format!("{edge}: {from}"))).or_default() += 1;
+            }
+        }
+        for ((part, limit), many) in limits {
+            self.promise(part, format!("{many} x {limit}"));
+        }
+    }
+
     /// What may be had in any state may be had in every one: to ask for it in one of them breaks nothing.
     fn state(&mut self, part: &Part, power: PowerNeed, panel: PanelNeed) {
         if power != PowerNeed::Any {
@@ -204,7 +227,8 @@ fn step_says(book: &Rulebook, step: &Step) -> String {
 fn upper(book: &Rulebook, upper: Upper) -> String {
     let edge = |edge: Edge| match edge {
         Edge::Plain(quantity) => quantity.base().to_string(),
-        Edge::Share { of, share } => format!("{share} of {}", id(book, of)),
+        // In percent, without the dust of binary fractions.
+        Edge::Share { of, share } => format!("{} % of {}", (share * 1e8).round() / 1e6, id(book, of)),
     };
     match upper {
         Upper::Below(at) => format!("below {}", edge(at)),
