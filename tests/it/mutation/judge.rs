@@ -24,7 +24,8 @@ pub(super) enum Verdict {
     Same,
     /// It decides otherwise, yet breaks no promise, and no call was found that ends elsewhere by it.
     NoHarm,
-    /// It breaks a promise that keeps people safe: `promises` tells of it, in a list that a person looks through.
+    /// It breaks a promise that keeps people safe, or sends a call elsewhere by a limit: `promises` tells of it, in a
+    /// list that a person looks through.
     Listed(String),
     /// It sends this call elsewhere, and nothing tells of it.
     Escaped(String),
@@ -84,6 +85,7 @@ impl Judge {
             return Verdict::Listed(broken);
         }
         match probe::ends_elsewhere(&book, &parts, &self.trails) {
+            Some(call) if self.sense.limit_lost_in(&sense).is_some() => Verdict::Listed(call),
             Some(call) => Verdict::Escaped(call),
             None => Verdict::NoHarm,
         }

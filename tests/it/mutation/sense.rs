@@ -9,6 +9,9 @@ use std::collections::BTreeMap;
 /// A part of a rulebook, such as `step no-run/breaker`.
 pub(super) type Part = String;
 
+/// How the parts begin that hold limits.
+const LIMITS: &str = "limits of ";
+
 /// What a rulebook says.
 pub(super) struct Sense {
     /// Each part that decides, with what it says.
@@ -148,7 +151,7 @@ impl Sense {
                     other => upper(book, other),
                 };
                 let from = line.from.as_deref().unwrap_or("as it stands there");
-                let part = format!("limits of {}", id(book, step.fact));
+                let part = format!("{LIMITS}{}", id(book, step.fact));
                 *limits.entry((part, format!("{edge}: {from}"))).or_default() += 1;
             }
         }
@@ -188,9 +191,18 @@ impl Sense {
             .collect()
     }
 
-    /// The first promise that the other does not keep.
+    /// The first promise that the other does not keep, of those that it is harm by itself to break.
     pub(super) fn broken_by(&self, other: &Self) -> Option<String> {
-        self.promises.iter().find_map(|(part, promises)| {
+        self.lost_in(other, |part| !part.starts_with(LIMITS))
+    }
+
+    /// The first limit that the other does not have in as many places.
+    pub(super) fn limit_lost_in(&self, other: &Self) -> Option<String> {
+        self.lost_in(other, |part| part.starts_with(LIMITS))
+    }
+
+    fn lost_in(&self, other: &Self, of: impl Fn(&str) -> bool) -> Option<String> {
+        self.promises.iter().filter(|(part, _)| of(part)).find_map(|(part, promises)| {
             let kept = other.promises.get(part).map(Vec::as_slice).unwrap_or_default();
             let lost = promises.iter().find(|promise| !kept.contains(promise))?;
             Some(format!("{part}: {lost}"))
