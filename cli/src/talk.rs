@@ -14,7 +14,8 @@ mod desk;
 mod ending;
 mod explain;
 mod hint;
-mod lines;
+// The fuzz target that types brings its own lines.
+pub(crate) mod lines;
 mod named;
 mod note;
 mod power;

@@ -17,6 +17,7 @@ mod questions;
 mod reach;
 mod repairs;
 mod sources;
+mod states;
 mod unproved;
 mod unused;
 
@@ -28,7 +29,7 @@ use crate::rulebook::{Line, StepId};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 12] = [
+const CHECKS: [Check; 13] = [
     danger::check,
     power::check,
     choices::check,
@@ -41,6 +42,7 @@ const CHECKS: [Check; 12] = [
     unproved::check,
     cannot::check,
     deeds::check,
+    states::check,
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.

@@ -18,6 +18,7 @@ mod figure;
 mod hostile;
 mod house;
 mod leaving_it;
+mod mutation;
 mod outline;
 mod paths;
 mod pond;

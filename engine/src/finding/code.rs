@@ -125,6 +125,10 @@ codes! {
     CannotReplacesPart = Error "cannot-replaces-part",
     /// Work on live parts behind the panel.
     LiveDeedBehindPanel = Error "live-deed-behind-panel",
+    /// What only a live unit has, measured in another state.
+    MeasuredWithoutPower = Error "measured-without-power",
+    /// Dead, and the panel on.
+    DeadWithPanelOn = Error "dead-with-panel-on",
     /// A deed that settles what only a reading may.
     DeedSettlesHoldOff = Error "deed-settles-hold-off",
     /// A place in a power step's words that nothing fills.

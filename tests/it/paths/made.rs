@@ -96,7 +96,7 @@ impl Made {
             let _ = write!(
                 self.readings,
                 "  {fact}:\n    name: {fact}\n    say: What is {fact}?\n    how: Read.\n    measures: voltage\n    \
-                 unit: V\n    range: {low} V to 20 V\n    meter: {meter}\n    power: any\n    panel: any\n    lasts: now\n",
+                 unit: V\n    range: {low} V to 20 V\n    meter: {meter}\n    power: live\n    panel: on\n    lasts: now\n",
             );
         }
     }
