@@ -222,7 +222,12 @@ impl<'t> Talk<'t> {
                 let name = &call.book().ending(reached.ending).name;
                 let text = match reached.outcome {
                     Outcome::Proved => format!("Mended and proved: {name}. The check goes on."),
-                    _ => format!("It is not mended yet, after: {name}. The search starts again."),
+                    _ => {
+                        let found = answer::what_disproved(call, self.units);
+                        let found =
+                            found.map_or(String::new(), |found| format!(" Its proof failed: {found}."));
+                        format!("It is not mended yet, after: {name}.{found} The search starts again.")
+                    }
                 };
                 self.screen.row(Label::loud("RESULT"), &text)
             }
