@@ -225,7 +225,7 @@ impl<'t> Talk<'t> {
                     _ => {
                         let found = answer::what_disproved(call, self.units);
                         let found =
-                            found.map_or(String::new(), |found| format!(" Its proof failed: {found}."));
+                            found.map_or(String::new(), |found| format!(" Its proof failed, {found}."));
                         format!("It is not mended yet, after: {name}.{found} The search starts again.")
                     }
                 };

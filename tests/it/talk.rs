@@ -1,6 +1,7 @@
 //! `motorwright call` off a pipe: what is asked, what is understood, how it closes.
 
 mod alarm;
+mod desk;
 mod pages;
 mod raw;
 mod steps;

@@ -140,6 +140,8 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Where => Understood::Page(Page::Where),
         Said::Plan => Understood::Page(Page::Plan),
         Said::NoteToSend => Understood::Page(Page::NoteToSend),
+        // `Wait, it was live` puts right what was read.
+        Said::Wait(_) if puts_a_test_right(place, line) => answered(desk, place, line),
         Said::Wait(what) => Understood::Wait(what.to_owned()),
         Said::Help => Understood::Page(Page::Help),
         Said::Cannot => cannot(desk, place, line),
@@ -155,6 +157,15 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Quit => not("type leave to leave the call"),
         Said::Other(_) => answered(desk, place, line),
     }
+}
+
+fn puts_a_test_right(place: Place<'_>, line: &str) -> bool {
+    let Place::Prompt { prompt, .. } = place else {
+        return false;
+    };
+    let tested =
+        matches!(prompt.wants(), Wants::Power { step, .. } if is_test(step) || is_behind_a_test(step));
+    tested && dead::put_right(line).is_some()
 }
 
 /// Leaving is said twice: nothing of the call is kept.

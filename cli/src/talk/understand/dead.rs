@@ -89,9 +89,23 @@ pub(super) fn put_right(line: &str) -> Option<Test> {
     }
     match heard(rest) {
         Test::Heard(Heard::Live, Some(_)) if rest == small => Some(Test::Neither),
-        found @ Test::Heard(Heard::Live, _) => Some(found),
+        found @ Test::Heard(Heard::Live, Some(_)) => Some(found),
+        found @ Test::Heard(Heard::Live, None) if speaks_of_the_unit(rest) => Some(found),
         _ => None,
     }
+}
+
+/// Words that may stand beside `live` or `not dead` where the unit is meant, and not the known live source.
+const OF_THE_UNIT: [&str; 19] = [
+    "live", "hot", "alive", "dead", "still", "was", "were", "been", "after", "the", "unit", "board", "wires",
+    "one", "pair", "leg", "a", "now", "sides",
+];
+
+fn speaks_of_the_unit(line: &str) -> bool {
+    let words = line.split_whitespace().map(|word| word.trim_matches([',', '.', '!', ';']));
+    words
+        .filter(|word| !word.is_empty())
+        .all(|word| OF_THE_UNIT.contains(&word) || BESIDE.contains(&word) || DENIALS.contains(&word))
 }
 
 /// What a line says of a test for dead. Any voltage but nought is live.
@@ -182,7 +196,7 @@ mod tests {
         }
         // The known live source reads something too.
         assert_eq!(put_right("118 V"), Some(Test::Neither));
-        for line in ["done", "no", "not done", "dead", "0 V", "no, 0 V", "yes"] {
+        for line in ["done", "no", "not done", "dead", "0 V", "no, 0 V", "yes", "wait for the live source"] {
             assert_eq!(put_right(line), None, "{line}");
         }
     }
