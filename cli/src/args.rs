@@ -170,6 +170,7 @@ Examples:
   motorwright check my-rules                      look a folder of rules through
   motorwright check my-rules --watch              again at every save
   motorwright check my-rules --coverage cases     and what of the trees the cases walk
+  motorwright check my-rules --lockouts           and how many lock-outs each ending needs
   motorwright check my-rules --sarif > found.sarif
 
 Exit codes: 0 nothing found but notes, 1 something is to be mended, 2 something could not be read.";
@@ -180,18 +181,28 @@ pub(crate) struct CheckArguments {
     /// The folder of the rules [default: the one of --rules, or the rules built in]
     #[arg(value_name = "PATH")]
     pub(crate) path: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) machine: ForMachines,
+    /// Look through again at every save, until it is stopped
+    #[arg(long, conflicts_with_all = ["coverage", "lockouts", "json", "sarif"])]
+    pub(crate) watch: bool,
+    /// Show how many lock-outs the rules need until each ending, at least and at most
+    #[arg(long, conflicts_with_all = ["json", "sarif"])]
+    pub(crate) lockouts: bool,
+    /// Show which steps, branches and endings the cases below this path walk
+    #[arg(long, value_name = "CASES", conflicts_with_all = ["json", "sarif"])]
+    pub(crate) coverage: Option<PathBuf>,
+}
+
+/// What `check` writes for other programs.
+#[derive(Args, Debug)]
+pub(crate) struct ForMachines {
     /// One JSON object a line, one for each finding
     #[arg(long, conflicts_with = "sarif")]
     pub(crate) json: bool,
     /// One SARIF 2.1.0 log, for code hosts and editors
     #[arg(long)]
     pub(crate) sarif: bool,
-    /// Look through again at every save, until it is stopped
-    #[arg(long, conflicts_with_all = ["coverage", "json", "sarif"])]
-    pub(crate) watch: bool,
-    /// Show which steps, branches and endings the cases below this path walk
-    #[arg(long, value_name = "CASES", conflicts_with_all = ["json", "sarif"])]
-    pub(crate) coverage: Option<PathBuf>,
 }
 
 /// What `replay` takes.

@@ -8,8 +8,10 @@ mod danger;
 mod deeds;
 mod edges;
 mod givens;
+mod held_off;
 mod ids;
 mod loops;
+mod power;
 mod proofs;
 mod questions;
 mod reach;
@@ -26,8 +28,9 @@ use crate::rulebook::{Line, StepId};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 11] = [
+const CHECKS: [Check; 12] = [
     danger::check,
+    power::check,
     choices::check,
     edges::check,
     givens::check,
@@ -41,8 +44,15 @@ const CHECKS: [Check; 11] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 6] =
-    [branches::check, unused::check, sources::check, cautions::check, questions::check, ids::check];
+const BESIDE: [Check; 7] = [
+    branches::check,
+    held_off::check,
+    unused::check,
+    sources::check,
+    cautions::check,
+    questions::check,
+    ids::check,
+];
 
 /// Runs every check that can hinder a call.
 ///

@@ -12,12 +12,16 @@
 mod cell;
 mod env;
 mod flow;
+mod held;
+mod lockouts;
 mod parts;
 mod refine;
+mod unit;
 
 use crate::graph::StepGraph;
 use crate::rulebook::{ChoiceSet, FactId, Line, Rules, StepId};
 use cell::{Cell, Values};
+pub use lockouts::{Calls, LockOuts, MANY, Span, Swap};
 pub(crate) use parts::Apart;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -19,7 +19,7 @@ pub use value::{Answer, ChoiceSet, Condition, Value};
 use crate::check;
 use crate::finding::{Finding, Reported};
 use crate::graph::StepGraph;
-use crate::paths::{Apart, Paths};
+use crate::paths::{Apart, Calls, LockOuts, Paths};
 use crate::resolve::Resolved;
 use std::collections::BTreeSet;
 
@@ -239,6 +239,12 @@ impl Rulebook {
     pub fn paths(&self) -> Paths {
         // A rulebook has no loops.
         Paths::of(&self.rules, &self.graph, Apart::Plates).unwrap_or_default()
+    }
+
+    /// The lock-outs on the way to each ending in calls of a kind; `paths` are the rulebook's own.
+    #[must_use]
+    pub fn lockouts(&self, paths: &Paths, of: Calls) -> LockOuts {
+        LockOuts::of(&self.rules, &self.graph, paths, of).unwrap_or_default()
     }
 
     /// All fact ids.

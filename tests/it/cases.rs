@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub(crate) mod kinds;
 mod lockouts;
+mod spans;
 
 #[test]
 fn all_cases_agree() {

@@ -61,6 +61,7 @@ const CONVERSATIONS: &[(&str, &str)] = &[
     ("same-fault-again", "two-faults/call-wire-broken-twice"),
     ("set-thermostat-call", "no-run/thermostat-set-to-off"),
     ("start-up-in-order", "start-up/furnace-checked-on-its-first-day"),
+    ("start-up-in-order-so-far", "start-up/no-clamp-in-the-van"),
     ("stop-short-cycling", "trips/thermostat-beside-the-register"),
     ("supply-voltage-high", "no-run/lights-bright-and-dim"),
     ("supply-voltage-low", "no-run/long-thin-cord-to-the-workshop"),

@@ -1,6 +1,7 @@
 //! `motorwright check`: rules looked through before any call is made with them.
 
 mod coverage;
+mod lockouts;
 mod machine;
 mod sarif;
 mod watch;
@@ -22,12 +23,15 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
     }
     let checked = look_through(rules::sources(folder))?;
     let mut out = anstream::stdout().lock();
-    if arguments.sarif {
+    if arguments.machine.sarif {
         sarif::show(&mut out, &checked.findings)?;
-    } else if arguments.json {
+    } else if arguments.machine.json {
         machine::show(&mut out, &checked.findings)?;
     } else {
         show(&mut out, &checked)?;
+    }
+    if let Some(book) = checked.book.as_ref().filter(|_| arguments.lockouts) {
+        lockouts::show(&mut out, book)?;
     }
     if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book) {
         coverage::show(&mut out, &Arc::new(book), cases)?;

@@ -137,6 +137,14 @@ codes! {
     ProofBehindPanel = Error "proof-behind-panel",
     /// A repair after which nothing is read that would prove it.
     NoProof = Error "no-proof",
+    /// Danger, or what may be, that does not end in getting people away.
+    DangerGoesOn = Error "danger-goes-on",
+    /// A look or a deed behind the panel with the power in any state.
+    AnyPowerBehindPanel = Error "any-power-behind-panel",
+    /// A resistance that may be measured on live parts.
+    ResistanceNotDead = Error "resistance-not-dead",
+    /// A deed that lets the supply through without the word that hold-offs go by.
+    UnguardedSupply = Error "unguarded-supply",
     /// A hold-off that rests on what can only be read live.
     HoldOffNeedsPower = Error "hold-off-needs-power",
     /// A reading or a working that nothing goes by.
@@ -149,6 +157,12 @@ codes! {
     DeadBranch = Warning "dead-branch",
     /// A question that is known already on every way to it.
     NeverAsked = Warning "never-asked",
+    /// A live question that power is held off from on every way to it.
+    HeldOffQuestion = Warning "held-off-question",
+    /// A repair that is never proved, because something else holds power off.
+    HeldOffRepair = Warning "held-off-repair",
+    /// Neighbouring questions that would save a lock-out the other way round.
+    SwapSavesLockOut = Note "swap-saves-lock-out",
     /// A threshold that does not say where it comes from.
     ThresholdWithoutSource = Warning "threshold-without-source",
     /// Work done dead, or on live parts, that does not say what can hurt.

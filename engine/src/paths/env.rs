@@ -26,6 +26,11 @@ impl Env {
         Some(self)
     }
 
+    /// Says what a fact is, whatever was known of it.
+    pub(super) fn set(&mut self, fact: FactId, cell: Cell) {
+        self.cells.insert(fact, cell);
+    }
+
     pub(super) fn ratio(&self, pair: (FactId, FactId)) -> Interval {
         self.ratios.get(&pair).copied().unwrap_or(Interval::ALL)
     }

@@ -18,15 +18,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The step that the innermost visit comes back to; `None` outside of all visits.
 type Back = Option<StepId>;
-type Node = (Back, StepId);
+pub(super) type Node = (Back, StepId);
 
 /// What the facts may be at a node, for each part; `None` where no call of that part comes.
 type State = Vec<Option<Env>>;
 
 /// Every node, with the lines that lead on from it.
 #[derive(Default)]
-struct Nodes {
-    on: BTreeMap<Node, Vec<(Line, Node)>>,
+pub(super) struct Nodes {
+    pub(super) on: BTreeMap<Node, Vec<(Line, Node)>>,
     /// From where each visit that comes back to a step was made.
     callers: BTreeMap<StepId, BTreeSet<Back>>,
     /// The lines that end a visit.
@@ -34,7 +34,7 @@ struct Nodes {
 }
 
 impl Nodes {
-    fn of(rules: &Rules, first: Node) -> Self {
+    pub(super) fn of(rules: &Rules, first: Node) -> Self {
         let mut nodes = Self::default();
         let mut open: Vec<Node> = vec![first];
         while let Some(node) = open.pop() {
@@ -83,7 +83,7 @@ impl Nodes {
     }
 
     /// The nodes, each behind all that lead to it, but for ways that seem to lead round.
-    fn in_walking_order(&self, first: Node) -> Vec<Node> {
+    pub(super) fn in_walking_order(&self, first: Node) -> Vec<Node> {
         let mut graph = DiGraph::<Node, ()>::new();
         let index: BTreeMap<Node, NodeIndex> =
             self.on.keys().map(|node| (*node, graph.add_node(*node))).collect();
@@ -98,6 +98,13 @@ impl Nodes {
         order.reverse();
         order
     }
+
+    /// Whether a way seems to lead back in the walking order.
+    pub(super) fn lead_round(&self, places: &BTreeMap<Node, usize>) -> bool {
+        let back =
+            |(node, on): (&Node, &Vec<(Line, Node)>)| on.iter().any(|(_, next)| places[next] <= places[node]);
+        self.on.iter().any(back)
+    }
 }
 
 /// Walks all calls at once; `None` where steps lead round.
@@ -110,9 +117,7 @@ pub(super) fn walk(rules: &Rules, graph: &StepGraph, apart: Apart) -> Option<Pat
     let order = nodes.in_walking_order(first);
     let places: BTreeMap<Node, usize> =
         order.iter().enumerate().map(|(place, node)| (*node, place)).collect();
-    let leads_round =
-        |(node, on): (&Node, &Vec<(Line, Node)>)| on.iter().any(|(_, next)| places[next] <= places[node]);
-    let round = nodes.on.iter().any(leads_round);
+    let round = nodes.lead_round(&places);
     let last_use = last_uses(rules, &order);
     let parts = parts(rules, apart);
     let mut paths = Paths::default();

@@ -71,7 +71,9 @@ fn without_live_work_the_stagings_are_few() {
     }
     for cost in most.values() {
         let allowed = match (cost.complaint, cost.mended) {
-            ("wrong_rotation", _) | ("wrong_link", true) => 1,
+            ("wrong_rotation", _) => 1,
+            // The link seen in the first, the supply measured, the link changed or the plug put home in the second.
+            ("wrong_link", true) => 2,
             ("wrong_link", false) => 3,
             ("no_run", false) => 6,
             _ => 4,

@@ -1,0 +1,310 @@
+//! The product of the walk and the unit: how the unit may stand at each step, and the lock-outs on the way there.
+//!
+//! It is of calls in which each fact is told when it is asked for, every step of a routine gets done, leads are enough
+//! for a whole station, and no reading is taken anew because it contradicts another. It goes to the first repair.
+
+mod asking;
+mod swap;
+
+use super::Paths;
+use super::env::Env;
+use super::flow::{Node, Nodes};
+use super::held::surely_held;
+use super::refine::refine;
+use super::unit::Unit;
+use crate::graph::StepGraph;
+use crate::rulebook::{
+    ChoiceSet, EndingId, EndingKind, Fact, FactId, HoldOff, Line, PowerNeed, Rules, StepId, Way,
+};
+use asking::{Asking, Live};
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+pub use swap::Swap;
+
+/// More lock-outs than this are not told apart.
+pub const MANY: u8 = 9;
+
+/// Lock-outs on the way to an ending, with that of its first deed.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Span {
+    /// On the way that needs the fewest.
+    pub least: u8,
+    /// On the way that needs the most; [`MANY`] may stand for more.
+    pub most: u8,
+    /// The steps at which the most are done, in order; the last may be at the ending's first deed.
+    pub at: Vec<StepId>,
+}
+
+/// Which calls.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Calls {
+    /// What is complained of; `None` for anything.
+    pub complaint: Option<ChoiceSet>,
+    /// Whether live work is allowed.
+    pub live_work: bool,
+}
+
+/// What the product says of all calls.
+#[derive(Debug, Default)]
+pub struct LockOuts {
+    endings: BTreeMap<EndingId, Span>,
+    /// The live questions that power is held off from on every way to them.
+    pub(crate) never_live: BTreeSet<StepId>,
+    /// The lines to a repair that is never proved, since power stays off, and what holds it.
+    pub(crate) kept_off: BTreeSet<(StepId, Line, String)>,
+    /// Neighbouring questions that would save a lock-out the other way round.
+    pub(crate) swaps: Vec<Swap>,
+}
+
+impl LockOuts {
+    /// Walks all calls of a kind at once. `None` where steps lead round in a loop.
+    pub(crate) fn of(rules: &Rules, graph: &StepGraph, paths: &Paths, of: Calls) -> Option<Self> {
+        if !graph.loops().is_empty() {
+            return None;
+        }
+        Some(Product::new(rules, graph, paths, of).walk())
+    }
+
+    /// Whether there is nothing to be said of it but how many lock-outs there are.
+    pub(crate) fn is_clean(&self) -> bool {
+        self.never_live.is_empty() && self.kept_off.is_empty() && self.swaps.is_empty()
+    }
+
+    /// The lock-outs until an ending and the first deed of it; `None` where no call comes to it.
+    #[must_use]
+    pub fn until(&self, ending: EndingId) -> Option<&Span> {
+        self.endings.get(&ending)
+    }
+}
+
+/// Where the lock-outs of a way were done, the last first.
+#[derive(Debug)]
+struct Done {
+    at: StepId,
+    before: Option<Rc<Done>>,
+}
+
+/// What is known where the unit stands one way after so many lock-outs.
+#[derive(Clone, Debug)]
+struct Seen {
+    env: Env,
+    done: Option<Rc<Done>>,
+}
+
+impl Seen {
+    fn steps(&self) -> Vec<StepId> {
+        let mut steps: Vec<StepId> =
+            std::iter::successors(self.done.as_deref(), |done| done.before.as_deref())
+                .map(|done| done.at)
+                .collect();
+        steps.reverse();
+        steps
+    }
+}
+
+/// How the unit stands, and the lock-outs so far: ways that differ in these are told apart.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+struct Stand {
+    unit: Unit,
+    lockouts: u8,
+}
+
+/// All ways in which the unit may stand at one place.
+type Stands = BTreeMap<Stand, Seen>;
+
+/// Adds a way to come to a place; whether that is more than before.
+fn add(stands: &mut Stands, stand: Stand, seen: Seen) -> bool {
+    let Some(before) = stands.get_mut(&stand) else {
+        stands.insert(stand, seen);
+        return true;
+    };
+    let env = before.env.or(&seen.env);
+    let more = env != before.env;
+    before.env = env;
+    more
+}
+
+/// The unit proved dead at a step, by a lock-out unless it is.
+fn dead(step: StepId, stand: Stand, seen: Seen) -> (Stand, Seen) {
+    let (unit, locked_out) = stand.unit.dead();
+    if !locked_out {
+        return (Stand { unit, ..stand }, seen);
+    }
+    let done = Some(Rc::new(Done { at: step, before: seen.done }));
+    (Stand { unit, lockouts: (stand.lockouts + 1).min(MANY) }, Seen { done, ..seen })
+}
+
+struct Product<'r> {
+    rules: &'r Rules,
+    paths: &'r Paths,
+    asking: Asking<'r>,
+    nodes: Nodes,
+    order: Vec<Node>,
+    last_use: BTreeMap<FactId, usize>,
+    found: LockOuts,
+    live: Live,
+    /// Lines to a repair by which some call comes to it that may be proved.
+    proved: BTreeSet<(StepId, Line)>,
+}
+
+impl<'r> Product<'r> {
+    fn new(rules: &'r Rules, graph: &'r StepGraph, paths: &'r Paths, of: Calls) -> Self {
+        let first = (None, rules.tree(rules.roles.start).start);
+        let nodes = Nodes::of(rules, first);
+        let order = nodes.in_walking_order(first);
+        let asking = Asking::new(rules, graph, of);
+        let mut last_use = BTreeMap::new();
+        for (place, (_, step)) in order.iter().enumerate() {
+            for fact in asking.asked_of(*step).iter().map(|asked| asked.fact).chain([rules.step(*step).fact])
+            {
+                last_use.insert(fact, place);
+            }
+        }
+        Self {
+            rules,
+            paths,
+            asking,
+            nodes,
+            order,
+            last_use,
+            found: LockOuts::default(),
+            live: Live::default(),
+            proved: BTreeSet::new(),
+        }
+    }
+
+    fn walk(mut self) -> LockOuts {
+        let places: BTreeMap<Node, usize> =
+            self.order.iter().enumerate().map(|(place, node)| (*node, place)).collect();
+        let mut all: Vec<Stands> = vec![Stands::new(); self.order.len()];
+        let first = Seen { env: self.asking.at_start(), done: None };
+        let mut open = BTreeSet::new();
+        if let Some(stands) = all.first_mut() {
+            add(stands, Stand { unit: Unit::AT_START, lockouts: 0 }, first);
+            open.insert(0);
+        }
+        let round = self.nodes.lead_round(&places);
+        let mut units: BTreeMap<StepId, BTreeSet<Unit>> = BTreeMap::new();
+        while let Some(place) = open.pop_first() {
+            let node = self.order[place];
+            // Kept only where it may still grow.
+            let stands = if round { all[place].clone() } else { std::mem::take(&mut all[place]) };
+            units.entry(node.1).or_default().extend(stands.keys().map(|stand| stand.unit));
+            for (line, stands) in self.behind(node.1, stands) {
+                self.ends(node, line, &stands);
+                let targets = self.nodes.on[&node].iter().filter(|(other, _)| *other == line);
+                for next in targets.map(|(_, next)| places[next]) {
+                    for (stand, seen) in &stands {
+                        let mut seen = seen.clone();
+                        let over = |fact| self.asking.is_over(fact, self.last_use.get(&fact), place);
+                        seen.env.forget(over);
+                        if add(&mut all[next], *stand, seen) {
+                            open.insert(next);
+                        }
+                    }
+                }
+            }
+        }
+        self.found.kept_off.retain(|(step, line, _)| !self.proved.contains(&(*step, *line)));
+        self.found.never_live = self.live.never();
+        self.found.swaps = swap::all(self.rules, &self.asking, &units);
+        self.found
+    }
+
+    /// How the unit may stand behind each line of a step.
+    fn behind(&mut self, id: StepId, stands: Stands) -> Vec<(Line, Stands)> {
+        let step = self.rules.step(id);
+        let unread = stands.clone();
+        let (told, kept) = self.asking.ask(id, stands, &mut self.live);
+        let mut lines = Vec::new();
+        for (line, _) in step.ways_out().filter(|(line, _)| self.paths.takes(id, *line)) {
+            let mut behind = Stands::new();
+            for (stand, seen) in &told {
+                let Some(env) = refine(self.rules, &Vec::new(), step, line, &seen.env) else { continue };
+                let asked =
+                    unread.get(stand).is_none_or(|before| before.env.get(self.rules, step.fact).unknown);
+                let unit = self.fed(id, line, stand.unit).filter(|_| asked).unwrap_or(stand.unit);
+                add(&mut behind, Stand { unit, ..*stand }, Seen { env, ..seen.clone() });
+            }
+            if line == Line::Otherwise {
+                for (stand, seen) in &kept {
+                    add(&mut behind, *stand, seen.clone());
+                }
+            }
+            if !behind.is_empty() {
+                lines.push((line, behind));
+            }
+        }
+        lines
+    }
+
+    /// How the unit stands once a switch or a breaker was told of.
+    fn fed(&self, id: StepId, line: Line, unit: Unit) -> Option<Unit> {
+        let step = self.rules.step(id);
+        let feeds = self.rules.fact(step.fact).feeds.filter(|_| step.asks)?;
+        let lets_through = match (line, &step.ways) {
+            (Line::Value(index), crate::rulebook::Ways::Answers(lines)) => {
+                lines.get(index).is_some_and(|line| line.is.within(feeds))
+            }
+            _ => false,
+        };
+        (!lets_through || unit.is_dead()).then(|| unit.forgotten())
+    }
+
+    /// Takes down an ending that calls come to by this line.
+    fn ends(&mut self, node: Node, line: Line, stands: &Stands) {
+        let Some((_, Way::End(id))) = self.rules.step(node.1).ways_out().find(|(other, _)| *other == line)
+        else {
+            return;
+        };
+        let ending = &self.rules.endings[id.index()];
+        if ending.kind == EndingKind::InOrder && node.0.is_some() {
+            return;
+        }
+        let first = ending.deeds.first().map(|deed| &self.rules.deeds[deed.index()]);
+        let done_dead = first.is_some_and(|deed| deed.power == PowerNeed::Dead);
+        for (stand, seen) in stands {
+            let (mut stand, mut seen) = (*stand, seen.clone());
+            if done_dead {
+                (stand, seen) = dead(node.1, stand, seen);
+            }
+            let lockouts = stand.lockouts;
+            let kept = self.found.endings.entry(id).or_insert_with(|| Span {
+                least: lockouts,
+                most: lockouts,
+                at: seen.steps(),
+            });
+            kept.least = kept.least.min(lockouts);
+            if lockouts > kept.most {
+                (kept.most, kept.at) = (lockouts, seen.steps());
+            }
+        }
+        self.is_it_proved(node.1, line, id, stands);
+    }
+
+    /// Whether power may come back after a repair that is proved by something live.
+    fn is_it_proved(&mut self, step: StepId, line: Line, id: EndingId, stands: &Stands) {
+        let ending = &self.rules.endings[id.index()];
+        let needs_power =
+            ending.proof.iter().any(|(fact, _)| self.rules.fact(*fact).power == PowerNeed::Live);
+        if !ending.is_repair() || !needs_power {
+            return;
+        }
+        let changes = |fact| ending.deeds.iter().any(|deed| self.rules.deeds[deed.index()].changes(fact));
+        for seen in stands.values() {
+            match surely_held(self.rules, &seen.env, changes) {
+                Some(HoldOff { id, .. }) => {
+                    self.found.kept_off.insert((step, line, id.clone()));
+                }
+                None => {
+                    self.proved.insert((step, line));
+                }
+            }
+        }
+    }
+}
+
+/// Whether a fact bears on how the unit stands.
+fn bears(fact: &Fact) -> bool {
+    fact.power != PowerNeed::Any || fact.feeds.is_some_and(|feeds| feeds != ChoiceSet::default())
+}
