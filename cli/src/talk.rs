@@ -220,14 +220,12 @@ impl<'t> Talk<'t> {
         match repairs.last().filter(|_| repairs.len() > before) {
             Some(reached) => {
                 let name = &call.book().ending(reached.ending).name;
-                let text = match reached.outcome {
-                    Outcome::Proved => format!("Mended and proved: {name}. The check goes on."),
-                    _ => {
-                        let found = answer::what_disproved(call, self.units);
-                        let found =
-                            found.map_or(String::new(), |found| format!(" Its proof failed, {found}."));
-                        format!("It is not mended yet, after: {name}.{found} The search starts again.")
-                    }
+                let text = if reached.outcome == Outcome::Proved {
+                    format!("Mended and proved: {name}. The check goes on.")
+                } else {
+                    let found = answer::what_disproved(call, self.units);
+                    let found = found.map_or(String::new(), |found| format!(" Its proof failed, {found}."));
+                    format!("It is not mended yet, after: {name}.{found} The search starts again.")
                 };
                 self.screen.row(Label::loud("RESULT"), &text)
             }

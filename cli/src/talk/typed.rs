@@ -86,13 +86,9 @@ impl Talk<'_> {
                 Some(why) => Understood::Not(why),
                 None => meant,
             },
-            Understood::Waited(told) => match clock::wait(step).filter(|wait| told < *wait) {
-                Some(wait) => Understood::Not(clock::not_over(wait, told)),
-                // The word for it goes on the record.
-                None => {
-                    self.behind = Some(Reply::Step(StepResult::Done));
-                    Understood::Reply(Reply::Note(format!("waited {}, as told", clock::passed(told))))
-                }
+            Understood::Waited(told) => match clock::wait(step) {
+                Some(wait) if told < wait => Understood::Not(clock::not_over(wait, told)),
+                _ => meant,
             },
             other => other,
         }
@@ -125,6 +121,11 @@ impl Talk<'_> {
                 found => return Ok(found),
             },
             Understood::Alarm(dangers, meant) => return self.alarmed(call, prompt, dangers, *meant),
+            // Long enough, or it would not have come this far: the word for it goes on the record.
+            Understood::Waited(told) => {
+                self.behind = Some(Reply::Step(StepResult::Done));
+                return Ok(Some(Reply::Note(format!("waited {}, as told", clock::passed(told)))));
+            }
             other => return self.hear(call, Some(prompt), other),
         }
         Ok(None)
