@@ -4,7 +4,7 @@ use super::answer::{self, Numbers, plain, short, word};
 use super::desk::Desk;
 use super::units::Units;
 use engine::finding::near;
-use engine::rulebook::{Answer, Fact, FactId, Rulebook};
+use engine::rulebook::{Answer, Fact, FactId, PowerNeed, Rulebook};
 
 /// Words that say nothing about which fact is meant.
 const FILLERS: [&str; 14] =
@@ -102,14 +102,21 @@ fn among(
         .iter()
         .filter_map(|id| of_fact(desk, *id, value, read).ok().map(|(_, answer)| (*id, answer)))
         .collect();
-    let told_before = || fitting.iter().filter(|(id, _)| desk.call.ledger().newest(*id).is_some());
-    let mut before = told_before();
-    match (&fitting[..], before.next(), before.next()) {
-        ([one], _, _) | (_, Some(one), None) => Ok(*one),
-        ([], _, _) if named.is_empty() => Err(None),
-        ([], _, _) => Err(Some(NotTold::LooseSeveral(several(book, named.iter().copied())))),
+    let before = only(&fitting, |id| desk.call.ledger().newest(id).is_some());
+    // What is seen only behind the panel or on a running unit is hardly told unasked.
+    let at_hand = only(&fitting, |id| book.fact(id).power == PowerNeed::Any);
+    match (&fitting[..], before.or(at_hand)) {
+        ([one], _) | (_, Some(one)) => Ok(*one),
+        ([], _) if named.is_empty() => Err(None),
+        ([], _) => Err(Some(NotTold::LooseSeveral(several(book, named.iter().copied())))),
         _ => Err(Some(NotTold::Several(several(book, fitting.iter().map(|(id, _)| *id))))),
     }
+}
+
+/// The one of several that is so, where no other is.
+fn only(fitting: &[(FactId, Answer)], is_so: impl Fn(FactId) -> bool) -> Option<&(FactId, Answer)> {
+    let mut so = fitting.iter().filter(|(id, _)| is_so(*id));
+    so.next().filter(|_| so.next().is_none())
 }
 
 /// A fact by its number, and what is said of it on purpose.

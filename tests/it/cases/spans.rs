@@ -37,7 +37,7 @@ impl Answerer for Watch<'_> {
         match event {
             Event::Deed { result: DeedResult::Done, .. } => self.mended = true,
             Event::Told { purpose: Purpose::Unasked | Purpose::Doubted, .. } if !self.mended => {
-                self.besides = true
+                self.besides = true;
             }
             _ => {}
         }

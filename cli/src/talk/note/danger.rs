@@ -12,7 +12,7 @@ pub(super) fn line(call: &Call) -> Option<String> {
     told(call).or_else(|| not_dead(call))
 }
 
-/// The remark that [`line`] has in it already.
+/// The remark that [`line()`] has in it already.
 pub(super) fn remark(call: &Call) -> Option<&str> {
     let (at, _) = failed(call)?;
     match call.events().get(at.checked_sub(1)?) {
