@@ -13,6 +13,9 @@ pub(crate) enum Failure {
     /// A file could not be read.
     #[error("cannot read `{}`: {error}", path.display())]
     Read { path: PathBuf, error: std::io::Error },
+    /// Something that is no file has a file's name.
+    #[error("`{}` {is}: {mend}", path.display())]
+    NoFile { path: PathBuf, is: &'static str, mend: &'static str },
     /// A folder without rule or case files.
     #[error("no `.yaml` file below `{}`", .0.display())]
     NoYaml(PathBuf),

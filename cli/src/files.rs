@@ -1,15 +1,16 @@
 //! Finding and reading rule and case files.
 
 use crate::failure::Failure;
-use engine::finding::Findings;
-use engine::source::Source;
-use std::fs;
+use engine::finding::{Findings, Reported};
+use engine::source::{MOST_BYTES, Source};
+use std::fs::{self, File, Metadata};
+use std::io::{ErrorKind, Read as _};
 use std::path::{Path, PathBuf};
 
 /// Every `.yaml` file below a folder, in order; a file stands for itself.
 pub(crate) fn yaml_below(path: &Path) -> Result<Vec<PathBuf>, Failure> {
     let mut found = Vec::new();
-    if fs::metadata(path).map_err(|error| Failure::read(path, error))?.is_dir() {
+    if fs::metadata(path).map_err(|error| unseen(path, error))?.is_dir() {
         collect(path, &mut found)?;
         found.sort();
         if found.is_empty() {
@@ -26,10 +27,11 @@ fn collect(folder: &Path, found: &mut Vec<PathBuf>) -> Result<(), Failure> {
         let entry = entry.map_err(|error| Failure::read(folder, error))?;
         let path = entry.path();
         // A link is not followed into a folder: it could lead round in a circle.
-        if entry.file_type().map_err(|error| Failure::read(&path, error))?.is_dir() {
-            collect(&path, found)?;
-        } else if path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml") {
+        // A folder with a file's name is told of when it is read: it was surely not meant to be one.
+        if path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml") {
             found.push(path);
+        } else if entry.file_type().map_err(|error| Failure::read(&path, error))?.is_dir() {
+            collect(&path, found)?;
         }
     }
     Ok(())
@@ -47,7 +49,41 @@ pub(crate) fn read(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
 }
 
 /// Reads one file. The outer error is the disk's, the inner one the text's.
-pub(crate) fn source(path: &Path) -> Result<Result<Source, engine::finding::Reported>, Failure> {
-    let bytes = fs::read(path).map_err(|error| Failure::read(path, error))?;
-    Ok(Source::new(path.display().to_string(), bytes))
+///
+/// Only files are opened: a pipe would be waited for, a device might never end. Of one that is too large only the
+/// beginning is read.
+pub(crate) fn source(path: &Path) -> Result<Result<Source, Reported>, Failure> {
+    let fails = |error| Failure::read(path, error);
+    let what = fs::metadata(path).map_err(|error| unseen(path, error))?;
+    if !what.is_file() {
+        return Err(no_file(path, &what));
+    }
+    let name = path.display().to_string();
+    let most = MOST_BYTES as u64;
+    let mut bytes = Vec::new();
+    // A file may grow while it is read.
+    File::open(path).map_err(fails)?.take(most + 1).read_to_end(&mut bytes).map_err(fails)?;
+    if what.len() > most {
+        return Ok(Err(Source::too_large(name, &bytes, what.len())));
+    }
+    Ok(Source::new(name, bytes))
+}
+
+/// Why nothing is known of a path: a link may lead nowhere.
+fn unseen(path: &Path, error: std::io::Error) -> Failure {
+    let is_link = fs::symlink_metadata(path).is_ok_and(|what| what.is_symlink());
+    if is_link && error.kind() == ErrorKind::NotFound {
+        let (is, mend) = ("is a link that leads nowhere", "mend the link, or take it away");
+        return Failure::NoFile { path: path.to_owned(), is, mend };
+    }
+    Failure::read(path, error)
+}
+
+fn no_file(path: &Path, what: &Metadata) -> Failure {
+    let (is, mend) = if what.is_dir() {
+        ("is a folder with the name of a file", "give it another name, or move what is in it")
+    } else {
+        ("is no file but a pipe or a device", "save its text in a file")
+    };
+    Failure::NoFile { path: path.to_owned(), is, mend }
 }

@@ -10,7 +10,7 @@ use std::ops::Range;
 
 pub use code::{Code, Severity};
 pub use collect::{Draft, Findings, On, Reported, Said};
-pub use near::near;
+pub use near::{did_you_mean, near};
 pub use show::Piece;
 pub use wording::{clean, listed, quoted};
 

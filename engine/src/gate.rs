@@ -19,13 +19,17 @@ use std::sync::{Arc, OnceLock};
 use serde::de::DeserializeOwned;
 
 pub(crate) use events::{Events, Kind, Tick};
+pub(crate) use read::Shaped;
 
-use crate::finding::{On, Place, Reported};
+use crate::finding::{Code, Draft, On, Place, Reported};
 use crate::places::Places;
 use crate::source::Source;
 
 /// Lists and mappings that may stand inside one another.
 pub const MOST_DEEP: usize = 64;
+
+/// Faults told of in one file before the rest of it is left alone.
+const MOST_TOLD: usize = 20;
 
 /// A source that is one plain YAML document with a mapping at its top. Cheap to clone.
 #[derive(Clone)]
@@ -69,8 +73,17 @@ impl Gated {
     /// becomes text: `115` into a `String` is refused; see `Word` where a number may stand too.
     ///
     /// # Errors
-    /// The first fault: `unknown-key`, `missing-key`, `wrong-type`, `bad-value`, `duplicate-key`.
+    /// Every fault: `unknown-key`, `missing-key`, `wrong-type`, `bad-value`, and `too-many`.
     pub fn read<T: DeserializeOwned>(&self) -> Result<T, Reported> {
+        let Shaped { body, findings, .. } = self.shaped();
+        match body {
+            Ok(body) => findings.finish().map(|()| body),
+            Err(said) => Err(findings.finish_with(said)),
+        }
+    }
+
+    /// Reads the document as data of a known shape, past what is faulty.
+    pub(crate) fn shaped<T: DeserializeOwned>(&self) -> Shaped<T> {
         read::read(self)
     }
 
@@ -96,4 +109,9 @@ impl std::fmt::Debug for Gated {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Gated").field("source", self.source()).finish_non_exhaustive()
     }
+}
+
+fn too_many(source: &Source, at: usize) -> Draft {
+    let title = format!("{MOST_TOLD} faults so far: the rest of this file was not looked at");
+    Draft::at(Code::TooMany, Place::new(source.clone(), at..at + 1), title).help("mend these first")
 }

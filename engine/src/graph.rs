@@ -4,6 +4,7 @@ use crate::rulebook::{Line, Rules, StepId};
 use petgraph::algo::{dominators, kosaraju_scc};
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::{Dfs, EdgeRef};
+use std::collections::{HashMap, HashSet, VecDeque};
 
 /// Every step of every tree, joined by the lines that lead from one to another.
 ///
@@ -57,46 +58,51 @@ impl StepGraph {
 
     /// Every loop, as the lines that make it up, in walking order.
     pub(crate) fn loops(&self) -> Vec<Vec<(StepId, Line)>> {
-        kosaraju_scc(&self.graph).into_iter().filter_map(|component| self.one_loop(&component)).collect()
+        let named = |found: Vec<(NodeIndex, Line)>| {
+            found.into_iter().map(|(node, line)| (self.graph[node], line)).collect()
+        };
+        loops(&self.graph).map(named).collect()
     }
+}
 
-    /// A shortest loop through the first step of a strongly connected component.
-    fn one_loop(&self, component: &[NodeIndex]) -> Option<Vec<(StepId, Line)>> {
-        let home = *component.iter().min()?;
-        let inside = |node: &NodeIndex| component.contains(node);
-        let mut came: std::collections::BTreeMap<NodeIndex, (NodeIndex, Line)> =
-            std::collections::BTreeMap::new();
-        let mut queue = std::collections::VecDeque::from([home]);
-        while let Some(node) = queue.pop_front() {
-            for edge in self.graph.edges(node).filter(|edge| inside(&edge.target())) {
-                if edge.target() == home {
-                    return Some(self.way_back(home, node, *edge.weight(), &came));
-                }
-                came.entry(edge.target()).or_insert_with(|| {
-                    queue.push_back(edge.target());
-                    (node, *edge.weight())
-                });
+/// Of each part of a graph that leads round, a shortest loop through its first node, as the edges that make it up.
+pub(crate) fn loops<N, E: Copy>(graph: &DiGraph<N, E>) -> impl Iterator<Item = Vec<(NodeIndex, E)>> {
+    kosaraju_scc(graph).into_iter().filter_map(|component| one_loop(graph, &component))
+}
+
+fn one_loop<N, E: Copy>(graph: &DiGraph<N, E>, component: &[NodeIndex]) -> Option<Vec<(NodeIndex, E)>> {
+    let home = *component.iter().min()?;
+    let members: HashSet<NodeIndex> = component.iter().copied().collect();
+    let mut came: HashMap<NodeIndex, (NodeIndex, E)> = HashMap::new();
+    let mut queue = VecDeque::from([home]);
+    while let Some(node) = queue.pop_front() {
+        for edge in graph.edges(node).filter(|edge| members.contains(&edge.target())) {
+            if edge.target() == home {
+                return Some(way_back(home, node, *edge.weight(), &came));
             }
+            came.entry(edge.target()).or_insert_with(|| {
+                queue.push_back(edge.target());
+                (node, *edge.weight())
+            });
         }
-        None
     }
+    None
+}
 
-    fn way_back(
-        &self,
-        home: NodeIndex,
-        last: NodeIndex,
-        line: Line,
-        came: &std::collections::BTreeMap<NodeIndex, (NodeIndex, Line)>,
-    ) -> Vec<(StepId, Line)> {
-        let mut lines = vec![(self.graph[last], line)];
-        let mut node = last;
-        while node != home
-            && let Some(&(before, line)) = came.get(&node)
-        {
-            lines.push((self.graph[before], line));
-            node = before;
-        }
-        lines.reverse();
-        lines
+fn way_back<E: Copy>(
+    home: NodeIndex,
+    last: NodeIndex,
+    edge: E,
+    came: &HashMap<NodeIndex, (NodeIndex, E)>,
+) -> Vec<(NodeIndex, E)> {
+    let mut edges = vec![(last, edge)];
+    let mut node = last;
+    while node != home
+        && let Some(&(before, edge)) = came.get(&node)
+    {
+        edges.push((before, edge));
+        node = before;
     }
+    edges.reverse();
+    edges
 }

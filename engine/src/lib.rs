@@ -78,13 +78,19 @@ pub fn check_rules(sources: impl IntoIterator<Item = Source>) -> Checked {
     }
 }
 
-/// The stages up to the one in which every name is known.
+/// The stages up to the one in which every name is known. Names are looked up only where every file passed the gate:
+/// those of a file that did not are not known.
 fn resolve(sources: impl IntoIterator<Item = Source>) -> Result<Resolved, Reported> {
     let mut findings = Findings::new();
     let gated: Vec<Gated> =
         sources.into_iter().filter_map(|source| findings.keep(Gated::check(source))).collect();
-    findings.finish()?;
     tracing::debug!(files = gated.len(), "rule files passed the gate");
-    let parsed = Parsed::read(gated)?;
-    Resolved::from_parsed(&parsed)
+    let Some(said) = findings.said() else {
+        return Resolved::from_parsed(Parsed::read(gated)?);
+    };
+    findings.extend(match Parsed::read(gated) {
+        Ok(parsed) => parsed.flaws.with(Findings::new()),
+        Err(reported) => reported.into(),
+    });
+    Err(findings.finish_with(said))
 }

@@ -4,12 +4,14 @@
 
 pub(crate) mod call;
 pub(crate) mod catalogue;
+pub(crate) mod flaws;
 pub(crate) mod power;
 pub(crate) mod relation;
 pub(crate) mod tree;
 
-use crate::finding::{Code, Draft, Findings, On, Reported, listed, near};
+use crate::finding::{Code, Draft, Findings, On, Reported, Said, listed, near};
 use crate::gate::Gated;
+use flaws::Flaws;
 use serde::de::DeserializeOwned;
 
 /// A document with the file it was read from.
@@ -31,6 +33,7 @@ pub struct Parsed {
     pub(crate) relations: Vec<Doc<relation::RelationsDoc>>,
     pub(crate) workings: Vec<Doc<catalogue::WorkingsDoc>>,
     pub(crate) trees: Vec<Doc<tree::TreeDoc>>,
+    pub(crate) flaws: Flaws,
 }
 
 /// The kinds of rule file, by their top-level key.
@@ -38,40 +41,58 @@ pub(crate) const KINDS: [&str; 9] =
     ["call", "power", "readings", "deeds", "endings", "profiles", "relations", "workings", "tree"];
 
 impl Parsed {
-    /// Reads gated files into documents.
+    /// Reads gated files into documents. One with faults is read past them where what others may name is known all
+    /// the same; they are told of with what resolving finds.
     ///
     /// # Errors
-    /// Every file that is of no known kind, or does not have the keys of its kind.
+    /// Every fault, where a file is of no known kind, or what others may name cannot be told.
     pub fn read(files: Vec<Gated>) -> Result<Self, Reported> {
-        let mut parsed = Self::default();
-        let mut findings = Findings::new();
+        let (mut parsed, mut said) = (Self::default(), None);
         for gated in files {
             let kind = KINDS.into_iter().find(|kind| gated.top_keys().iter().any(|key| key == kind));
+            let flaws = &mut parsed.flaws;
             let read = match kind {
-                Some("call") => keep(&mut parsed.calls, gated),
-                Some("power") => keep(&mut parsed.powers, gated),
-                Some("readings") => keep(&mut parsed.readings, gated),
-                Some("deeds") => keep(&mut parsed.deeds, gated),
-                Some("endings") => keep(&mut parsed.endings, gated),
-                Some("profiles") => keep(&mut parsed.profiles, gated),
-                Some("relations") => keep(&mut parsed.relations, gated),
-                Some("workings") => keep(&mut parsed.workings, gated),
-                Some(_) => keep(&mut parsed.trees, gated),
-                None => {
-                    findings.push(unknown_kind(&gated));
-                    Ok(())
-                }
+                Some("call") => keep(flaws, &mut parsed.calls, gated),
+                Some("power") => keep(flaws, &mut parsed.powers, gated),
+                Some("readings") => keep(flaws, &mut parsed.readings, gated),
+                Some("deeds") => keep(flaws, &mut parsed.deeds, gated),
+                Some("endings") => keep(flaws, &mut parsed.endings, gated),
+                Some("profiles") => keep(flaws, &mut parsed.profiles, gated),
+                Some("relations") => keep(flaws, &mut parsed.relations, gated),
+                Some("workings") => keep(flaws, &mut parsed.workings, gated),
+                Some(_) => keep(flaws, &mut parsed.trees, gated),
+                None => Err(flaws.tell(unknown_kind(&gated))),
             };
-            findings.keep(read);
+            said = said.or(read.err());
         }
-        findings.finish().map(|()| parsed)
+        match said {
+            Some(said) => Err(parsed.flaws.with(Findings::new()).finish_with(said)),
+            None => Ok(parsed),
+        }
     }
 }
 
-fn keep<T: DeserializeOwned>(into: &mut Vec<Doc<T>>, gated: Gated) -> Result<(), Reported> {
-    let body = gated.read()?;
+/// Keeps a document; an error where it cannot be gone on with.
+fn keep<T: DeserializeOwned>(flaws: &mut Flaws, into: &mut Vec<Doc<T>>, gated: Gated) -> Result<(), Said> {
+    let shaped = gated.shaped();
+    let hidden = shaped.faulty.iter().any(|pointer| hides_names(pointer));
+    let body = flaws.note(&gated, shaped)?;
+    if let Some(said) = flaws.said().filter(|_| hidden) {
+        return Err(said);
+    }
     into.push(Doc { gated, body });
     Ok(())
+}
+
+/// Whether a fault leaves open what other files may name. Elsewhere it is shut up in an entry whose name is known.
+fn hides_names(pointer: &str) -> bool {
+    let mut steps = pointer.split('/').skip(1);
+    let entries = ["readings", "deeds", "endings", "workings", "steps"];
+    match (steps.next(), steps.next()) {
+        (Some("call" | "power" | "tree") | None, _) => true,
+        (Some(list), None) => entries.contains(&list),
+        (Some(_), Some(_)) => false,
+    }
 }
 
 fn unknown_kind(gated: &Gated) -> Draft {
@@ -93,5 +114,7 @@ impl Parsed {
             .or(self.deeds.first().map(|doc| &doc.gated))
             .or(self.trees.first().map(|doc| &doc.gated))
             .or(self.profiles.first().map(|doc| &doc.gated))
+            .or(self.relations.first().map(|doc| &doc.gated))
+            .or(self.workings.first().map(|doc| &doc.gated))
     }
 }

@@ -61,14 +61,19 @@ impl Places {
     /// The spans of an entry, or of the nearest entry around it that is there.
     #[must_use]
     pub fn get(&self, pointer: &str) -> Spots {
-        let mut at = 0;
-        for segment in pointer.split('/').skip(1) {
-            match self.below(at, &unescaped(segment)) {
-                Some(next) => at = next,
-                None => break,
-            }
-        }
+        let (Ok(at) | Err(at)) = self.find(pointer);
         self.entries.get(at).map_or_else(Spots::nowhere, |entry| entry.spots.clone())
+    }
+
+    /// Whether an entry is there.
+    #[must_use]
+    pub fn has(&self, pointer: &str) -> bool {
+        self.find(pointer).is_ok()
+    }
+
+    /// The entry, or else the nearest one around it.
+    fn find(&self, pointer: &str) -> Result<usize, usize> {
+        pointer.split('/').skip(1).try_fold(0, |at, segment| self.below(at, &unescaped(segment)).ok_or(at))
     }
 
     fn below(&self, at: usize, segment: &str) -> Option<usize> {

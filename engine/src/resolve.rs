@@ -14,7 +14,7 @@ mod workings;
 pub(crate) use at::At;
 pub(crate) use words::value_of;
 
-use crate::finding::{Code, Draft, Findings, On, Reported, Said};
+use crate::finding::{Code, Draft, Findings, On, Place, Reported, Said};
 use crate::gate::Gated;
 use crate::parsed::{Doc, Parsed};
 use crate::rulebook::{DeedId, EndingId, Fact, FactId, Rules, TreeId};
@@ -41,6 +41,20 @@ impl Spot {
         Draft::new(code, &self.file, &self.pointer, On::Key, title)
     }
 
+    /// An input of the working of the fact that is given here, counted from 0.
+    pub(crate) fn input(&self, input: usize) -> Place {
+        // A reading has its working under a key of its own.
+        let own = if self.pointer.starts_with("/workings") { "of" } else { "or else/of" };
+        self.file.place(&format!("{}/{own}/{input}", self.pointer), On::Value)
+    }
+
+    /// Where the reading that is given here says what a fact is; the reading where something else does.
+    pub(crate) fn gives(&self, fact: &str) -> Place {
+        let pointer = format!("{}/gives/{fact}", self.pointer);
+        let known = self.file.places().has(&pointer);
+        self.file.place(if known { &pointer } else { &self.pointer }, On::Key)
+    }
+
     /// A finding about a key below this place.
     pub(crate) fn draft(&self, under: &str, code: Code, title: String) -> Draft {
         Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Key, title)
@@ -60,19 +74,20 @@ impl Resolved {
     /// Resolves the documents of a rules folder.
     ///
     /// # Errors
-    /// Every unknown, duplicate or missing name and every value of the wrong kind.
-    pub fn from_parsed(parsed: &Parsed) -> Result<Self, Reported> {
-        let mut resolver = Resolver::new(parsed);
-        match resolver.rules() {
-            Ok(rules) => {
-                let spots = resolver.spots();
-                resolver.findings.finish().map(|()| Self {
-                    rules,
-                    tree_files: parsed.trees.iter().map(|doc| doc.gated.clone()).collect(),
-                    spots,
-                })
-            }
-            Err(said) => Err(resolver.findings.finish_with(said)),
+    /// Every unknown, duplicate or missing name, every value of the wrong kind, and what was faulty in the documents.
+    pub fn from_parsed(mut parsed: Parsed) -> Result<Self, Reported> {
+        let flaws = std::mem::take(&mut parsed.flaws);
+        let flawed = flaws.said();
+        let mut resolver = Resolver::new(&parsed);
+        let rules = resolver.rules();
+        let (spots, findings) = (resolver.spots(), flaws.with(resolver.findings));
+        match (rules, flawed) {
+            (Err(said), _) | (Ok(_), Some(said)) => Err(findings.finish_with(said)),
+            (Ok(rules), None) => findings.finish().map(|()| Self {
+                rules,
+                tree_files: parsed.trees.iter().map(|doc| doc.gated.clone()).collect(),
+                spots,
+            }),
         }
     }
 }
@@ -179,8 +194,7 @@ impl<'p> Resolver<'p> {
     fn only<T>(&mut self, docs: &'p [Doc<T>], kind: &str) -> Result<&'p Doc<T>, Said> {
         match docs {
             [] => {
-                let anywhere = self.parsed.any_file();
-                Err(match anywhere {
+                Err(match self.parsed.any_file() {
                     Some(gated) => self.say(
                         Draft::new(
                             Code::MissingFile,
@@ -191,7 +205,8 @@ impl<'p> Resolver<'p> {
                         )
                         .help("every rules folder needs exactly one"),
                     ),
-                    None => self.findings.no_files(),
+                    // Said once, though it is asked for more than one file.
+                    None => self.findings.said().unwrap_or_else(|| self.findings.no_files()),
                 })
             }
             [doc] => Ok(doc),

@@ -11,8 +11,9 @@ pub(crate) use unseen::is_unseen;
 
 use crate::finding::{Code, Draft, Findings, Place, Reported};
 
-/// Bytes a rule file may hold at most: 4 MiB. A hand-written file is a hundredth of that.
-pub const MOST_BYTES: usize = 4 * 1024 * 1024;
+/// Bytes a rule file may hold at most: 1 MiB. A long hand-written file is a twentieth of that, and the reading of a
+/// larger one made of nothing but commas would take half a gigabyte.
+pub const MOST_BYTES: usize = 1024 * 1024;
 
 /// Bytes one line may hold at most: keeps every column cheap to count and every line fit to show.
 pub const MOST_LINE_BYTES: usize = 20_000;
@@ -30,6 +31,10 @@ pub struct Source {
     inner: Arc<Inner>,
 }
 
+/// See [`Source::key`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct SourceKey(usize);
+
 struct Inner {
     name: String,
     text: String,
@@ -46,7 +51,7 @@ impl Source {
     pub fn new(name: impl Into<String>, bytes: impl AsRef<[u8]>) -> Result<Self, Reported> {
         let (name, bytes) = (name.into(), bytes.as_ref());
         if bytes.len() > MOST_BYTES {
-            return Err(too_large(name, bytes));
+            return Err(Self::too_large(name, bytes, bytes.len() as u64));
         }
         let text = match std::str::from_utf8(bytes) {
             Ok(text) => text,
@@ -55,6 +60,15 @@ impl Source {
         let source = Self::of_text(name, text.strip_prefix('\u{feff}').unwrap_or(text));
         source.refuse_unseen()?;
         Ok(source)
+    }
+
+    /// What is said of a file that is larger than [`MOST_BYTES`], for whoever does not read the whole of it first.
+    pub fn too_large(name: impl Into<String>, head: &[u8], size: u64) -> Reported {
+        // Enough of the file to show where it starts, and no more.
+        let head = String::from_utf8_lossy(head.get(..200).unwrap_or(head)).replace('\u{feff}', "");
+        let title = format!("a file of {size} bytes, expected at most {MOST_BYTES}");
+        let place = Place::new(Self::of_text(name.into(), head), 0..1);
+        Reported::one(Draft::at(Code::TooLarge, place, title).help("split the file"))
     }
 
     /// A file with nothing in it, to hang a finding on that has no file.
@@ -105,6 +119,11 @@ impl Source {
         let text = self.inner.text.get(span.clone()).unwrap_or_default();
         let within = text.char_indices().nth(column.saturating_sub(1)).map_or(text.len(), |(at, _)| at);
         span.start + within
+    }
+
+    /// What tells this read of this file from every other while it is held.
+    pub(crate) fn key(&self) -> SourceKey {
+        SourceKey(Arc::as_ptr(&self.inner).addr())
     }
 
     /// Whether both are the same read of the same file.
@@ -158,15 +177,6 @@ fn line_starts(text: &str) -> Vec<usize> {
         _ => false,
     };
     std::iter::once(0).chain((0..bytes.len()).filter(|&at| ends_line(at)).map(|at| at + 1)).collect()
-}
-
-fn too_large(name: String, bytes: &[u8]) -> Reported {
-    // Enough of the file to show where it starts, and no more.
-    let head = bytes.get(..200).unwrap_or(bytes);
-    let head = String::from_utf8_lossy(head).replace('\u{feff}', "");
-    let title = format!("a file of {} bytes, expected at most {MOST_BYTES}", bytes.len());
-    let place = Place::new(Source::of_text(name, head), 0..1);
-    Reported::one(Draft::at(Code::TooLarge, place, title).help("split the file"))
 }
 
 fn not_utf8(name: String, bytes: &[u8], good: usize) -> Reported {

@@ -2,6 +2,8 @@
 
 mod rows;
 mod sarif;
+#[cfg(unix)]
+mod unreadable;
 mod watch;
 
 use crate::house::root;

@@ -123,10 +123,16 @@ pub(crate) fn ends_of_calls() -> BTreeSet<EndingId> {
     ends.collect()
 }
 
+/// A case that a test writes, as if it stood in a file of its name.
+pub(crate) fn written(case: &str) -> Case {
+    let name = case.lines().find_map(|line| line.strip_prefix("case: ")).unwrap_or_default();
+    let source = Source::new(format!("{name}.yaml"), case).unwrap();
+    Case::read(&BOOK, source).unwrap_or_else(|found| panic!("{found}"))
+}
+
 /// A case played to its end: the call, and the last ending.
 pub(crate) fn played(case: &str) -> (Call, String) {
-    let case =
-        Case::read(&BOOK, Source::new("built.yaml", case).unwrap()).unwrap_or_else(|found| panic!("{found}"));
+    let case = written(case);
     let mut call = Call::new(Arc::clone(&BOOK));
     let ended = drive(&mut call, &mut Player::new(&BOOK, &case)).unwrap();
     (call, BOOK.ending(ended.last.ending).id.clone())

@@ -15,6 +15,7 @@ mod conversations;
 mod doubt;
 mod explain;
 mod figure;
+mod hostile;
 mod house;
 mod leaving_it;
 mod outline;

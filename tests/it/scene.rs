@@ -1,10 +1,9 @@
 //! A call that a case answers, and that can be stopped anywhere.
 
-use crate::house::BOOK;
+use crate::house::{BOOK, written};
 use engine::call::{Answerer as _, Call, Ended, Event, Next, Prompt, Refusal, Reply, Wants};
-use engine::case::{Case, Player};
+use engine::case::Player;
 use engine::rulebook::{Answer, FactId, PowerStepKind, Value};
-use engine::source::Source;
 use std::sync::Arc;
 
 /// A call that a case answers, which can be stopped anywhere.
@@ -15,8 +14,7 @@ pub(crate) struct Scene {
 
 impl Scene {
     pub(crate) fn of(case: &str) -> Self {
-        let case = Case::read(&BOOK, Source::new("scene.yaml", case).unwrap())
-            .unwrap_or_else(|found| panic!("{found}"));
+        let case = written(case);
         let case = Box::leak(Box::new(case));
         Self { call: Call::new(Arc::clone(&BOOK)), player: Player::new(&BOOK, case) }
     }

@@ -7,6 +7,7 @@ mod sheet;
 mod sum;
 
 use crate::house::{BOOK, CASES};
+use engine::case::Case;
 use engine::rulebook::FactId;
 use sheet::{Jump, Sheet, printed};
 use std::collections::BTreeSet;
@@ -178,7 +179,12 @@ fn every_case_comes_to_the_same_first_ending_on_paper() {
     let (mut walked, mut plain, mut differ) = (0, 0, Vec::new());
     // A lock-out that fails ends a call before the questions do: that is the routine's page, not theirs.
     let proved_dead = BOOK.power().proved_dead;
-    for case in CASES.iter().filter(|case| case.answers.reading(proved_dead, 0).is_none()) {
+    // What no question asks for is told unasked, and a sheet of questions has no place for it.
+    let unasked = |fact: FactId| fact != proved_dead && BOOK.fact(fact).asking.is_none();
+    let by_questions = |case: &&Case| {
+        case.answers.reading(proved_dead, 0).is_none() && !case.answers.facts().any(|(fact, _)| unasked(fact))
+    };
+    for case in CASES.iter().filter(by_questions) {
         let expected = &BOOK.ending(case.ends[0]).name;
         let reached = follow::follow(&sheet, case);
         if !reached.eq_ignore_ascii_case(expected) {
@@ -188,6 +194,7 @@ fn every_case_comes_to_the_same_first_ending_on_paper() {
         plain += usize::from(case.after.is_empty());
     }
     assert!(differ.is_empty(), "{}", differ.join("\n"));
+    assert!(walked > 900, "only {walked} cases");
     assert!(plain >= 20, "only {plain} of {walked} cases go through in one round");
 }
 

@@ -1,11 +1,10 @@
 //! What is read on things that are led out, and what a check does after a repair that holds.
 
-use crate::house::{BOOK, played};
+use crate::house::{BOOK, played, written};
 use engine::call::{
     Answerer, Call, Event, Halt, Outcome, Panel, Prompt, Purpose, Refusal, Reply, Wants, drive,
 };
-use engine::case::{Case, Player};
-use engine::source::Source;
+use engine::case::Player;
 use std::sync::Arc;
 
 /// A clamp's reading, each time it was asked for: lock-outs so far, whether it was led out, where the panel was.
@@ -35,7 +34,7 @@ impl Answerer for Clamp<'_> {
 }
 
 fn clamp(case: &str) -> Vec<(u32, bool, Panel)> {
-    let case = Case::read(&BOOK, Source::new("built.yaml", case).unwrap()).unwrap();
+    let case = written(case);
     let mut clamp = Clamp { player: Player::new(&BOOK, &case), asked: Vec::new() };
     drive(&mut Call::new(Arc::clone(&BOOK)), &mut clamp).unwrap();
     clamp.asked

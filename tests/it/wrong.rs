@@ -57,6 +57,13 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
         files.retain(|file| file.name != name);
         found(&files)
     };
+    let endings: Vec<String> =
+        (1..=300).map(|n| format!("      - {{is: full, means: m{n}, end: e{n}}}\n")).collect();
+    let lost = format!(
+        "# in place of water.yaml\ntree: water\nname: water\nstart: trap\nsteps:\n  trap:\n    ask: water_in_trap\n    \
+         because: Air.\n    answers:\n{}    cannot: {{end: too-little}}\n",
+        endings.concat()
+    );
     let long = format!("readings:\n  pond: {}\n", "deep ".repeat(5000));
     vec![
         (
@@ -65,6 +72,8 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             of(&File::new("old.yaml", *b"tree: pond\nname: 70 \xb0F\n")),
         ),
         ("a_line_without_end", Code::TooLarge, of(&File::new("long.yaml", long))),
+        // Of the hundred that are shown, the last two and what is said of the others.
+        ("endings_that_are_all_not_there", Code::UnknownId, of(&File::new("lost.yaml", lost)).split_off(98)),
         ("no_power_file", Code::MissingFile, base_without("power.yaml")),
         ("an_empty_folder", Code::MissingFile, found(&[])),
     ]
@@ -109,7 +118,7 @@ fn what_no_fixture_can_hold_is_told_of_in_the_words_pinned() {
 #[test]
 fn every_code_is_met_by_a_fixture() {
     let marks = ["rules", "cases"].into_iter().flat_map(files).flat_map(|file| file.marks());
-    let made = made().into_iter().map(|(_, code, _)| code.to_string());
+    let made = made().into_iter().flat_map(|(_, _, found)| found).map(|finding| finding.code().to_string());
     let met: BTreeSet<String> = marks.map(|(_, code)| code).chain(made).collect();
     let missing: Vec<_> = Code::ALL.iter().filter(|code| !met.contains(code.as_str())).collect();
     assert!(missing.is_empty(), "{missing:?}");

@@ -2,9 +2,10 @@
 
 use super::doc::{CaseDoc, LayerDoc};
 use super::{Case, Layer};
-use crate::finding::{Code, Findings, Reported, near};
+use crate::finding::{Code, Findings, Reported, clean, did_you_mean, quoted};
 use crate::gate::Gated;
 use crate::gate::yaml::{OneOrMany, Word};
+use crate::parsed::flaws::Flaws;
 use crate::quantity::Quantity;
 use crate::resolve::At;
 use crate::rulebook::{Answer, ChoiceSet, Condition, EndingId, Fact, FactId, Kind, Rulebook, Value};
@@ -21,11 +22,19 @@ impl Case {
     /// Everything in it that the rulebook does not know, and endings that its own readings rule out.
     pub fn read(book: &Rulebook, source: Source) -> Result<Self, Reported> {
         let gated = Gated::check(source)?;
-        let doc: CaseDoc = gated.read()?;
+        let mut flaws = Flaws::default();
+        let doc: CaseDoc = match flaws.note(&gated, gated.shaped()) {
+            Ok(doc) => doc,
+            Err(said) => return Err(flaws.with(Findings::new()).finish_with(said)),
+        };
         let mut reader = Reader { book, findings: Findings::new() };
         let top = At::top(&gated);
         let case = reader.case(&doc, &top);
-        reader.findings.finish().map(|()| case)
+        // Whether its readings bear its endings out can be told of a whole case only.
+        if flaws.said().is_none() {
+            reader.proofs_that_fail(&case, &top.key("ends"));
+        }
+        flaws.with(reader.findings).finish().map(|()| case)
     }
 }
 
@@ -37,6 +46,7 @@ struct Reader<'b> {
 impl Reader<'_> {
     /// The case, less what was reported.
     fn case(&mut self, doc: &CaseDoc, top: &At<'_>) -> Case {
+        self.name(doc.case.as_str(), &top.key("case"));
         let answers = self.layer(&doc.answers, &top.key("answers"));
         let ends = self.ends(&doc.ends, &top.key("ends"));
         let mut after: BTreeMap<EndingId, Vec<Layer>> = BTreeMap::new();
@@ -53,10 +63,23 @@ impl Reader<'_> {
             let layers = layers.collect();
             after.insert(ending, layers);
         }
-        let case =
-            Case { name: doc.case.as_str().to_owned(), about: doc.about.clone(), answers, ends, after };
-        self.proofs_that_fail(&case, &top.key("ends"));
-        case
+        Case { name: doc.case.as_str().to_owned(), about: doc.about.clone(), answers, ends, after }
+    }
+
+    /// A case goes by the name of its file: what is said of one leads to the other.
+    fn name(&mut self, name: &str, at: &At<'_>) {
+        let file = at.gated().source().name();
+        let file = file.rsplit(['/', '\\']).next().unwrap_or(file);
+        let stem = file.strip_suffix(".yaml").or_else(|| file.strip_suffix(".yml")).unwrap_or(file);
+        // `a-stuck-wheel` and `a_stuck_wheel` are one name to whoever reads them.
+        let plain = |name: &str| name.to_lowercase().replace(['_', ' '], "-");
+        if plain(name) != plain(stem) {
+            let title = format!("this case goes by {}, its file by {}", quoted(name), quoted(stem));
+            let draft = at.draft(Code::CaseNotAsFile, title);
+            self.findings.push(
+                draft.help(format!("write `case: {}`, or give the file the name of the case", clean(stem))),
+            );
+        }
     }
 
     fn ends(&mut self, words: &OneOrMany<Word>, at: &At<'_>) -> Vec<EndingId> {
@@ -80,8 +103,8 @@ impl Reader<'_> {
         if found.is_none() {
             let names = self.book.endings().iter().map(|ending| ending.id.as_str());
             let draft = at.draft(Code::UnknownId, format!("unknown ending `{name}`"));
-            self.findings.push(match near(name, names) {
-                Some(near) => draft.help(format!("did you mean `{near}`?")),
+            self.findings.push(match did_you_mean(name, names) {
+                Some(question) => draft.help(question),
                 None => draft.help("use an ending that the rules name"),
             });
         }
@@ -95,7 +118,7 @@ impl Reader<'_> {
             return Some(ending);
         }
         let title = format!("nothing is done to the unit in `{name}`, so nothing comes after it");
-        let draft = at.draft_key(Code::BadValue, title);
+        let draft = at.draft_key(Code::MisplacedKey, title);
         self.findings.push(draft.help("delete these readings, or name a repair or reset"));
         None
     }
@@ -118,8 +141,8 @@ impl Reader<'_> {
         if found.is_none() {
             let names = self.book.facts().iter().map(|fact| fact.id.as_str());
             let draft = at.draft_key(Code::UnknownId, format!("unknown reading `{name}`"));
-            self.findings.push(match near(name, names) {
-                Some(near) => draft.help(format!("did you mean `{near}`?")),
+            self.findings.push(match did_you_mean(name, names) {
+                Some(question) => draft.help(question),
                 None => draft.help("use a reading that the catalogue has"),
             });
         }

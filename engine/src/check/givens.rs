@@ -1,43 +1,46 @@
 //! What comes with other facts, or is worked out of them, does not in the end stand on itself.
 
-use crate::finding::{Code, Draft, Findings, On};
-use crate::graph::StepGraph;
+use crate::finding::{Code, Findings};
+use crate::graph::{StepGraph, loops};
 use crate::resolve::Resolved;
-use petgraph::algo::kosaraju_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
+
+/// How a fact comes from another.
+#[derive(Clone, Copy)]
+enum From {
+    /// As an input of its working, counted from 0.
+    Input(usize),
+    /// It comes with it.
+    Given,
+}
 
 pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
     let facts = &resolved.rules.facts;
-    let mut graph = DiGraph::<(), ()>::with_capacity(facts.len(), facts.len());
+    let mut graph = DiGraph::<(), From>::with_capacity(facts.len(), facts.len());
     for _ in facts {
         graph.add_node(());
     }
     for (index, fact) in facts.iter().enumerate() {
-        let keys = fact.given.iter().flat_map(|given| &given.when).map(|(key, _)| key);
-        let inputs = fact.working.iter().flat_map(|working| &working.of);
-        for other in keys.chain(inputs) {
-            graph.add_edge(NodeIndex::new(index), NodeIndex::new(other.index()), ());
+        let keys = fact.given.iter().flat_map(|given| &given.when).map(|(key, _)| (*key, From::Given));
+        let inputs = fact.working.iter().flat_map(|working| &working.of).enumerate();
+        let inputs = inputs.map(|(input, other)| (*other, From::Input(input)));
+        for (other, from) in keys.chain(inputs) {
+            graph.add_edge(NodeIndex::new(index), NodeIndex::new(other.index()), from);
         }
     }
-    let round =
-        |nodes: &[NodeIndex]| nodes.len() > 1 || nodes.iter().any(|node| graph.contains_edge(*node, *node));
-    for nodes in kosaraju_scc(&graph).into_iter().filter(|nodes| round(nodes)) {
-        let Some(first) = nodes.iter().min() else {
-            continue;
-        };
-        let mut names: Vec<String> =
-            nodes.iter().map(|node| format!("`{}`", facts[node.index()].id)).collect();
-        names.sort_unstable();
-        let spot = &resolved.spots.facts[first.index()];
-        findings.push(
-            Draft::new(
-                Code::Loop,
-                &spot.file,
-                &spot.pointer,
-                On::Key,
-                format!("facts that come with each other in a circle: {}", names.join(", ")),
-            )
-            .help("let one of them be asked for"),
-        );
+    for edges in loops(&graph) {
+        let round: Vec<usize> = edges.iter().chain(edges.first()).map(|(node, _)| node.index()).collect();
+        let names: Vec<String> = round.iter().map(|&fact| format!("`{}`", facts[fact].id)).collect();
+        let mut places = edges.iter().zip(round.iter().skip(1)).map(|((node, from), &other)| {
+            let (fact, spots) = (node.index(), &resolved.spots.facts);
+            match from {
+                From::Input(input) => spots[fact].input(*input),
+                From::Given => spots[other].gives(&facts[fact].id),
+            }
+        });
+        let Some(first) = places.next() else { continue };
+        let title = format!("facts that come from each other in a circle: {}", names.join(" from "));
+        let draft = crate::finding::Draft::at(Code::Loop, first, title).help("let one of them be asked for");
+        findings.push(places.fold(draft, |draft, place| draft.also_at(place, "and that from this")));
     }
 }

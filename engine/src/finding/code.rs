@@ -81,6 +81,8 @@ codes! {
     EmptyFile = Error "empty-file",
     /// So many faults that the rest of the file was not looked at.
     TooMany = Error "too-many",
+    /// More findings of one file than are shown.
+    MoreFindings = Note "more-findings",
     /// The same key twice in one mapping.
     DuplicateKey = Error "duplicate-key",
     /// A key with nothing after it.
@@ -89,6 +91,10 @@ codes! {
     UnknownKey = Error "unknown-key",
     /// A key that has to be there and is not.
     MissingKey = Error "missing-key",
+    /// Keys that say too much together: only one of them can hold.
+    ClashingKeys = Error "clashing-keys",
+    /// A key that is known, and has nothing to say beside what stands around it.
+    MisplacedKey = Error "misplaced-key",
     /// Text where a list stands, a number where text stands, and the like.
     WrongType = Error "wrong-type",
     /// A value that does not say anything here.
@@ -123,6 +129,8 @@ codes! {
     DeedSettlesHoldOff = Error "deed-settles-hold-off",
     /// A place in a power step's words that nothing fills.
     UnknownPlaceholder = Error "unknown-placeholder",
+    /// A case that goes by another name than its file.
+    CaseNotAsFile = Error "case-not-as-file",
     /// A case's ending that is not its last, yet nothing read after it fails its proof.
     ProofNotFailed = Error "proof-not-failed",
     /// Steps that lead back to themselves.

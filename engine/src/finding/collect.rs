@@ -1,7 +1,9 @@
 //! Collecting findings, and the proof that something was found.
 
+use std::collections::HashMap;
+
 use crate::gate::Gated;
-use crate::source::Source;
+use crate::source::{Source, SourceKey};
 
 use super::wording::sentence;
 use super::{Code, Finding, Place};
@@ -61,10 +63,24 @@ impl Draft {
     }
 }
 
+/// Findings of one file that are shown; a stage counts the rest.
+const MOST_SHOWN: usize = 100;
+
 /// The findings of one stage: everything is collected, then the stage ends in one answer.
+///
+/// Of one file, the first hundred are kept and the rest are counted: nobody mends more at a time, and a file of
+/// nothing but faults costs no more than another.
 #[derive(Debug, Default)]
 pub struct Findings {
     found: Vec<Finding>,
+    counts: HashMap<SourceKey, Count>,
+}
+
+/// How many findings there are of one file.
+#[derive(Clone, Copy, Debug, Default)]
+struct Count {
+    kept: usize,
+    left_out: usize,
 }
 
 impl Findings {
@@ -76,14 +92,54 @@ impl Findings {
 
     /// Adds one, and gives the token for it.
     pub fn push(&mut self, draft: Draft) -> Said {
-        self.found.push(draft.finding);
+        self.take(draft.finding);
         Said(())
     }
 
     /// Adds what an earlier stage or another file had to report.
     pub fn absorb(&mut self, reported: Reported) -> Said {
-        self.found.extend(reported.0);
+        reported.0.into_iter().for_each(|finding| self.take(finding));
         Said(())
+    }
+
+    /// Adds what was collected elsewhere.
+    pub(crate) fn extend(&mut self, other: Self) {
+        other.found.into_iter().for_each(|finding| self.take(finding));
+        for (key, count) in other.counts {
+            self.counts.entry(key).or_default().left_out += count.left_out;
+        }
+    }
+
+    /// Drops those that are not to be kept.
+    pub(crate) fn retain(&mut self, mut keep: impl FnMut(&Finding) -> bool) {
+        let Self { found, counts } = self;
+        found.retain(|finding| {
+            let kept = keep(finding);
+            if !kept {
+                counts.entry(finding.place.source().key()).or_default().kept -= 1;
+            }
+            kept
+        });
+    }
+
+    /// Whether one more of this file would only be counted.
+    pub(crate) fn is_full(&self, source: &Source) -> bool {
+        self.counts.get(&source.key()).is_some_and(|count| count.kept >= MOST_SHOWN)
+    }
+
+    /// The token, where anything was said.
+    pub(crate) fn said(&self) -> Option<Said> {
+        (!self.is_empty()).then_some(Said(()))
+    }
+
+    fn take(&mut self, finding: Finding) {
+        let count = self.counts.entry(finding.place.source().key()).or_default();
+        if count.kept < MOST_SHOWN {
+            count.kept += 1;
+            self.found.push(finding);
+        } else {
+            count.left_out += 1;
+        }
     }
 
     /// Says that a rules folder holds no rule file: the one finding without a file of its own.
@@ -122,14 +178,36 @@ impl Findings {
     /// [`Reported`] when anything was found: files in the order their first finding came in,
     /// each file's findings from its top to its bottom.
     pub fn finish(self) -> Result<(), Reported> {
-        if self.found.is_empty() { Ok(()) } else { Err(Reported(in_order(self.found))) }
+        self.said().map_or(Ok(()), |said| Err(self.finish_with(said)))
     }
 
     /// Ends the collecting where something is known to have been said to this very collector.
     #[must_use]
     pub fn finish_with(self, _said: Said) -> Reported {
-        Reported(in_order(self.found))
+        let mut found = in_order(self.found);
+        let left_out = |finding: &Finding| {
+            let count = self.counts.get(&finding.place.source().key());
+            count.map_or(0, |count| count.left_out)
+        };
+        // Behind the last finding of its file.
+        let mut at = found.len();
+        while let Some(finding) = at.checked_sub(1).and_then(|last| found.get(last)) {
+            let (source, more) = (finding.place.source().clone(), left_out(finding));
+            if more > 0 {
+                let draft = more_findings(finding.place.clone(), more);
+                found.insert(at, draft.finding);
+            }
+            at = found.iter().position(|finding| finding.place.source().is(&source)).unwrap_or_default();
+        }
+        Reported(found)
     }
+}
+
+fn more_findings(place: Place, more: usize) -> Draft {
+    let plural = if more == 1 { "" } else { "s" };
+    let title = format!("{more} more finding{plural} of this file left out: {MOST_SHOWN} are shown");
+    Draft::at(Code::MoreFindings, place, title)
+        .help("mend these first; many may be one slip, made many times")
 }
 
 /// The token that something was said: only [`Findings`] gives it out. A part that cannot be made
@@ -161,23 +239,27 @@ impl Reported {
     }
 }
 
+impl From<Reported> for Findings {
+    fn from(reported: Reported) -> Self {
+        let mut findings = Self::new();
+        findings.absorb(reported);
+        findings
+    }
+}
+
 fn plain(found: &[Finding]) -> String {
     found.iter().map(Finding::plain).collect::<Vec<_>>().join("\n")
 }
 
-fn in_order(found: Vec<Finding>) -> Vec<Finding> {
-    let mut files: Vec<Source> = Vec::new();
-    let mut ranked: Vec<(usize, Finding)> = Vec::with_capacity(found.len());
-    for finding in found {
-        let source = finding.place.source();
-        let rank = files.iter().position(|file| file.is(source)).unwrap_or_else(|| {
-            files.push(source.clone());
-            files.len() - 1
-        });
-        ranked.push((rank, finding));
+fn in_order(mut found: Vec<Finding>) -> Vec<Finding> {
+    let mut ranks: HashMap<SourceKey, usize> = HashMap::new();
+    for finding in &found {
+        let rank = ranks.len();
+        ranks.entry(finding.place.source().key()).or_insert(rank);
     }
-    ranked.sort_by_key(|(rank, finding)| (*rank, finding.place.span.start));
-    ranked.into_iter().map(|(_, finding)| finding).collect()
+    let rank = |finding: &Finding| ranks.get(&finding.place.source().key()).copied();
+    found.sort_by_key(|finding| (rank(finding), finding.place.span.start));
+    found
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! The name that was probably meant.
 
+use super::wording::listed;
+
 /// Characters a word may have to be compared: a longer one is no slip of the pen, and the
 /// comparison's time grows with the square.
 const MOST_CHARACTERS: usize = 64;
@@ -25,6 +27,37 @@ where
         .map(|(_, candidate)| candidate)
 }
 
+/// Letters a word has to have to be a likeness: `at`, `of` and `no` stand in any name.
+const LEAST_LETTERS: usize = 3;
+
+/// Names that are offered where none is near.
+const MOST_OFFERED: usize = 3;
+
+/// The question whether a name was meant: the nearest one, or those that have the rarest words in common with it.
+/// `None` where nothing is like it.
+pub fn did_you_mean<'c, C>(word: &str, candidates: impl IntoIterator<Item = &'c C>) -> Option<String>
+where
+    C: AsRef<str> + ?Sized + 'c,
+{
+    let candidates: Vec<&str> = candidates.into_iter().map(AsRef::as_ref).collect();
+    let names = match near(word, candidates.iter().copied()) {
+        Some(near) => vec![near],
+        None => alike(word, &candidates)?,
+    };
+    Some(format!("did you mean {}?", listed(&names)))
+}
+
+/// The candidates that have a word in common with a name: of its words, the one that the fewest have.
+fn alike<'c>(word: &str, candidates: &[&'c str]) -> Option<Vec<&'c str>> {
+    let word = folded(word)?;
+    let parts = word.split('-').filter(|part| part.chars().count() >= LEAST_LETTERS);
+    let with = |part: &str| -> Vec<&'c str> {
+        let has = |name: &&str| folded(name).is_some_and(|name| name.split('-').any(|other| other == part));
+        candidates.iter().copied().filter(has).take(MOST_OFFERED + 1).collect()
+    };
+    parts.map(with).filter(|names| (1..=MOST_OFFERED).contains(&names.len())).min_by_key(Vec::len)
+}
+
 fn folded(word: &str) -> Option<String> {
     let short = word.chars().nth(MOST_CHARACTERS).is_none();
     short.then(|| word.trim().to_lowercase().replace(['_', ' '], "-"))
@@ -32,7 +65,7 @@ fn folded(word: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::near;
+    use super::{did_you_mean, near};
 
     const WORDS: [&str; 4] = ["line_voltage", "line_current", "on", "answers"];
 
@@ -49,6 +82,22 @@ mod tests {
     fn an_endless_word_costs_nothing() {
         assert_eq!(near(&"line".repeat(1_000_000), &WORDS), None);
         assert_eq!(near("on", &["o".repeat(1_000_000)]), None);
+    }
+
+    #[test]
+    fn a_name_with_a_word_in_common_is_offered_where_few_have_it() {
+        let names = ["filter_condition", "line_volts", "line_amps", "line_ohms", "line_hz", "wheel_of_fan"];
+        let meant = |word| did_you_mean(word, names);
+        assert_eq!(meant("filter_state").as_deref(), Some("did you mean `filter_condition`?"));
+        assert_eq!(meant("replace-line-filter").as_deref(), Some("did you mean `filter_condition`?"));
+        assert_eq!(meant("line_power"), None, "four have it");
+        assert_eq!(meant("state_of_it"), None, "a word of two letters is in any name");
+        assert_eq!(meant("line_vots").as_deref(), Some("did you mean `line_volts`?"));
+        let two = ["change-filter", "clean-filter", "x"];
+        assert_eq!(
+            did_you_mean("new-filter", two).as_deref(),
+            Some("did you mean `change-filter` or `clean-filter`?")
+        );
     }
 
     #[test]

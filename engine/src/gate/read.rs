@@ -1,47 +1,72 @@
-//! From plain YAML to data of a known shape. The YAML data library is named in this file only.
+//! From plain YAML to data of a known shape, past every fault of it.
+//!
+//! A type stops reading at its first fault. So the fault is told of, cut out of what is read, and the type reads
+//! again, until it meets none: faults that do not hang together are all told of, and what is sound is there to be
+//! gone by. The YAML data library is named here and below only.
 
-use std::fmt;
+mod cuts;
+mod fault;
+mod node;
+mod tree;
+mod wild;
 
-use serde::de::{Deserialize, DeserializeOwned, Deserializer, Error, MapAccess, SeqAccess, Visitor};
-use serde_path_to_error::{Path, Segment};
-use serde_yaml::{Mapping, Number, Value};
+use serde::de::DeserializeOwned;
 
-use super::{Gated, syntax, wording};
-use crate::finding::{Code, Draft, Place, Reported};
-use crate::places::join;
+use super::{Gated, MOST_TOLD, syntax, too_many, wording};
+use crate::finding::{Code, Draft, Findings, On, Place, Said};
+use cuts::Cuts;
+pub(super) use fault::{Fault, What};
+use node::Node;
+use tree::Tree;
 
-/// Reads a gated document; its first fault becomes a finding.
-pub(super) fn read<T: DeserializeOwned>(gated: &Gated) -> Result<T, Reported> {
-    let tree: Tree = serde_yaml::from_str(gated.source().text()).map_err(|error| two_minds(gated, &error))?;
-    serde_path_to_error::deserialize(tree.0).map_err(|error| {
-        let (pointer, last) = pointer(error.path());
-        Reported::one(wording::draft(gated, &pointer, last, &error.inner().to_string()))
-    })
+/// What came of reading a document as data of a known shape.
+#[derive(Debug)]
+pub(crate) struct Shaped<T> {
+    /// The data, with something in the place of what is faulty; none where nothing can stand for it.
+    pub(crate) body: Result<T, Said>,
+    /// Pointers of what is faulty or missing.
+    pub(crate) faulty: Vec<String>,
+    /// What there is to report.
+    pub(crate) findings: Findings,
 }
 
-/// The RFC 6901 pointer of a path, and its last key. An enum's variant that is no entry of the
-/// document is left to the fallback of the places.
-fn pointer(path: &Path) -> (String, Option<&str>) {
-    let mut pointer = String::new();
-    let mut last = None;
-    for segment in path {
-        match segment {
-            Segment::Seq { index } => {
-                pointer = join(&pointer, index);
-                last = None;
-            }
-            Segment::Map { key } | Segment::Enum { variant: key } => {
-                pointer = join(&pointer, key);
-                last = Some(key.as_str());
-            }
-            Segment::Unknown => return (pointer, None),
+/// Reads a gated document; every fault becomes a finding.
+pub(super) fn read<T: DeserializeOwned>(gated: &Gated) -> Shaped<T> {
+    let (mut findings, mut faulty, mut cuts) = (Findings::new(), Vec::new(), Cuts::default());
+    let tree: Tree = match serde_yaml::from_str(gated.source().text()) {
+        Ok(tree) => tree,
+        Err(error) => {
+            let body = Err(findings.push(two_minds(gated, &error)));
+            return Shaped { body, faulty, findings };
         }
-    }
-    (pointer, last)
+    };
+    let mut told = None;
+    let body = loop {
+        let fault = match T::deserialize(Node::of(&tree.0, &cuts)) {
+            Ok(body) => break Ok(body),
+            Err(fault) => fault,
+        };
+        let said = match told {
+            Some(said) if fault.is_of_a_stand_in() => said,
+            _ => {
+                faulty.push(fault.about());
+                findings.push(wording::draft(gated, &fault))
+            }
+        };
+        if findings.len() >= MOST_TOLD {
+            let at = gated.place(&fault.pointer(), On::Key).span().start;
+            break Err(findings.push(too_many(gated.source(), at)));
+        }
+        if !cuts.add(&fault) {
+            break Err(said);
+        }
+        told = Some(said);
+    };
+    Shaped { body, faulty, findings }
 }
 
 /// The gate and the data library disagree about a text: the stricter wins.
-fn two_minds(gated: &Gated, error: &serde_yaml::Error) -> Reported {
+fn two_minds(gated: &Gated, error: &serde_yaml::Error) -> Draft {
     let source = gated.source();
     let at = error.location().map_or(0, |at| source.offset(at.line(), at.column()));
     let tab = source.text().get(at..).is_some_and(|rest| rest.starts_with('\t'));
@@ -53,83 +78,5 @@ fn two_minds(gated: &Gated, error: &serde_yaml::Error) -> Reported {
         let matter = message.split(" at line ").next().unwrap_or_default();
         (format!("not plain YAML here: {matter}"), "write it more plainly, or put the text in quotes")
     };
-    let draft = Draft::at(Code::BadYaml, Place::new(source.clone(), at..at + 1), title);
-    Reported::one(draft.help(help))
-}
-
-/// A document's data with every key as text, just as it is written.
-///
-/// The step between text and shape keeps the shape's own messages whole, refuses numbers where
-/// text stands, and lets `115:` and `true:` be keys like any other.
-struct Tree(Value);
-
-impl<'de> Deserialize<'de> for Tree {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(TreeVisitor).map(Self)
-    }
-}
-
-struct TreeVisitor;
-
-impl<'de> Visitor<'de> for TreeVisitor {
-    type Value = Value;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a value")
-    }
-
-    fn visit_bool<E: Error>(self, value: bool) -> Result<Value, E> {
-        Ok(Value::Bool(value))
-    }
-
-    fn visit_i64<E: Error>(self, value: i64) -> Result<Value, E> {
-        Ok(Value::Number(value.into()))
-    }
-
-    fn visit_u64<E: Error>(self, value: u64) -> Result<Value, E> {
-        Ok(Value::Number(value.into()))
-    }
-
-    fn visit_i128<E: Error>(self, value: i128) -> Result<Value, E> {
-        // Past 64 bits a whole number is only ever a measure of size.
-        #[expect(clippy::cast_precision_loss, reason = "as any decimal number of that size")]
-        Ok(Value::Number(Number::from(value as f64)))
-    }
-
-    fn visit_u128<E: Error>(self, value: u128) -> Result<Value, E> {
-        #[expect(clippy::cast_precision_loss, reason = "as any decimal number of that size")]
-        Ok(Value::Number(Number::from(value as f64)))
-    }
-
-    fn visit_f64<E: Error>(self, value: f64) -> Result<Value, E> {
-        Ok(Value::Number(Number::from(value)))
-    }
-
-    fn visit_str<E: Error>(self, text: &str) -> Result<Value, E> {
-        Ok(Value::String(text.to_owned()))
-    }
-
-    fn visit_string<E: Error>(self, text: String) -> Result<Value, E> {
-        Ok(Value::String(text))
-    }
-
-    fn visit_unit<E: Error>(self) -> Result<Value, E> {
-        Ok(Value::Null)
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Value, A::Error> {
-        let mut list = Vec::new();
-        while let Some(Tree(item)) = items.next_element()? {
-            list.push(item);
-        }
-        Ok(Value::Sequence(list))
-    }
-
-    fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<Value, A::Error> {
-        let mut mapping = Mapping::new();
-        while let Some((key, Tree(value))) = entries.next_entry::<String, Tree>()? {
-            mapping.insert(Value::String(key), value);
-        }
-        Ok(Value::Mapping(mapping))
-    }
+    Draft::at(Code::BadYaml, Place::new(source.clone(), at..at + 1), title).help(help)
 }

@@ -6,14 +6,11 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 use std::ops::Range;
 
-use super::MOST_DEEP;
 use super::events::{Events, Kind, Tick, Written};
 use super::syntax::{self, Broken};
+use super::{MOST_DEEP, MOST_TOLD, too_many};
 use crate::finding::{Code, Draft, Findings, Place, Reported, quoted};
 use crate::source::{Source, is_unseen};
-
-/// Faults told of in one file before the rest of it is left alone.
-const MOST_TOLD: usize = 20;
 
 /// The keys of the top mapping of a source that may pass.
 pub(super) fn top_keys(source: &Source) -> Result<Vec<String>, Reported> {
@@ -186,6 +183,13 @@ impl<'s> Walk<'s> {
             Role::Top => self.tell_top("a single value", span),
             Role::Key => self.key(text, written, span),
             Role::Value(key) if nothing => {
+                if let Some(number) = self.number_in_two(&key) {
+                    let text = self.written(&number);
+                    let title = format!("{text} has a comma, which begins a new key between braces");
+                    let help = format!("write a decimal point: {}", text.replacen(',', ".", 1));
+                    self.tell(Code::BadValue, number, &title, &help);
+                    return;
+                }
                 let title = format!("expected a value after {}, found nothing", self.written(&key));
                 self.tell(Code::EmptyValue, key, &title, "write the value, or take the key out");
             }
@@ -197,6 +201,17 @@ impl<'s> Walk<'s> {
             }
             Role::Value(_) | Role::Item => {}
         }
+    }
+
+    /// The whole of a number whose decimal comma made a key of its decimals, as in `{below: 0,5 V}`.
+    fn number_in_two(&self, key: &Range<usize>) -> Option<Range<usize>> {
+        let text = self.source.text();
+        let (before, decimals) = (text.get(..key.start)?, text.get(key.clone())?);
+        let whole = before.strip_suffix(',')?;
+        let digits = |text: &str| text.starts_with(|first: char| first.is_ascii_digit());
+        let start = whole.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        let open = self.brackets.last().is_some_and(Option::is_some);
+        (open && start < whole.len() && digits(decimals)).then_some(start..key.end)
     }
 
     fn tell_top(&mut self, found: &str, span: Range<usize>) {
@@ -217,9 +232,4 @@ impl<'s> Walk<'s> {
 
 fn first_character(span: Range<usize>) -> Range<usize> {
     span.start..span.start + 1
-}
-
-fn too_many(source: &Source, at: usize) -> Draft {
-    let title = format!("{MOST_TOLD} faults so far: the rest of this file was not looked at");
-    Draft::at(Code::TooMany, Place::new(source.clone(), at..at + 1), title).help("mend these first")
 }

@@ -1,39 +1,33 @@
-//! The data library's messages in a trainer's words, each with its code and its place.
+//! What is wrong with the shape of a document, in a trainer's words.
 
 use super::Gated;
-use crate::finding::{Code, Draft, On, clean, listed, near, quoted};
+use super::read::{Fault, What};
+use crate::finding::{Code, Draft, On, clean, did_you_mean, listed, quoted};
 
-/// A finding from a message, at an entry whose last key is given where it has one.
-pub(super) fn draft(gated: &Gated, pointer: &str, last: Option<&str>, message: &str) -> Draft {
-    if let Some(key) = ticked(message, "missing field ") {
-        let title = format!("missing key {}", quoted(key));
-        let help = format!("add a line that starts with `{}:`", clean(key));
-        return Draft::new(Code::MissingKey, gated, pointer, On::Key, title).help(help);
-    }
-    if let Some(key) = ticked(message, "duplicate field ") {
-        let title = format!("the key {} stands here twice under two spellings", quoted(key));
-        return Draft::new(Code::DuplicateKey, gated, pointer, On::Key, title).help("keep one of the two");
-    }
-    if let Some((key, known)) = unknown(message, "unknown field ") {
-        let title = format!("unknown key {}", quoted(key));
-        return Draft::new(Code::UnknownKey, gated, pointer, On::Key, title).help(meant(key, &known));
-    }
-    if let Some((word, known)) = unknown(message, "unknown variant ") {
-        let title = format!("unknown word {}", quoted(word));
-        return Draft::new(Code::BadValue, gated, pointer, On::Value, title).help(meant(word, &known));
-    }
-    for (start, code) in [
-        ("invalid type: ", Code::WrongType),
-        ("invalid value: ", Code::BadValue),
-        ("invalid length ", Code::BadValue),
-    ] {
-        if let Some((found, expected)) =
-            message.strip_prefix(start).and_then(|rest| rest.rsplit_once(", expected "))
-        {
-            return mismatch(gated, pointer, code, found, expected);
+/// A finding from a fault, at its place.
+pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
+    let on = if fault.on_key { On::Key } else { On::Value };
+    let draft = |code, on, title: String| Draft::new(code, gated, fault.pointer(), on, title);
+    match &fault.what {
+        What::Missing(key) => draft(Code::MissingKey, On::Key, format!("missing key {}", quoted(key)))
+            .help(format!("add a line that starts with `{}:`", clean(key))),
+        What::UnknownKey { key, known } => {
+            draft(Code::UnknownKey, On::Key, format!("unknown key {}", quoted(key))).help(meant(key, known))
         }
+        What::UnknownWord { word, known } => {
+            draft(Code::BadValue, on, format!("unknown word {}", quoted(word))).help(meant(word, known))
+        }
+        What::Mismatch { code, found, expected } => {
+            let (found, expected) = (plain_found(found), plain_expected(expected));
+            mismatch(draft(*code, on, format!("expected {expected}, found {found}")), &found, &expected)
+        }
+        // Behind a semicolon stands how to mend it.
+        What::Own(message) => match message.split_once("; ") {
+            Some((title, help)) => draft(Code::BadValue, on, title.to_owned()).help(help),
+            None => draft(Code::BadValue, on, message.clone()),
+        },
+        What::StandIn => draft(Code::BadValue, on, "this does not have the shape it should".to_owned()),
     }
-    own(gated, pointer, last, message)
 }
 
 /// A mapping, to somebody who never heard the word.
@@ -41,22 +35,7 @@ const KEYS: &str = "keys with values";
 
 const LIST: &str = "a list";
 
-/// A message of a type of ours: its own text, and behind a semicolon how to mend it. One that names the entry's key is about the key.
-fn own(gated: &Gated, pointer: &str, last: Option<&str>, message: &str) -> Draft {
-    let on = match last {
-        Some(key) if message.contains(&quoted(key)) => On::Key,
-        _ => On::Value,
-    };
-    match message.split_once("; ") {
-        Some((title, help)) => Draft::new(Code::BadValue, gated, pointer, on, title).help(help),
-        None => Draft::new(Code::BadValue, gated, pointer, on, message),
-    }
-}
-
-fn mismatch(gated: &Gated, pointer: &str, code: Code, found: &str, expected: &str) -> Draft {
-    let (found, expected) = (plain_found(found), plain_expected(expected));
-    let title = format!("expected {expected}, found {found}");
-    let draft = Draft::new(code, gated, pointer, On::Value, title);
+fn mismatch(draft: Draft, found: &str, expected: &str) -> Draft {
     if expected == "text" && (found.starts_with("the number") || found.starts_with("the value")) {
         draft.help("put it in quotes")
     } else if expected == KEYS {
@@ -69,27 +48,7 @@ fn mismatch(gated: &Gated, pointer: &str, code: Code, found: &str, expected: &st
 }
 
 fn meant(word: &str, known: &[&str]) -> String {
-    match near(word, known) {
-        Some(meant) => format!("did you mean {}?", quoted(meant)),
-        None => format!("expected {}", listed(known)),
-    }
-}
-
-/// The word in backticks after a message's start.
-fn ticked<'m>(message: &'m str, start: &str) -> Option<&'m str> {
-    message.strip_prefix(start)?.strip_prefix('`')?.strip_suffix('`')
-}
-
-/// The unknown word and the known ones. The known ones are names of ours, the unknown one may
-/// hold anything: so the message is taken apart from its end.
-fn unknown<'m>(message: &'m str, start: &str) -> Option<(&'m str, Vec<&'m str>)> {
-    let rest = message.strip_prefix(start)?.strip_prefix('`')?;
-    let (word, known) = ["`, expected ", "`, there are no "]
-        .iter()
-        .filter_map(|middle| rest.rfind(middle).map(|at| (at, middle.len())))
-        .max()
-        .and_then(|(at, length)| Some((rest.get(..at)?, rest.get(at + length..)?)))?;
-    Some((word, known.split('`').skip(1).step_by(2).collect()))
+    did_you_mean(word, known.iter().copied()).unwrap_or_else(|| format!("expected {}", listed(known)))
 }
 
 /// What was found, as one would say it.

@@ -67,4 +67,10 @@ impl<'a> At<'a> {
     pub(crate) fn draft_key(&self, code: Code, title: impl Into<String>) -> Draft {
         Draft::new(code, self.gated, self.pointer(), On::Key, title)
     }
+
+    /// A finding about two keys here of which only one can hold.
+    pub(crate) fn clash(&self, first: &str, second: &str, title: impl Into<String>) -> Draft {
+        let beside = self.key(first).pointer();
+        self.key(second).draft_key(Code::ClashingKeys, title).also(self.gated, beside, On::Key, "beside this")
+    }
 }

@@ -83,12 +83,14 @@ impl Resolver<'_> {
         let kind = EndingKind::from(doc.kind);
         let is_repair = matches!(kind, EndingKind::Repair | EndingKind::Reset);
         if is_repair == doc.deeds.is_empty() {
-            let (title, help) = if is_repair {
-                ("a repair or reset without `deeds`", "say which deeds mend it")
+            self.say(if is_repair {
+                at.draft_key(Code::MissingKey, "a repair or reset without `deeds`")
+                    .help("say which deeds mend it")
             } else {
-                ("`deeds` on an ending that mends nothing", "make it a repair, or delete its deeds")
-            };
-            self.say(at.draft_key(Code::MissingKey, title).help(help));
+                at.key("deeds")
+                    .draft_key(Code::MisplacedKey, "`deeds` on an ending that mends nothing")
+                    .help("make it a repair, or delete its deeds")
+            });
         }
         let deeds_at = at.key("deeds");
         let deeds =

@@ -82,8 +82,7 @@ impl Resolver<'_> {
                     .help("add `measures:` with a quantity, or `choices:` with a list"),
             )),
             (Some(_), Some(_)) => Err(self.say(
-                at.key("choices")
-                    .draft_key(Code::UnknownKey, format!("`{id}` is both measured and chosen"))
+                at.clash("measures", "choices", format!("`{id}` is both measured and chosen"))
                     .help("delete `measures:` or `choices:`"),
             )),
         };

@@ -1,7 +1,7 @@
 //! Names of one kind, over all files: each is given once, each that is used is given somewhere.
 
 use super::{At, Spot};
-use crate::finding::{Code, Draft, Findings, On, Said, listed, near};
+use crate::finding::{Code, Draft, Findings, On, Said, did_you_mean, listed};
 use crate::gate::Gated;
 use indexmap::IndexMap;
 
@@ -74,8 +74,11 @@ impl<'p> Names<'p> {
     pub(super) fn find(&self, findings: &mut Findings, name: &str, at: &At<'_>) -> Result<usize, Said> {
         self.given.get_index_of(name).ok_or_else(|| {
             let draft = at.draft(Code::UnknownId, format!("unknown {} `{name}`", self.kind));
-            let draft = match near(name, self.given.keys().copied()) {
-                Some(word) => draft.help(format!("did you mean `{word}`?")),
+            if findings.is_full(at.gated().source()) {
+                return findings.push(draft);
+            }
+            let draft = match did_you_mean(name, self.given.keys().copied()) {
+                Some(question) => draft.help(question),
                 None if self.given.len() <= MOST_LISTED => {
                     let names: Vec<_> = self.given.keys().collect();
                     draft.help(format!("expected {}", listed(&names)))

@@ -1,7 +1,7 @@
 //! The rules of power, and which facts and endings play which part in a call.
 
 use super::{At, Resolver, all};
-use crate::finding::{Code, Said, listed, near};
+use crate::finding::{Code, Said, did_you_mean, listed};
 use crate::parsed::power::{FactIs, HoldOffDoc, PowerBody};
 use crate::quantity::Dimension;
 use crate::rulebook::{
@@ -75,8 +75,8 @@ impl Resolver<'_> {
         let keys: Vec<&str> = PowerStepKind::ALL.iter().map(|kind| kind.key()).collect();
         for name in body.words.keys().filter(|name| !keys.contains(&name.as_str())) {
             let draft = at.key(name).draft_key(Code::UnknownKey, format!("no routine has a step `{name}`"));
-            self.say(match near(name, keys.iter().copied()) {
-                Some(key) => draft.help(format!("did you mean `{key}`?")),
+            self.say(match did_you_mean(name, keys.iter().copied()) {
+                Some(question) => draft.help(question),
                 None => draft.help(format!("expected {}", listed(&keys))),
             });
         }

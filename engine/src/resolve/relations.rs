@@ -25,9 +25,12 @@ impl Resolver<'_> {
         let holds = match (&doc.not_above, &doc.never) {
             (Some(not_above), None) => self.not_above(not_above, &at.key("not above")),
             (None, Some(never)) => self.conditions(never, &at.key("never")).map(Holds::Never),
-            _ => Err(self.say(
-                at.draft_key(Code::MissingKey, "a relation says exactly one thing")
+            (None, None) => Err(self.say(
+                at.draft_key(Code::MissingKey, "a relation that says nothing")
                     .help("give it either `not above:` or `never:`"),
+            )),
+            (Some(_), Some(_)) => Err(self.say(
+                at.clash("not above", "never", "`never` beside `not above`").help("make two relations of it"),
             )),
         };
         Ok(Relation { id: id.to_owned(), means: doc.means.clone(), when: when?, holds: holds? })

@@ -9,6 +9,9 @@ use crate::parsed::tree::{AnswerLine, BandLine, StepDoc, TreeDoc, WayLine};
 use crate::quantity::Quantity;
 use crate::rulebook::{AnswerWay, BandWay, ChoiceSet, Edge, FactId, Step, Tree, TreeId, Upper, Way, Ways};
 
+/// The mend for a band whose upper end cannot be told.
+const ONE_UPPER_END: &str = "use one of `below: 10 V`, `up to: 10 V`, or `above: the last` on the last band";
+
 /// The steps of one tree: their names, and where they begin in the list of all steps.
 #[derive(Clone, Copy)]
 struct Scope<'d> {
@@ -75,7 +78,7 @@ impl Resolver<'_> {
             doc.too_close.as_ref().map(|line| self.way(scope, line.way(), &at.key("too close"))).transpose();
         if doc.too_close.is_some() && doc.bands.is_none() {
             let draft =
-                at.key("too close").draft_key(Code::UnknownKey, "`too close` on a step without bands");
+                at.key("too close").draft_key(Code::MisplacedKey, "`too close` on a step without bands");
             self.say(draft.help("delete it: choices are never too close"));
         }
         Ok(Step {
@@ -98,11 +101,10 @@ impl Resolver<'_> {
                 at.draft_key(Code::MissingKey, "this step asks nothing")
                     .help("add `ask:` with a reading, or `if known:` for one that is only looked up"),
             )),
-            (Some(_), Some(_)) => Err(self.say(
-                at.key("if known")
-                    .draft_key(Code::UnknownKey, "`if known` beside `ask`")
-                    .help("keep one of the two"),
-            )),
+            (Some(_), Some(_)) => {
+                Err(self
+                    .say(at.clash("ask", "if known", "`if known` beside `ask`").help("keep one of the two")))
+            }
         }
     }
 
@@ -122,7 +124,7 @@ impl Resolver<'_> {
         if other.is_some() {
             let draft = at
                 .key(other_key)
-                .draft_key(Code::UnknownKey, format!("`{other_key}` does not belong on this step"));
+                .draft_key(Code::MisplacedKey, format!("`{other_key}` does not belong on this step"));
             self.say(draft.help(format!("use `{key}` here")));
         }
         match wanted {
@@ -216,15 +218,25 @@ impl Resolver<'_> {
         line: &BandLine,
         at: &At<'_>,
     ) -> Result<BandWay, Said> {
-        let upper = match (&line.below, &line.up_to, &line.above) {
-            (Some(edge), None, None) => self.edge(fact, edge, &at.key("below")).map(Upper::Below),
-            (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
-            (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
-            _ => Err(self.say(
-                at.draft_key(Code::MissingKey, "expected exactly one upper end on this band")
-                    .help("use one of `below: 10 V`, `up to: 10 V`, or `above: the last` on the last band"),
-            )),
-        };
+        let upper =
+            match (&line.below, &line.up_to, &line.above) {
+                (Some(edge), None, None) => self.edge(fact, edge, &at.key("below")).map(Upper::Below),
+                (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
+                (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
+                (None, None, None) => Err(self
+                    .say(at.draft_key(Code::MissingKey, "this band has no upper end").help(ONE_UPPER_END))),
+                (None, None, Some(_)) => {
+                    let draft =
+                        at.key("above").draft(Code::BadValue, "a band has an upper end, never a lower one");
+                    Err(self.say(draft.help(ONE_UPPER_END)))
+                }
+                (below, up_to, _) => {
+                    let first = if below.is_some() { "below" } else { "up to" };
+                    let second = if below.is_some() && up_to.is_some() { "up to" } else { "above" };
+                    let title = format!("a second upper end: `{second}` beside `{first}`");
+                    Err(self.say(at.clash(first, second, title).help(ONE_UPPER_END)))
+                }
+            };
         let way = self.way(scope, line.way(), at);
         Ok(BandWay { upper: upper?, means: line.means.clone(), from: line.from.clone(), way: way? })
     }

@@ -1,11 +1,14 @@
 //! Words and numbers in rule files, as values of the fact they are about.
 
 use super::{At, Resolver};
-use crate::finding::{Code, Said, listed, near};
+use crate::finding::{Code, Said, did_you_mean, listed};
 use crate::gate::yaml::Word;
 use crate::parsed::catalogue::{CautionDoc, ConditionDoc};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Expected, Misread, Quantity, Unit};
 use crate::rulebook::{Caution, ChoiceSet, Condition, Fact, FactId, Kind, Signal, Value};
+
+/// The mend for a caution whose signal word cannot be told.
+const ONE_SIGNAL_WORD: &str = "use one of `danger`, `warning`, `caution`, `notice`";
 
 impl Resolver<'_> {
     /// The fact behind an id; `Err` when it could not be resolved itself.
@@ -78,8 +81,9 @@ impl Resolver<'_> {
         at: &At<'_>,
     ) -> Result<Condition, Said> {
         if let Some(is) = &doc.is {
-            if doc.at_least.is_some() || doc.at_most.is_some() || doc.below.is_some() {
-                let draft = at.draft(Code::BadValue, "`is` stands beside an edge");
+            let edges = [("at least", &doc.at_least), ("at most", &doc.at_most), ("below", &doc.below)];
+            if let Some((edge, _)) = edges.into_iter().find(|(_, edge)| edge.is_some()) {
+                let draft = at.clash("is", edge, format!("`{edge}` beside `is`"));
                 return Err(self.say(draft.help("use `is` for choices, edges for quantities")));
             }
             let mut set = ChoiceSet::default();
@@ -106,21 +110,25 @@ impl Resolver<'_> {
     pub(super) fn cautions(&mut self, docs: &[CautionDoc], at: &At<'_>) -> Result<Vec<Caution>, Said> {
         super::all(docs.iter().enumerate().map(|(index, doc)| {
             let words = [
-                (Signal::Danger, &doc.danger),
-                (Signal::Warning, &doc.warning),
-                (Signal::Caution, &doc.caution),
-                (Signal::Notice, &doc.notice),
+                (Signal::Danger, "danger", &doc.danger),
+                (Signal::Warning, "warning", &doc.warning),
+                (Signal::Caution, "caution", &doc.caution),
+                (Signal::Notice, "notice", &doc.notice),
             ];
             let mut said = words
                 .into_iter()
-                .filter_map(|(signal, text)| text.clone().map(|text| Caution { signal, text }));
+                .filter_map(|(signal, key, text)| text.clone().map(|text| (key, Caution { signal, text })));
             match (said.next(), said.next()) {
-                (Some(caution), None) => Ok(caution),
-                _ => Err(self.say(
+                (Some((_, caution)), None) => Ok(caution),
+                (None, _) => Err(self.say(
                     at.index(index)
-                        .draft_key(Code::BadValue, "expected exactly one signal word on this line")
-                        .help("use one of `danger`, `warning`, `caution`, `notice`"),
+                        .draft_key(Code::MissingKey, "a caution without its signal word")
+                        .help(ONE_SIGNAL_WORD),
                 )),
+                (Some((first, _)), Some((second, _))) => {
+                    let title = format!("a second signal word: `{second}` beside `{first}`");
+                    Err(self.say(at.index(index).clash(first, second, title).help(ONE_SIGNAL_WORD)))
+                }
             }
         }))
     }
@@ -131,26 +139,36 @@ pub(crate) fn value_of(fact: &Fact, word: &str) -> Result<Value, (Code, String, 
     match &fact.kind {
         Kind::Choice { choices, .. } => fact.choice(word).map(Value::Choices).ok_or_else(|| {
             let ids: Vec<&str> = choices.iter().map(|choice| choice.id.as_str()).collect();
-            let help = near(word, ids.iter().copied()).map_or_else(
-                || format!("expected {}", listed(&ids)),
-                |near| format!("did you mean `{near}`?"),
-            );
+            let help = did_you_mean(word, ids.iter().copied())
+                .unwrap_or_else(|| format!("expected {}", listed(&ids)));
             (Code::UnknownChoice, format!("`{word}` is not a choice of `{}`", fact.id), help)
         }),
-        Kind::Quantity { expected, .. } => {
-            Quantity::parse_as(word, expected.dimension()).map(Value::Quantity).map_err(|misread| {
-                let dimension = expected.dimension();
-                let help = match dimension {
-                    Dimension::Count => format!("`{}` is a count: write a whole number", fact.id),
-                    _ => format!(
-                        "`{}` measures {}: write a number and its unit, such as `{}`",
-                        fact.id,
-                        dimension.plain(),
-                        expected.unit().symbol()
-                    ),
-                };
-                (Code::WrongQuantity, misread.to_string(), help)
-            })
-        }
+        Kind::Quantity { expected, .. } => Quantity::parse_as(word, expected.dimension())
+            .map(Value::Quantity)
+            .map_err(|misread| misread_of(&fact.id, expected, &misread)),
     }
+}
+
+/// Why a text is no value of a measured fact: code, title, help.
+fn misread_of(id: &str, expected: &Expected, misread: &Misread) -> (Code, String, String) {
+    let dimension = expected.dimension();
+    let (measures, usual) = (format!("`{id}` measures {}", dimension.plain()), expected.unit());
+    let (title, help) = match misread {
+        _ if dimension == Dimension::Count => {
+            (misread.to_string(), format!("`{id}` is a count: write a whole number"))
+        }
+        // The unit that is usual for this reading, not the first of its kind.
+        Misread::MissingUnit { typed, .. } => {
+            let units: Vec<&str> =
+                Unit::all(dimension).map(Unit::typed).filter(|unit| !unit.is_empty()).collect();
+            let help =
+                format!("{measures}: write `{typed} {}`; its units are {}", usual.typed(), listed(&units));
+            (format!("`{typed}` has no unit"), help)
+        }
+        _ => (
+            misread.to_string(),
+            format!("{measures}: write a number and its unit, such as `{}`", usual.symbol()),
+        ),
+    };
+    (Code::WrongQuantity, title, help)
 }

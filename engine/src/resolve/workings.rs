@@ -1,7 +1,7 @@
 //! Facts that are worked out of others, each by a formula of the engine.
 
 use super::{At, Resolver, all};
-use crate::finding::{Code, Said, near};
+use crate::finding::{Code, Said, did_you_mean};
 use crate::formula::{FORMULAS, Formula, Input};
 use crate::parsed::catalogue::{ComputedDoc, WorkingDoc};
 use crate::quantity::{Dimension, Expected, Meter};
@@ -93,8 +93,8 @@ impl Resolver<'_> {
         Formula::by_name(name).ok_or_else(|| {
             let names: Vec<&str> = FORMULAS.iter().map(|formula| formula.name()).collect();
             let draft = at.draft(Code::UnknownId, format!("unknown formula `{name}`"));
-            self.say(match near(name, names.iter().copied()) {
-                Some(near) => draft.help(format!("did you mean `{near}`?")),
+            self.say(match did_you_mean(name, names.iter().copied()) {
+                Some(question) => draft.help(question),
                 None => draft.help("`motorwright figure` lists every formula"),
             })
         })

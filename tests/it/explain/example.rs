@@ -2,7 +2,8 @@
 //!
 //! The first line of an example says where it stands: `# in FILE` an entry of that file of the base, `# in place of
 //! FILE` the whole of it; `, without FILE` behind it takes another one away. Without such a line it is a file of its
-//! own. `{30 times x}` is written out thirty times, `\xb0` is that byte.
+//! own; a case has the name that it goes by, or the one behind `# kept as`. `{30 times x}` is written out thirty times,
+//! `\xb0` is that byte.
 
 use crate::pond::{File, base, base_with, files, found, shown};
 use engine::case::{Case, replay};
@@ -10,6 +11,9 @@ use engine::finding::{Code, Finding, Reported};
 use std::sync::Arc;
 
 const IN: &str = "# in ";
+
+/// The first line of a case that is not kept under its own name.
+const KEPT_AS: &str = "# kept as ";
 
 /// A line of a file, with its code.
 type Told = (String, usize, String);
@@ -84,7 +88,14 @@ pub(super) fn fenced(part: &str) -> Vec<&str> {
 }
 
 fn is_case(file: &File) -> bool {
-    file.text().starts_with("case:")
+    case_name(&file.text()).is_some()
+}
+
+/// The name of the file that a case is kept in.
+fn case_name(text: &str) -> Option<String> {
+    let name = text.lines().find_map(|line| line.strip_prefix("case: "))?;
+    let kept = text.lines().next().and_then(|line| line.strip_prefix(KEPT_AS));
+    Some(kept.map_or_else(|| format!("{}.yaml", name.split(" #").next().unwrap_or(name)), str::to_owned))
 }
 
 fn file(name: &str, block: &str) -> File {
@@ -95,7 +106,10 @@ fn file(name: &str, block: &str) -> File {
             let base = files("base").into_iter().find(|file| file.name == name);
             File::new(name, with_entry(&base.expect(name).text(), entry))
         }
-        _ => File::new(name, bytes(&written_out(block))),
+        _ => {
+            let name = case_name(block).unwrap_or_else(|| name.to_owned());
+            File::new(&name, bytes(&written_out(block)))
+        }
     }
 }
 

@@ -158,7 +158,7 @@ fn every_fault_before_a_syntax_error_is_told_too() {
 #[test]
 #[expect(clippy::disallowed_methods, reason = "that nothing stalls is what is tested")]
 fn bombs_are_refused_at_once() {
-    let deep_blocks: Vec<_> = (0..1_500).map(|n| format!("{}a:", " ".repeat(n))).collect();
+    let deep_blocks: Vec<_> = (0..1_000).map(|n| format!("{}a:", " ".repeat(n))).collect();
     let aliases = format!("a: &x {}\nb: [{}]\n", "y".repeat(10_000), vec!["*x"; 4_000].join(", "));
     let long_list = format!("a:\n{}", "- *x\n".repeat(100_000));
     let bombs = [
@@ -172,9 +172,9 @@ fn bombs_are_refused_at_once() {
         (long_list, "too-many"),
         (format!("a: {}", "!".repeat(19_000)), "forbidden-yaml"),
         (format!("a: {}", "&x ".repeat(6_000)), "bad-yaml"),
-        ("a: 1\n".repeat(800_000), "too-many"),
+        ("a: 1\n".repeat(200_000), "too-many"),
         (format!("{}\n", "a".repeat(19_000)), "wrong-type"),
-        (format!("\"{}", "\\\n".repeat(1_000_000)), "bad-yaml"),
+        (format!("\"{}", "\\\n".repeat(500_000)), "bad-yaml"),
     ];
     for (bomb, code) in bombs {
         let start = bomb.get(..bomb.floor_char_boundary(30)).unwrap();

@@ -79,7 +79,7 @@ fn an_unknown_key_is_told_at_the_key_with_the_near_one() {
     );
     let deep = "tree: x\nsteps:\n  a/b.c ~d:\n    ask: x\n    becuase: y\n";
     check(deep, "x.yaml:5:5: error: unknown-key: unknown key `becuase`\n  help: did you mean `because`?");
-    let far = "tree: x\nsteps: {a: {ask: x, colour: y}}\n";
+    let far = "tree: x\nsteps: {a: {ask: x, colour: y, because: z}}\n";
     check(
         far,
         "x.yaml:2:21: error: unknown-key: unknown key `colour`\n  help: expected `ask`, `because`, `answers` or `only-here`",
@@ -176,7 +176,7 @@ fn a_bad_value_is_told_at_the_value() {
         "tree: x\npair: [1]\n",
         "x.yaml:2:7: error: bad-value: expected a list of 2, found 1 of them\n  help: write a list of 2 here",
     );
-    let long = format!("tree: x\npower: >-\n{}", "  abcdefgh\n".repeat(300_000));
+    let long = format!("tree: x\npower: >-\n{}", "  abcdefgh\n".repeat(90_000));
     assert!(fault::<Page>(&long).len() < 200);
 }
 
@@ -214,11 +214,77 @@ fn a_fault_inside_one_or_many_keeps_its_place_and_its_words() {
             .starts_with("x.yaml:1:4: error: wrong-type: expected keys with values, found the text `x`")
     );
     assert!(
-        fault::<Answers>("a:\n  - is: x\n  - is: true\n")
-            .starts_with("x.yaml:3:9: error: bad-value: expected a word or a value, found `true`")
+        fault::<Answers>("a:\n  - is: x\n  - is: ~\n")
+            .starts_with("x.yaml:3:9: error: bad-value: expected a value, found nothing")
     );
     assert!(
         fault::<BTreeMap<String, OneOrMany<f64>>>("a: no\n")
             .contains("expected a number, found the text `no`")
     );
+}
+
+#[test]
+fn faults_that_do_not_hang_together_are_all_told_of_from_top_to_bottom() {
+    let told = |text: &str| -> Vec<String> {
+        let titles = |line: &str| Some(line.strip_prefix("x.yaml:")?.replacen(" error:", "", 1));
+        fault::<Page>(text).lines().filter_map(titles).collect()
+    };
+    let steps = "tree: [x]
+minutes: soon
+steps:
+  a: {ask: [x], because: y, colour: z}
+  b: {because: y, answers: [{is: x, was: z}, {end: [ded, live, liv]}]}
+  c: [x]
+  d: {ask: x, because: y}
+  e: {ask: x, because: y, answers: {is: x}}
+power: [live]
+";
+    assert_eq!(
+        told(steps),
+        [
+            "1:7: wrong-type: expected text, found a list",
+            "2:10: wrong-type: expected a whole number, zero or more, found the text `soon`",
+            "4:12: wrong-type: expected a single value, found a list",
+            "4:29: unknown-key: unknown key `colour`",
+            "5:3: missing-key: missing key `ask`",
+            "5:37: unknown-key: unknown key `was`",
+            "5:47: missing-key: missing key `is`",
+            "5:53: bad-value: unknown word `ded`",
+            "5:64: bad-value: unknown word `liv`",
+            "6:6: wrong-type: expected keys with values, found a list",
+            "8:36: wrong-type: expected a list, found keys with values",
+            "9:8: wrong-type: expected one word, found a list",
+        ]
+    );
+}
+
+#[test]
+fn what_stands_behind_a_misspelt_key_is_read_as_if_it_were_spelt_right() {
+    let fault =
+        fault::<Page>("tree: x\nsteps:\n  a: {aks: [x], becuase: y}\n  b: {ask: x, aks: y, because: z}\n");
+    let titles: Vec<&str> = fault.lines().filter(|line| line.starts_with('x')).collect();
+    assert_eq!(
+        titles,
+        [
+            "x.yaml:3:7: error: unknown-key: unknown key `aks`",
+            "x.yaml:3:12: error: wrong-type: expected a single value, found a list",
+            "x.yaml:3:17: error: unknown-key: unknown key `becuase`",
+            "x.yaml:4:15: error: unknown-key: unknown key `aks`",
+        ]
+    );
+}
+
+#[test]
+fn a_number_without_end_is_no_number_of_anything() {
+    assert!(fault::<Page>("tree: x\nshare: .inf\n").starts_with(
+        "x.yaml:2:8: error: bad-value: expected a number that has an end, found the number `inf`"
+    ));
+}
+
+#[test]
+fn behind_twenty_faults_the_rest_is_left_alone() {
+    let steps: Vec<String> = (0..3_000).map(|step| format!("  s{step}: {{ask: x, becuase: y}}\n")).collect();
+    let fault = fault::<Page>(&format!("tree: x\nsteps:\n{}", steps.concat()));
+    assert_eq!(fault.matches("unknown-key").count(), 20);
+    assert!(fault.contains(": error: too-many: 20 faults so far"), "{fault}");
 }

@@ -7,7 +7,8 @@ use serde::de::{Deserialize, Deserializer, Error, Visitor};
 /// A single value as text: text as it is, a number as its shortest text.
 ///
 /// For names and quantities, where `115` and `115 V` are both text to their author. `yes`, `no`,
-/// `on` and `off` are text in YAML 1.2; `true`, `false` and nothing are refused.
+/// `on` and `off` are text in YAML 1.2, and `true` and `false` are taken as text: whether they are a
+/// choice is for whoever knows the choices. Nothing is refused.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(crate) struct Word(String);
 
@@ -32,7 +33,7 @@ impl fmt::Display for Word {
 
 impl<'de> Deserialize<'de> for Word {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(WordVisitor).map(Self)
+        deserializer.deserialize_str(WordVisitor).map(Self)
     }
 }
 
@@ -73,7 +74,7 @@ impl Visitor<'_> for WordVisitor {
     }
 
     fn visit_bool<E: Error>(self, value: bool) -> Result<String, E> {
-        Err(E::custom(format!("expected a word or a value, found `{value}`; write `yes` or `no`")))
+        Ok(value.to_string())
     }
 
     fn visit_unit<E: Error>(self) -> Result<String, E> {

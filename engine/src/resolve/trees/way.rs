@@ -1,7 +1,7 @@
 //! The ways out of a line: exactly one each, and where it leads.
 
 use super::Scope;
-use crate::finding::{Code, Draft, On, Said, near};
+use crate::finding::{Code, Draft, Said, did_you_mean};
 use crate::parsed::tree::WayKeys;
 use crate::resolve::{At, Resolver};
 use crate::rulebook::{StepId, Way};
@@ -13,8 +13,11 @@ impl Resolver<'_> {
         }
         let draft =
             at.draft(Code::UnknownTarget, format!("no step `{name}` in the tree `{}`", scope.doc.tree));
-        Err(self.say(match near(name, scope.doc.steps.keys().map(String::as_str)) {
-            Some(step) => draft.help(format!("did you mean `{step}`?")),
+        if self.findings.is_full(at.gated().source()) {
+            return Err(self.say(draft));
+        }
+        Err(self.say(match did_you_mean(name, scope.doc.steps.keys()) {
+            Some(question) => draft.help(question),
             None => draft.help("name a step of this tree, or use `continue in` for another tree"),
         }))
     }
@@ -58,12 +61,10 @@ fn no_one_way(keys: WayKeys<'_>, at: &At<'_>) -> Draft {
             .help("add `then:` with the step to go on at, or write `continue in` in place of `visit`"),
         [one] => at
             .key("then")
-            .draft_key(Code::UnknownKey, format!("`then` beside `{one}`"))
+            .draft_key(Code::MisplacedKey, format!("`then` beside `{one}`"))
             .help("delete it: only a `visit` comes back"),
         [first, .., last] => at
-            .key(last)
-            .draft_key(Code::UnknownKey, format!("a second way out: `{last}` beside `{first}`"))
-            .also(at.gated(), at.key(first).pointer(), On::Key, "the first way out")
+            .clash(first, last, format!("a second way out: `{last}` beside `{first}`"))
             .help("keep one of the two"),
     }
 }

@@ -1,0 +1,129 @@
+//! Why data does not have the shape that it should, and where.
+
+use std::fmt;
+
+use serde::de::{Error, Expected, Unexpected};
+
+use crate::finding::{Code, near};
+use crate::places::join;
+
+/// Why and where a type could not be read.
+#[derive(Debug)]
+pub(in crate::gate) struct Fault {
+    /// The keys and indices that lead to it, the innermost first.
+    up: Vec<String>,
+    /// Whether it is the key that is faulty, not what it stands for.
+    pub(in crate::gate) on_key: bool,
+    pub(in crate::gate) what: What,
+}
+
+/// Why a type could not be read.
+#[derive(Debug)]
+pub(in crate::gate) enum What {
+    /// A key that has to be there.
+    Missing(&'static str),
+    /// A key that nothing goes by, and those that something does.
+    UnknownKey { key: String, known: &'static [&'static str] },
+    /// A word that is none of a few.
+    UnknownWord { word: String, known: &'static [&'static str] },
+    /// Something else than is expected, in the words of the library.
+    Mismatch { code: Code, found: String, expected: String },
+    /// What a type of ours has to say.
+    Own(String),
+    /// What stands in for a fault does not do: the fault has been told of.
+    StandIn,
+}
+
+impl Fault {
+    /// A fault whose place is still to be told.
+    pub(super) const fn new(what: What) -> Self {
+        Self { up: Vec::new(), on_key: false, what }
+    }
+
+    /// The same fault, seen from the list or mapping around.
+    pub(super) fn below(mut self, step: impl Into<String>) -> Self {
+        self.up.push(step.into());
+        self
+    }
+
+    /// The fault of a key, seen from its mapping.
+    pub(super) fn of_key(mut self, key: &str) -> Self {
+        self.on_key = true;
+        self.below(key)
+    }
+
+    /// Whether it comes of a stand-in, not of what the author wrote.
+    pub(super) const fn is_of_a_stand_in(&self) -> bool {
+        matches!(self.what, What::StandIn)
+    }
+
+    /// The keys and indices that lead to it, from the top.
+    pub(super) fn path(&self) -> impl Iterator<Item = &str> {
+        self.up.iter().rev().map(String::as_str)
+    }
+
+    /// The RFC 6901 pointer of the entry that it is in.
+    pub(in crate::gate) fn pointer(&self) -> String {
+        self.path().fold(String::new(), |pointer, step| join(&pointer, step))
+    }
+
+    /// The pointer of what is not as it should be; a missing key's as if it stood there.
+    pub(super) fn about(&self) -> String {
+        match self.what {
+            What::Missing(key) => join(&self.pointer(), key),
+            _ => self.pointer(),
+        }
+    }
+}
+
+impl What {
+    /// The key that an unknown one most probably stands for.
+    pub(in crate::gate) fn meant(&self) -> Option<&'static str> {
+        match self {
+            Self::UnknownKey { key, known } => near(key, known.iter().copied()),
+            _ => None,
+        }
+    }
+}
+
+impl std::error::Error for Fault {}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:?} at {}", self.what, self.pointer())
+    }
+}
+
+fn mismatch(code: Code, found: &impl ToString, expected: &dyn Expected) -> Fault {
+    Fault::new(What::Mismatch { code, found: found.to_string(), expected: expected.to_string() })
+}
+
+impl Error for Fault {
+    fn custom<T: fmt::Display>(message: T) -> Self {
+        Self::new(What::Own(message.to_string()))
+    }
+
+    fn invalid_type(found: Unexpected<'_>, expected: &dyn Expected) -> Self {
+        mismatch(Code::WrongType, &found, expected)
+    }
+
+    fn invalid_value(found: Unexpected<'_>, expected: &dyn Expected) -> Self {
+        mismatch(Code::BadValue, &found, expected)
+    }
+
+    fn invalid_length(found: usize, expected: &dyn Expected) -> Self {
+        mismatch(Code::BadValue, &found, expected)
+    }
+
+    fn unknown_variant(word: &str, known: &'static [&'static str]) -> Self {
+        Self::new(What::UnknownWord { word: word.to_owned(), known })
+    }
+
+    fn unknown_field(key: &str, known: &'static [&'static str]) -> Self {
+        Self::new(What::UnknownKey { key: key.to_owned(), known })
+    }
+
+    fn missing_field(key: &'static str) -> Self {
+        Self::new(What::Missing(key))
+    }
+}
