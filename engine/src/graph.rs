@@ -1,7 +1,12 @@
 //! The graph of steps over all trees: what can be walked after what.
 
+mod dominators;
+
+#[cfg(test)]
+mod tests;
+
 use crate::rulebook::{Line, Rules, StepId};
-use petgraph::algo::{dominators, kosaraju_scc};
+use petgraph::algo::kosaraju_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::{Dfs, EdgeRef};
 use std::collections::{HashMap, HashSet, VecDeque};
@@ -44,16 +49,11 @@ impl StepGraph {
         self.ahead(self.graph[self.start])
     }
 
-    /// The steps that every call passes on its way to this one, itself first; none if it is unreachable.
-    pub(crate) fn always_before(&self) -> impl Fn(StepId) -> Vec<StepId> + '_ {
-        let tree = dominators::simple_fast(&self.graph, self.start);
-        move |step| {
-            tree.dominators(NodeIndex::new(step.index()))
-                .into_iter()
-                .flatten()
-                .map(|node| self.graph[node])
-                .collect()
-        }
+    /// What every call has passed when it comes to a step.
+    pub(crate) fn always_before(&self) -> Before {
+        let nearest = dominators::immediate(&self.graph, self.start);
+        let nearest = nearest.into_iter().map(|node| node.map(|node| self.graph[node])).collect();
+        Before { start: self.graph[self.start], nearest }
     }
 
     /// Every loop, as the lines that make it up, in walking order.
@@ -67,6 +67,7 @@ impl StepGraph {
 
 /// Of each part of a graph that leads round, a shortest loop through its first node, as the edges that make it up.
 pub(crate) fn loops<N, E: Copy>(graph: &DiGraph<N, E>) -> impl Iterator<Item = Vec<(NodeIndex, E)>> {
+    // Tarjan's algorithm in the same library calls itself for every node of a chain, and a long one overflows it.
     kosaraju_scc(graph).into_iter().filter_map(|component| one_loop(graph, &component))
 }
 
@@ -105,4 +106,42 @@ fn way_back<E: Copy>(
     }
     edges.reverse();
     edges
+}
+
+/// What every call has passed when it comes to a step.
+#[derive(Debug)]
+pub(crate) struct Before {
+    start: StepId,
+    /// Of each step the nearest other one that every call to it passes.
+    nearest: Vec<Option<StepId>>,
+}
+
+/// One turn of a walk through [`Before`].
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Passing {
+    /// The steps that are come to and not left are those that every call to this one passes, itself the last.
+    To(StepId),
+    /// All that lies behind this step is done.
+    From(StepId),
+}
+
+impl Before {
+    /// Comes to every step that a call can reach, and leaves it, each behind all that every call to it passes.
+    pub(crate) fn walk(&self) -> impl Iterator<Item = Passing> {
+        let mut behind = vec![Vec::new(); self.nearest.len()];
+        for (index, nearest) in self.nearest.iter().enumerate() {
+            if let Some(nearest) = nearest {
+                behind[nearest.index()].push(StepId::at(index));
+            }
+        }
+        let mut open = vec![Passing::To(self.start)];
+        std::iter::from_fn(move || {
+            let next = open.pop()?;
+            if let Passing::To(step) = next {
+                open.push(Passing::From(step));
+                open.extend(behind[step.index()].iter().map(|step| Passing::To(*step)));
+            }
+            Some(next)
+        })
+    }
 }

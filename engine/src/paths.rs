@@ -14,8 +14,10 @@ mod env;
 mod flow;
 mod held;
 mod lockouts;
+mod nodes;
 mod parts;
 mod refine;
+mod shared;
 mod unit;
 
 use crate::graph::StepGraph;

@@ -98,7 +98,8 @@ fn an_edge_that_is_a_reading_brings_its_own_doubt() {
             "case: measured\nanswers:\n  complaint: no_run\n  unit_rated_supply: 115-volt\n  motor_model: tarnhow-a\n  \
              supply_sources: 1\n  breaker_position: on\n  disconnect_position: on\n  access_panel_switch: made\n  \
              thermostat_calling: fan\n  motor_runs: no\n  live_work_allowed: yes\n  line_voltage_at_unit: {unit} V\n  \
-             line_voltage_at_motor: {motor:.1} V\nends: left\n"
+             line_voltage_at_motor: {motor:.1} V\n  connectors_condition: sound\n  harness_condition: sound\n  \
+             line_lead_continuity: 0.2 ohm\nends: left\n"
         ));
         let close = call.walk().trail.iter().any(|passed| {
             let step = BOOK.step(passed.step);

@@ -2,7 +2,8 @@
 
 use engine::call::{Answerer, Call, DeedResult, Ended, Event, Halt, Prompt, Refusal, Reply, drive};
 use engine::case::{Case, Player};
-use engine::rulebook::{EndingId, EndingKind, Rulebook, TreeId, Way};
+use engine::paths::{Calls, LockOuts};
+use engine::rulebook::{EndingId, Rulebook};
 use engine::source::Source;
 use std::collections::BTreeSet;
 use std::fs;
@@ -101,26 +102,16 @@ impl Answerer for Counting<'_> {
     }
 }
 
-/// The endings that a line of a tree can end a call in.
-///
-/// A tree that is only ever visited sends its endings in order back to where the visit began.
+/// What the rules are said to need in lock-outs, whatever is complained of: without live work, and with it.
+pub(crate) static LOCKOUTS: LazyLock<[LockOuts; 2]> = LazyLock::new(|| {
+    let paths = BOOK.paths();
+    [false, true].map(|live_work| BOOK.lockouts(&paths, Calls { complaint: None, live_work }))
+});
+
+/// The endings that a line of a tree can end a call in: one in order that is only ever visited ends none.
 pub(crate) fn ends_of_calls() -> BTreeSet<EndingId> {
-    let ways = || BOOK.steps().iter().flat_map(|step| step.ways_out().map(move |(_, way)| (step.tree, way)));
-    let for_good: BTreeSet<TreeId> = ways()
-        .filter_map(|(_, way)| match way {
-            Way::ContinueIn(tree) => Some(tree),
-            _ => None,
-        })
-        .chain([BOOK.roles().start])
-        .collect();
-    let ends = ways().filter_map(|(tree, way)| match way {
-        Way::End(ending) => {
-            let back = BOOK.ending(ending).kind == EndingKind::InOrder && !for_good.contains(&tree);
-            (!back).then_some(ending)
-        }
-        _ => None,
-    });
-    ends.collect()
+    let ids = BOOK.endings().iter().filter_map(|ending| BOOK.ending_named(&ending.id));
+    ids.filter(|id| LOCKOUTS.iter().any(|lockouts| lockouts.until(*id).is_some())).collect()
 }
 
 /// A case that a test writes, as if it stood in a file of its name.

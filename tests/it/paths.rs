@@ -15,6 +15,7 @@ use engine::{Checked, check_rules};
 use force::{MOST_CALLS, Walked};
 use made::Made;
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 /// How many rulebooks are made where nothing is said.
@@ -106,6 +107,48 @@ fn no_branch_called_dead_is_taken_by_any_call() {
         let least = if *kind == Kind::Choice { FOUND_AT_LEAST } else { 1 };
         assert!(*found * 100 >= dead * least, "{kind:?}: {count:?}");
     }
+}
+
+/// A thousand questions one behind the other, each with a step on either side: gone one by one, the ways would never
+/// come to an end.
+#[test]
+fn two_to_the_thousandth_ways_are_walked_at_once() {
+    let (mut steps, mut readings) = (String::new(), "readings:\n".to_owned());
+    for at in 0..1_000 {
+        for fact in [format!("q{at}"), format!("side{at}")] {
+            let _ = write!(
+                readings,
+                "  {fact}:\n    name: it\n    say: What is it?\n    how: Look.\n    choices: {{x: it is x, y: it is y}}\n    \
+                 cannot means: y\n    power: any\n    panel: any\n    lasts: now\n"
+            );
+        }
+        let _ = writeln!(
+            steps,
+            "  q{at}:\n    ask: q{at}\n    because: It tells.\n    answers:\n      - {{is: x, means: so it is, go: left{at}}}\n      \
+             - {{is: y, means: so it is, go: right{at}}}\n    cannot: {{go: right{at}}}"
+        );
+        for (side, fact) in [("left", format!("side{at}")), ("right", "switch_position".to_owned())] {
+            let (ids, next) = (if side == "left" { "x, y" } else { "on, off" }, at + 1);
+            let _ = writeln!(
+                steps,
+                "  {side}{at}:\n    ask: {fact}\n    because: It tells.\n    answers:\n      \
+                 - {{is: [{ids}], means: so it is, go: q{next}}}\n    cannot: {{go: q{next}}}"
+            );
+        }
+    }
+    // Every call has answered the first question; only some were on the first left side.
+    let _ = writeln!(
+        steps,
+        "  q1000:\n    if known: q0\n    answers:\n      - {{is: [x, y], means: so it is, go: last}}\n    \
+         not known: {{go: last}}\n  last:\n    if known: side0\n    answers:\n      \
+         - {{is: [x, y], means: so it is, end: pump-in-order}}\n    not known: {{end: pump-in-order}}"
+    );
+    let book = pond::with_tree("q0", &steps, &readings);
+    let paths = book.paths();
+    let id = |name: &str| book.step_ids().find(|id| book.step(*id).id == name).unwrap();
+    let took = |step: &str, line: Line| paths.takes(id(step), line);
+    assert!(took("q1000", Line::Value(0)) && !took("q1000", Line::Otherwise));
+    assert!(took("last", Line::Value(0)) && took("last", Line::Otherwise));
 }
 
 /// What a step goes by.

@@ -95,6 +95,22 @@ pub(crate) fn shown(found: &[Finding]) -> String {
     shown.join("\n")
 }
 
+/// The base with its trees replaced by one: it asks of danger, goes on at a step, and has these readings besides.
+pub(crate) fn with_tree(first: &str, steps: &str, readings: &str) -> Rulebook {
+    let danger = "  danger:\n    ask: danger_at_pump\n    because: Nobody goes near what can hurt.\n    answers:\n      \
+                  - {is: none, means: it is safe to go on, go: FIRST}\n      \
+                  - {is: [shock, flood], means: it can hurt, end: keep-away}\n    cannot: {end: keep-away}\n";
+    let danger = danger.replace("FIRST", first);
+    let mut files = files("base");
+    files.retain(|file| !["pump.yaml", "water.yaml"].contains(&file.name.as_str()));
+    files.push(File::new(
+        "pump.yaml",
+        format!("tree: pump\nname: made\nstart: danger\nsteps:\n{danger}{steps}"),
+    ));
+    files.push(File::new("made.yaml", readings));
+    read(&files).unwrap_or_else(|reported| panic!("{reported}"))
+}
+
 /// The base with files in it, on the disk for as long as a test lasts.
 pub(crate) struct Folder(PathBuf);
 

@@ -2,7 +2,9 @@
 
 mod air;
 mod control;
+mod decision_tables;
 mod formulas;
+mod graphs;
 mod handbooks;
 mod hitting;
 mod spread;

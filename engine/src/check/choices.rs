@@ -7,9 +7,11 @@ use crate::paths::{Apart, Paths};
 use crate::resolve::Resolved;
 use crate::rulebook::{ChoiceSet, Fact, Line, StepId, Ways};
 use std::cell::OnceCell;
+use std::collections::BTreeSet;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
-    let proofs = Proofs { resolved, graph, quick: OnceCell::new(), whole: OnceCell::new() };
+    let proofs =
+        Proofs { resolved, graph, reached: OnceCell::new(), quick: OnceCell::new(), whole: OnceCell::new() };
     for id in steps(resolved) {
         let step = resolved.rules.step(id);
         let Ways::Answers(lines) = &step.ways else {
@@ -47,6 +49,7 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
 struct Proofs<'r> {
     resolved: &'r Resolved,
     graph: &'r StepGraph,
+    reached: OnceCell<BTreeSet<StepId>>,
     quick: OnceCell<Option<Paths>>,
     whole: OnceCell<Option<Paths>>,
 }
@@ -54,9 +57,9 @@ struct Proofs<'r> {
 impl Proofs<'_> {
     /// Those of the choices that may come to a step.
     fn may_come(&self, step: StepId, choices: ChoiceSet) -> ChoiceSet {
-        let Self { resolved, graph, quick, whole } = self;
+        let Self { resolved, graph, reached, quick, whole } = self;
         // A step that nothing leads to is told of by another check, and needs its lines once something does.
-        if choices.is_empty() || !graph.reachable().any(|other| other == step) {
+        if choices.is_empty() || !reached.get_or_init(|| graph.reachable().collect()).contains(&step) {
             return choices;
         }
         let mut left = choices;

@@ -1,51 +1,63 @@
 //! A repair changes something that decided for it, so that a second pass can end elsewhere.
 
-use super::{at_line, steps};
+use super::at_line;
 use crate::finding::{Code, Findings};
-use crate::graph::StepGraph;
+use crate::graph::{Passing, StepGraph};
 use crate::resolve::Resolved;
-use crate::rulebook::{EndingId, FactId, Rules, StepId, Way};
+use crate::rulebook::{EndingId, FactId, Line, Rules, StepId, Way};
 use std::collections::BTreeSet;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
-    let always_before = graph.always_before();
-    let reached: BTreeSet<StepId> = graph.reachable().collect();
-    for id in steps(resolved).filter(|id| reached.contains(id)) {
-        for (line, way) in resolved.rules.step(id).ways_out() {
-            let Way::End(ending) = way else { continue };
-            let rule = &resolved.rules.endings[ending.index()];
-            let changes_one = || {
-                decided_by(&resolved.rules, &always_before, id)
-                    .into_iter()
-                    .any(|fact| changes(&resolved.rules, ending, fact))
-            };
-            if !rule.is_repair() || changes_one() {
-                continue;
-            }
-            let fact = &resolved.rules.fact(resolved.rules.step(id).fact).id;
-            let draft = at_line(resolved, id, line, |at| {
-                at.key("end").draft(
-                    Code::RepairChangesNothing,
-                    format!("`{}` neither sets nor makes stale what decided for it", rule.id),
-                )
-            });
-            findings.push(
-                draft.help(format!("let one of its deeds make `{fact}` stale, or a fact of a step before")),
-            );
-        }
+    let rules = &resolved.rules;
+    for (id, line, ending) in changing_nothing(rules, graph) {
+        let ending = &rules.endings[ending.index()];
+        let fact = &rules.fact(rules.step(id).fact).id;
+        let draft = at_line(resolved, id, line, |at| {
+            at.key("end").draft(
+                Code::RepairChangesNothing,
+                format!("`{}` neither sets nor makes stale what decided for it", ending.id),
+            )
+        });
+        findings.push(
+            draft.help(format!("let one of its deeds make `{fact}` stale, or a fact of a step before")),
+        );
     }
 }
 
-/// The facts that every call has gone by when it takes a line of this step.
-fn decided_by(rules: &Rules, always_before: &impl Fn(StepId) -> Vec<StepId>, step: StepId) -> Vec<FactId> {
-    always_before(step)
-        .into_iter()
-        .flat_map(|step| rules.made_of(rules.step(step).fact))
-        // What a pass asks anew in any case does not count as decided.
-        .filter(|&fact| fact != rules.roles.complaint && fact != rules.roles.danger.0)
-        .collect()
+/// The lines that end in a repair which changes no fact that every call to it has gone by, in file order.
+fn changing_nothing(rules: &Rules, graph: &StepGraph) -> BTreeSet<(StepId, Line, EndingId)> {
+    let mut found = BTreeSet::new();
+    // How many of the steps that every call passes go by each fact.
+    let mut decided = vec![0_usize; rules.facts.len()];
+    for passing in graph.always_before().walk() {
+        match passing {
+            Passing::To(id) => {
+                for fact in rules.made_of(rules.step(id).fact) {
+                    decided[fact.index()] += 1;
+                }
+                for (line, way) in rules.step(id).ways_out() {
+                    let Way::End(ending) = way else { continue };
+                    if rules.endings[ending.index()].is_repair()
+                        && !changed(rules, ending).any(|fact| decided[fact.index()] > 0)
+                    {
+                        found.insert((id, line, ending));
+                    }
+                }
+            }
+            Passing::From(id) => {
+                for fact in rules.made_of(rules.step(id).fact) {
+                    decided[fact.index()] -= 1;
+                }
+            }
+        }
+    }
+    found
 }
 
-fn changes(rules: &Rules, ending: EndingId, fact: FactId) -> bool {
-    rules.endings[ending.index()].deeds.iter().any(|deed| rules.deeds[deed.index()].changes(fact))
+/// What an ending sets or makes stale, but for what a pass asks anew in any case.
+fn changed(rules: &Rules, ending: EndingId) -> impl Iterator<Item = FactId> {
+    let deeds = rules.endings[ending.index()].deeds.iter().map(|deed| &rules.deeds[deed.index()]);
+    deeds
+        .flat_map(crate::rulebook::Deed::changed)
+        .filter(|fact| ![rules.roles.complaint, rules.roles.danger.0].contains(fact))
 }

@@ -71,10 +71,8 @@ fn facts(rules: &Rules, ended: &BTreeSet<EndingId>) -> BTreeSet<FactId> {
     open.extend(held.chain(proofs).map(|(fact, _)| *fact));
     let mut found = BTreeSet::new();
     while let Some(fact) = open.pop() {
-        for part in rules.made_of(fact) {
-            if found.insert(part) {
-                open.extend(rules.fact(part).given.iter().flat_map(|given| &given.when).map(|(by, _)| *by));
-            }
+        if found.insert(fact) {
+            open.extend(rules.comes_from(fact));
         }
     }
     found

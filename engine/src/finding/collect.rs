@@ -6,7 +6,7 @@ use crate::gate::Gated;
 use crate::source::{Source, SourceKey};
 
 use super::wording::sentence;
-use super::{Code, Finding, Place};
+use super::{Code, Finding, Place, did_you_mean};
 
 /// Which part of a mapping's entry is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,6 +66,10 @@ impl Draft {
 /// Findings of one file that are shown; a stage counts the rest.
 const MOST_SHOWN: usize = 100;
 
+/// Names that one stage looks at, at the most, to find those that were meant. Where thousands of names are wrong, it is
+/// one slip made everywhere, and to guess at each among thousands would take minutes.
+const MOST_LOOKED_AT: usize = 1_000_000;
+
 /// The findings of one stage: everything is collected, then the stage ends in one answer.
 ///
 /// Of one file, the first hundred are kept and the rest are counted: nobody mends more at a time, and a file of
@@ -74,6 +78,8 @@ const MOST_SHOWN: usize = 100;
 pub struct Findings {
     found: Vec<Finding>,
     counts: HashMap<SourceKey, Count>,
+    /// Names looked at so far.
+    looked_at: usize,
 }
 
 /// How many findings there are of one file.
@@ -112,7 +118,7 @@ impl Findings {
 
     /// Drops those that are not to be kept.
     pub(crate) fn retain(&mut self, mut keep: impl FnMut(&Finding) -> bool) {
-        let Self { found, counts } = self;
+        let Self { found, counts, .. } = self;
         found.retain(|finding| {
             let kept = keep(finding);
             if !kept {
@@ -125,6 +131,16 @@ impl Findings {
     /// Whether one more of this file would only be counted.
     pub(crate) fn is_full(&self, source: &Source) -> bool {
         self.counts.get(&source.key()).is_some_and(|count| count.kept >= MOST_SHOWN)
+    }
+
+    /// The question whether a name was meant, out of a list that may be long.
+    pub(crate) fn did_you_mean<'c>(
+        &mut self,
+        word: &str,
+        names: impl ExactSizeIterator<Item = &'c str>,
+    ) -> Option<String> {
+        self.looked_at = self.looked_at.saturating_add(names.len());
+        if self.looked_at > MOST_LOOKED_AT { None } else { did_you_mean(word, names) }
     }
 
     /// The token, where anything was said.
@@ -291,6 +307,15 @@ mod tests {
     fn nothing_found_is_no_report() {
         assert!(Findings::new().is_empty());
         assert!(Findings::new().finish().is_ok());
+    }
+
+    #[test]
+    fn where_thousands_of_names_are_wrong_only_the_first_are_guessed_at() {
+        let names: Vec<String> = (0..1_000).map(|name| format!("reading-{name}")).collect();
+        let mut findings = Findings::new();
+        let mut guess = || findings.did_you_mean("reeding-7", names.iter().map(String::as_str)).is_some();
+        assert!((0..1_000).all(|_| guess()));
+        assert!(!guess());
     }
 
     #[test]

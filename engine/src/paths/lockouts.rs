@@ -7,9 +7,9 @@ mod asking;
 mod swap;
 
 use super::Paths;
-use super::env::Env;
-use super::flow::{Node, Nodes};
+use super::env::{Env, Over};
 use super::held::surely_held;
+use super::nodes::{Node, Nodes};
 use super::refine::refine;
 use super::unit::Unit;
 use crate::graph::StepGraph;
@@ -53,7 +53,7 @@ pub struct LockOuts {
     /// The lines to a repair that is never proved, since power stays off, and what holds it.
     pub(crate) kept_off: BTreeSet<(StepId, Line, String)>,
     /// Neighbouring questions that would save a lock-out the other way round.
-    pub(crate) swaps: Vec<Swap>,
+    pub(crate) swaps: BTreeSet<Swap>,
 }
 
 impl LockOuts {
@@ -62,7 +62,8 @@ impl LockOuts {
         if !graph.loops().is_empty() {
             return None;
         }
-        Some(Product::new(rules, graph, paths, of).walk())
+        let nodes = Nodes::of(rules);
+        Some(Product::new(rules, graph, paths, of, &nodes).walk(&nodes))
     }
 
     /// Whether there is nothing to be said of it but how many lock-outs there are.
@@ -118,10 +119,7 @@ fn add(stands: &mut Stands, stand: Stand, seen: Seen) -> bool {
         stands.insert(stand, seen);
         return true;
     };
-    let env = before.env.or(&seen.env);
-    let more = env != before.env;
-    before.env = env;
-    more
+    before.env.widen(&seen.env)
 }
 
 /// The unit proved dead at a step, by a lock-out unless it is.
@@ -138,8 +136,6 @@ struct Product<'r> {
     rules: &'r Rules,
     paths: &'r Paths,
     asking: Asking<'r>,
-    nodes: Nodes,
-    order: Vec<Node>,
     last_use: BTreeMap<FactId, usize>,
     found: LockOuts,
     live: Live,
@@ -148,15 +144,11 @@ struct Product<'r> {
 }
 
 impl<'r> Product<'r> {
-    fn new(rules: &'r Rules, graph: &'r StepGraph, paths: &'r Paths, of: Calls) -> Self {
-        let first = (None, rules.tree(rules.roles.start).start);
-        let nodes = Nodes::of(rules, first);
-        let order = nodes.in_walking_order(first);
+    fn new(rules: &'r Rules, graph: &'r StepGraph, paths: &'r Paths, of: Calls, nodes: &Nodes) -> Self {
         let asking = Asking::new(rules, graph, of);
         let mut last_use = BTreeMap::new();
-        for (place, (_, step)) in order.iter().enumerate() {
-            for fact in asking.asked_of(*step).iter().map(|asked| asked.fact).chain([rules.step(*step).fact])
-            {
+        for (place, node) in nodes.list.iter().enumerate() {
+            for fact in asking.used_by(node.step) {
                 last_use.insert(fact, place);
             }
         }
@@ -164,8 +156,6 @@ impl<'r> Product<'r> {
             rules,
             paths,
             asking,
-            nodes,
-            order,
             last_use,
             found: LockOuts::default(),
             live: Live::default(),
@@ -173,32 +163,30 @@ impl<'r> Product<'r> {
         }
     }
 
-    fn walk(mut self) -> LockOuts {
-        let places: BTreeMap<Node, usize> =
-            self.order.iter().enumerate().map(|(place, node)| (*node, place)).collect();
-        let mut all: Vec<Stands> = vec![Stands::new(); self.order.len()];
-        let first = Seen { env: self.asking.at_start(), done: None };
+    fn walk(mut self, nodes: &Nodes) -> LockOuts {
+        let mut all: Vec<Stands> = vec![Stands::new(); nodes.list.len()];
+        let env = self.asking.at_start(|fact| self.last_use.contains_key(&fact));
+        let first = Seen { env, done: None };
         let mut open = BTreeSet::new();
         if let Some(stands) = all.first_mut() {
             add(stands, Stand { unit: Unit::AT_START, lockouts: 0 }, first);
             open.insert(0);
         }
-        let round = self.nodes.lead_round(&places);
         let mut units: BTreeMap<StepId, BTreeSet<Unit>> = BTreeMap::new();
         while let Some(place) = open.pop_first() {
-            let node = self.order[place];
+            let node = &nodes.list[place];
             // Kept only where it may still grow.
-            let stands = if round { all[place].clone() } else { std::mem::take(&mut all[place]) };
-            units.entry(node.1).or_default().extend(stands.keys().map(|stand| stand.unit));
-            for (line, stands) in self.behind(node.1, stands) {
+            let stands = if nodes.round { all[place].clone() } else { std::mem::take(&mut all[place]) };
+            units.entry(node.step).or_default().extend(stands.keys().map(|stand| stand.unit));
+            let over = self.over(node.step, place);
+            for (line, mut stands) in self.behind(node.step, stands) {
                 self.ends(node, line, &stands);
-                let targets = self.nodes.on[&node].iter().filter(|(other, _)| *other == line);
-                for next in targets.map(|(_, next)| places[next]) {
+                for seen in stands.values_mut() {
+                    seen.env.forget(&over);
+                }
+                for next in node.behind(line) {
                     for (stand, seen) in &stands {
-                        let mut seen = seen.clone();
-                        let over = |fact| self.asking.is_over(fact, self.last_use.get(&fact), place);
-                        seen.env.forget(over);
-                        if add(&mut all[next], *stand, seen) {
+                        if add(&mut all[next], *stand, seen.clone()) {
                             open.insert(next);
                         }
                     }
@@ -209,6 +197,17 @@ impl<'r> Product<'r> {
         self.found.never_live = self.live.never();
         self.found.swaps = swap::all(self.rules, &self.asking, &units);
         self.found
+    }
+
+    /// What a step is the last to go by; a ratio goes with either of its facts.
+    fn over(&self, step: StepId, place: usize) -> Over {
+        let over = |fact: &FactId| self.asking.is_over(*fact, self.last_use.get(fact), place);
+        let rule = self.rules.step(step);
+        let pairs = rule.shares().into_iter().map(|(of, _)| (rule.fact, of));
+        Over {
+            facts: self.asking.used_by(step).into_iter().filter(over).collect(),
+            pairs: pairs.filter(|(fact, of)| over(fact) || over(of)).collect(),
+        }
     }
 
     /// How the unit may stand behind each line of a step.
@@ -252,13 +251,13 @@ impl<'r> Product<'r> {
     }
 
     /// Takes down an ending that calls come to by this line.
-    fn ends(&mut self, node: Node, line: Line, stands: &Stands) {
-        let Some((_, Way::End(id))) = self.rules.step(node.1).ways_out().find(|(other, _)| *other == line)
+    fn ends(&mut self, node: &Node, line: Line, stands: &Stands) {
+        let Some((_, Way::End(id))) = self.rules.step(node.step).ways_out().find(|(other, _)| *other == line)
         else {
             return;
         };
         let ending = &self.rules.endings[id.index()];
-        if ending.kind == EndingKind::InOrder && node.0.is_some() {
+        if ending.kind == EndingKind::InOrder && node.back.is_some() {
             return;
         }
         let first = ending.deeds.first().map(|deed| &self.rules.deeds[deed.index()]);
@@ -266,7 +265,7 @@ impl<'r> Product<'r> {
         for (stand, seen) in stands {
             let (mut stand, mut seen) = (*stand, seen.clone());
             if done_dead {
-                (stand, seen) = dead(node.1, stand, seen);
+                (stand, seen) = dead(node.step, stand, seen);
             }
             let lockouts = stand.lockouts;
             let kept = self.found.endings.entry(id).or_insert_with(|| Span {
@@ -279,7 +278,7 @@ impl<'r> Product<'r> {
                 (kept.most, kept.at) = (lockouts, seen.steps());
             }
         }
-        self.is_it_proved(node.1, line, id, stands);
+        self.is_it_proved(node.step, line, id, stands);
     }
 
     /// Whether power may come back after a repair that is proved by something live.

@@ -1,7 +1,7 @@
 //! Names of one kind, over all files: each is given once, each that is used is given somewhere.
 
 use super::{At, Spot};
-use crate::finding::{Code, Draft, Findings, On, Said, did_you_mean, listed};
+use crate::finding::{Code, Draft, Findings, On, Said, listed};
 use crate::gate::Gated;
 use indexmap::IndexMap;
 
@@ -77,7 +77,7 @@ impl<'p> Names<'p> {
             if findings.is_full(at.gated().source()) {
                 return findings.push(draft);
             }
-            let draft = match did_you_mean(name, self.given.keys().copied()) {
+            let draft = match findings.did_you_mean(name, self.given.keys().copied()) {
                 Some(question) => draft.help(question),
                 None if self.given.len() <= MOST_LISTED => {
                     let names: Vec<_> = self.given.keys().collect();

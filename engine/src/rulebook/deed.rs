@@ -30,10 +30,15 @@ pub struct Deed {
 }
 
 impl Deed {
+    /// The facts that doing it sets or makes stale.
+    pub fn changed(&self) -> impl Iterator<Item = FactId> + '_ {
+        self.stales.iter().copied().chain(self.sets.iter().map(|(fact, _)| *fact))
+    }
+
     /// Whether doing it sets the fact or makes it stale.
     #[must_use]
     pub fn changes(&self, fact: FactId) -> bool {
-        self.stales.contains(&fact) || self.sets.iter().any(|&(set, _)| set == fact)
+        self.changed().any(|other| other == fact)
     }
 }
 

@@ -149,12 +149,14 @@ impl Step {
 
     /// Every way out with the words that a finding would name it by, in file order.
     pub fn ways_out(&self) -> impl Iterator<Item = (Line, Way)> + '_ {
-        let lines: Vec<Way> = match &self.ways {
-            Ways::Answers(lines) => lines.iter().map(|line| line.way).collect(),
-            Ways::Bands(lines) => lines.iter().map(|line| line.way).collect(),
+        let (answers, bands): (&[AnswerWay], &[BandWay]) = match &self.ways {
+            Ways::Answers(lines) => (lines, &[]),
+            Ways::Bands(lines) => (&[], lines),
         };
-        lines
-            .into_iter()
+        answers
+            .iter()
+            .map(|line| line.way)
+            .chain(bands.iter().map(|line| line.way))
             .enumerate()
             .map(|(index, way)| (Line::Value(index), way))
             .chain([(Line::Otherwise, self.otherwise)])

@@ -77,6 +77,8 @@ fn without_live_work_the_stagings_are_few() {
             // The link seen in the first, the supply measured, the link changed or the plug put home in the second.
             ("wrong_link", true) => 2,
             ("wrong_link", false) => 3,
+            // A plate that says neither supply, so that every place is read by leads of its own.
+            ("no_run", true) => 5,
             ("no_run", false) => 6,
             _ => 4,
         };

@@ -77,13 +77,13 @@ impl<'r> Asking<'r> {
         Self { rules, graph, of, met_again, holding, soon: RefCell::default() }
     }
 
-    /// What is known before anything is asked.
-    pub(super) fn at_start(&self) -> Env {
+    /// What is known before anything is asked, of facts that something goes by.
+    pub(super) fn at_start(&self, is_used: impl Fn(FactId) -> bool) -> Env {
         let mut env = Env::default();
         for id in (0..self.rules.facts.len()).map(FactId::at) {
             let rule = self.rules.fact(id);
             let plain = rule.asking.is_some() && rule.working.is_none() && rule.given.is_empty();
-            if plain && self.is_followed(id) {
+            if plain && self.is_followed(id) && (self.holding.contains(&id) || is_used(id)) {
                 env.set(id, unasked(rule));
             }
         }
@@ -127,6 +127,12 @@ impl<'r> Asking<'r> {
         }
         asked.retain(|one| self.is_followed(one.fact));
         asked
+    }
+
+    /// The facts that a step goes by, as far as they bear on how the unit stands, and its own.
+    pub(super) fn used_by(&self, step: StepId) -> BTreeSet<FactId> {
+        let asked = self.asked_of(step);
+        asked.iter().map(|asked| asked.fact).chain([self.rules.step(step).fact]).collect()
     }
 
     fn collect(&self, fact: FactId, spared: bool, needed: bool, asked: &mut Vec<Asked>) {

@@ -6,7 +6,7 @@ use crate::rulebook::{FactId, Rules, Step, StepId, Way};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Two questions, one asked right after the other.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Swap {
     /// The one that is asked first.
     pub first: StepId,
@@ -15,7 +15,11 @@ pub struct Swap {
 }
 
 /// All of them, in file order.
-pub(super) fn all(rules: &Rules, asking: &Asking<'_>, units: &BTreeMap<StepId, BTreeSet<Unit>>) -> Vec<Swap> {
+pub(super) fn all(
+    rules: &Rules,
+    asking: &Asking<'_>,
+    units: &BTreeMap<StepId, BTreeSet<Unit>>,
+) -> BTreeSet<Swap> {
     let mut led_to: BTreeMap<StepId, BTreeSet<StepId>> = BTreeMap::new();
     for id in units.keys() {
         for (_, way) in rules.step(*id).ways_out() {
@@ -24,18 +28,20 @@ pub(super) fn all(rules: &Rules, asking: &Asking<'_>, units: &BTreeMap<StepId, B
             }
         }
     }
-    let mut swaps: Vec<Swap> = Vec::new();
+    let mut swaps = BTreeSet::new();
+    let mut swapped = BTreeSet::new();
     for (first, units) in units {
         let seconds: BTreeSet<StepId> =
             rules.step(*first).ways_out().filter_map(|(_, way)| next(way)).collect();
         // Of three in a row, one swap is enough.
-        if swaps.iter().any(|swap| swap.second == *first) {
+        if swapped.contains(first) {
             continue;
         }
         for second in seconds {
             let alone = led_to.get(&second).is_some_and(|from| from.len() == 1);
             if alone && apart(rules, *first, second) && saves(rules, asking, units, *first, second) {
-                swaps.push(Swap { first: *first, second });
+                swaps.insert(Swap { first: *first, second });
+                swapped.insert(second);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! The ways out of a line: exactly one each, and where it leads.
 
 use super::Scope;
-use crate::finding::{Code, Draft, Said, did_you_mean};
+use crate::finding::{Code, Draft, Said};
 use crate::parsed::tree::WayKeys;
 use crate::resolve::{At, Resolver};
 use crate::rulebook::{StepId, Way};
@@ -16,7 +16,8 @@ impl Resolver<'_> {
         if self.findings.is_full(at.gated().source()) {
             return Err(self.say(draft));
         }
-        Err(self.say(match did_you_mean(name, scope.doc.steps.keys()) {
+        let meant = self.findings.did_you_mean(name, scope.doc.steps.keys().map(String::as_str));
+        Err(self.say(match meant {
             Some(question) => draft.help(question),
             None => draft.help("name a step of this tree, or use `continue in` for another tree"),
         }))
