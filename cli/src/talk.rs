@@ -38,13 +38,15 @@ pub(crate) use voice::Voice;
 use clock::Clock;
 use desk::Desk;
 use engine::call::{
-    Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, Prompt, Refusal, Reply, StepResult, Wants,
+    Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, PowerStep, Prompt, Refusal, Reply, StepResult,
+    Wants,
 };
 use engine::rulebook::{ChoiceSet, FactId, PowerNeed};
 use power::Status;
 use screen::{Label, Screen};
 use std::collections::BTreeMap;
 use std::io::{self, Write};
+use std::time::Instant;
 
 /// Why no more answers can be had.
 #[derive(Debug, thiserror::Error)]
@@ -92,8 +94,21 @@ pub(crate) struct Talk<'t> {
     /// The end, while it is on the screen.
     ended: Option<Ended>,
     stopped: Option<Stopped>,
-    /// Whether the test for dead under way has read live.
-    read_live: bool,
+    /// What the test for dead under way, or just behind, was said to have come to, if not to dead.
+    not_dead: Option<NotDead>,
+    /// A reply that goes in behind the remark that comes with it.
+    behind: Option<Reply>,
+    /// The wait under way, since it was first asked for.
+    wait: Option<(PowerStep, Instant)>,
+}
+
+/// How a test for dead came out, if not dead.
+#[derive(Clone, PartialEq, Eq, Debug)]
+enum NotDead {
+    /// It read live: what it read, if a number was said.
+    Live(Option<String>),
+    /// It could not be done.
+    NotDone,
 }
 
 impl<'t> Talk<'t> {
@@ -112,7 +127,9 @@ impl<'t> Talk<'t> {
             deed: None,
             ended: None,
             stopped: None,
-            read_live: false,
+            not_dead: None,
+            behind: None,
+            wait: None,
         };
         talk.screen.fit(talk.voice.columns());
         talk
@@ -149,6 +166,9 @@ impl<'t> Talk<'t> {
     }
 
     fn ask(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Stopped> {
+        if let Some(reply) = self.behind.take() {
+            return Ok(reply);
+        }
         self.ended = None;
         if self.deed.as_ref().is_none_or(|(deed, _)| deed != prompt) {
             self.deed = Some((prompt.clone(), 0));
@@ -201,9 +221,12 @@ impl<'t> Talk<'t> {
         match repairs.last().filter(|_| repairs.len() > before) {
             Some(reached) => {
                 let name = &call.book().ending(reached.ending).name;
-                let text = match reached.outcome {
-                    Outcome::Proved => format!("Mended and proved: {name}. The check goes on."),
-                    _ => format!("It is not mended yet, after: {name}. The search starts again."),
+                let text = if reached.outcome == Outcome::Proved {
+                    format!("Mended and proved: {name}. The check goes on.")
+                } else {
+                    let found = answer::what_disproved(call, self.units);
+                    let found = found.map_or(String::new(), |found| format!(" Its proof failed, {found}."));
+                    format!("It is not mended yet, after: {name}.{found} The search starts again.")
                 };
                 self.screen.row(Label::loud("RESULT"), &text)
             }
@@ -260,6 +283,9 @@ impl<'t> Talk<'t> {
         {
             self.screen.show_prompt()?;
             self.screen.echo(&typed)?;
+            if understand::is_test(step) {
+                self.screen.row(Label::SAY, understand::HANDS_OUT)?;
+            }
             self.screen.row(Label::SURE, what)?;
         }
         self.screen.show_prompt()?;

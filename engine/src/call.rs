@@ -216,10 +216,10 @@ impl Call {
     #[must_use]
     pub fn newest_telling(&self) -> Option<EventId> {
         let retracted = self.retracted();
-        (0..self.events.len()).rev().map(EventId::at).find(|id| {
-            matches!(self.events[id.index()], Event::Told { .. } | Event::Again { .. } | Event::Danger { .. })
-                && !retracted.contains(id)
-        })
+        (0..self.events.len())
+            .rev()
+            .map(EventId::at)
+            .find(|id| self.events[id.index()].is_a_word() && !retracted.contains(id))
     }
 
     /// The call as it stood when the work for an ending was agreed to, the last time; `None` where it never was.

@@ -1,6 +1,7 @@
 //! `motorwright call` off a pipe: what is asked, what is understood, how it closes.
 
 mod alarm;
+mod desk;
 mod pages;
 mod raw;
 mod steps;
@@ -64,9 +65,14 @@ fn echoed(shown: &str) -> Vec<&str> {
 }
 
 /// Without the title, and without what only a person is asked at the end.
-fn conversation(shown: &str) -> &str {
+fn conversation(shown: &str) -> String {
     let (_, shown) = shown.split_once("\n\n").unwrap();
-    shown.split_once("    TYPE  Enter, to close").map_or(shown, |(shown, _)| shown)
+    let Some((shown, closing)) = shown.split_once("    TYPE  Enter, to close") else {
+        return shown.to_owned();
+    };
+    // What is shown as it closes stands behind the line that was typed.
+    let behind = closing.split_once("       >  \n").map_or("", |(_, behind)| behind);
+    format!("{shown}{behind}")
 }
 
 /// Up to the question where the breaker stands.

@@ -1,12 +1,14 @@
 //! Answers: from a typed line to what a fact is, and back to words.
 
 mod described;
+mod sentence;
 
 use super::said::Said;
 use super::spoken;
 use super::units::Units;
 pub(crate) use crate::wording::word;
 use described::Described;
+use engine::call::{Call, Event, Purpose};
 use engine::finding::near;
 use engine::quantity::{Expected, Quantity};
 use engine::rulebook::{Answer, ChoiceSet, Fact, Value};
@@ -26,6 +28,11 @@ pub(crate) enum Numbers {
 /// What a fact is, from a typed line; else what was not understood and what would be.
 pub(crate) fn parse(fact: &Fact, text: &str, numbers: Numbers, units: Units) -> Result<Answer, String> {
     let text = text.trim();
+    if let Some(right) = spoken::put_right(text).filter(|_| !fact.allows_several())
+        && let Ok(answer) = parse(fact, &right, numbers, units)
+    {
+        return Ok(answer);
+    }
     if let Some(expected) = units.expected(fact) {
         if Said::of(text) == Said::Cannot {
             return Ok(Answer::Cannot);
@@ -49,7 +56,7 @@ pub(crate) fn parse_described(
     parse(fact, text, numbers, units).or_else(|why| match described::choice(fact, text) {
         Described::One(set) => Ok(chosen(set)),
         Described::Several(found) => Err(ambiguous(fact, text, &found)),
-        Described::Nothing => Err(why),
+        Described::Nothing => sentence::choice(fact, text).map(chosen).ok_or(why),
     })
 }
 
@@ -73,6 +80,11 @@ fn said_otherwise(fact: &Fact, text: &str) -> Option<ChoiceSet> {
     plain_word
         .and_then(|word| fact.choice(word))
         .or_else(|| one(fact, &spoken::without_fillers(text)?, Numbers::NotShown).ok())
+        .or_else(|| {
+            let plain = spoken::plainly(text)?;
+            let telling = spoken::without_fillers(&plain).unwrap_or(plain);
+            one(fact, &telling, Numbers::NotShown).ok()
+        })
 }
 
 /// The choices that a line names: one, or several where the fact allows it.
@@ -231,6 +243,16 @@ pub(crate) fn listed_fact(fact: &Fact, answer: &Answer, units: Units) -> String 
         Answer::Cannot => format!("{}: cannot be told", fact.name),
         Answer::Value(known) => format!("{}: {}", fact.name, value(fact, known, units)),
     }
+}
+
+/// What was found last in the proof that has failed; `None` where nothing was read in it.
+pub(crate) fn what_disproved(call: &Call, units: Units) -> Option<String> {
+    let told = |event: &Event| match event {
+        Event::Told { fact, answer, purpose: Purpose::Proof } => Some((*fact, *answer)),
+        _ => None,
+    };
+    let (fact, answer) = call.events().iter().rev().find_map(told)?;
+    Some(listed_fact(call.book().fact(fact), &answer, units))
 }
 
 #[cfg(test)]

@@ -165,6 +165,16 @@ pub(crate) fn what_to_type(desk: Desk<'_>, prompt: &Prompt, at: usize) -> String
                 PowerStepKind::TestDead => {
                     "dead, if everything reads dead; live, or the volts, if anything does not".to_owned()
                 }
+                PowerStepKind::ProveTesterAgain => {
+                    "done, if it reads on the live source; not done, if not; live, if the unit was not dead"
+                        .to_owned()
+                }
+                PowerStepKind::WaitOutCharge => {
+                    "done, when it is over, or how many minutes it was off; or not done".to_owned()
+                }
+                PowerStepKind::ResetTrippedDevice => {
+                    "done, if it stays on; tripped again, if it opens; or not done".to_owned()
+                }
                 _ => "done, or not done".to_owned(),
             };
             match towards {
@@ -232,6 +242,12 @@ fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
             &["done", "only this one", "none"]
         }
         Wants::Power { step, .. } if step.kind == PowerStepKind::TestDead => &["dead", "live"],
+        Wants::Power { step, .. } if step.kind == PowerStepKind::ProveTesterAgain => {
+            &["done", "not done", "live"]
+        }
+        Wants::Power { step, .. } if step.kind == PowerStepKind::ResetTrippedDevice => {
+            &["done", "tripped again", "not done"]
+        }
         Wants::Power { .. } => &["done", "not done"],
         Wants::Conflict { .. } => &["yes", "correct"],
         Wants::Consent { .. } => &["now", "later"],

@@ -1,5 +1,7 @@
 //! The clock that runs while the other end needs time.
 
+use super::power::many;
+use engine::call::PowerStep;
 use std::time::{Duration, Instant};
 
 /// A wait that was begun.
@@ -25,6 +27,23 @@ impl Clock {
         let what = if self.what.is_empty() { String::new() } else { format!(" for this: {}", self.what) };
         format!("{} passed{what}", passed(self.since.elapsed()))
     }
+}
+
+/// How long a step has to wait, where it is a wait.
+pub(super) fn wait(step: &PowerStep) -> Option<Duration> {
+    step.wait.and_then(|minutes| Duration::try_from_secs_f64(minutes * 60.0).ok())
+}
+
+/// What is said of a wait that is not over.
+pub(super) fn not_over(wait: Duration, passed: Duration) -> String {
+    let minutes = |time: Duration| many((time.as_secs_f64() / 60.0).ceil(), "minute");
+    format!(
+        "the wait is {}, and {} passed: {} to go. Wait, then type done; if it was off and locked before this, type \
+         for how many minutes",
+        minutes(wait),
+        self::passed(passed),
+        minutes(wait.saturating_sub(passed)),
+    )
 }
 
 /// A time as it is told: whole minutes.

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::screen::Label;
 use super::understand;
-use super::{Stopped, Talk, ending, power, so_far};
+use super::{Stopped, Talk, ending, note, power, so_far};
 use engine::call::{Call, Ended, Outcome, Reply};
 use std::io;
 
@@ -25,20 +25,34 @@ impl Talk<'_> {
     }
 
     pub(super) fn end(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
-        self.deed = None;
+        // A word that it is not possible may be taken back: the work then goes on at its step.
+        if !matches!(ended.last.outcome, Outcome::NotPossible | Outcome::Later) {
+            self.deed = None;
+        }
+        self.warned = None;
         self.ended = Some(ended.clone());
         self.screen.gap()?;
         self.listed = so_far::listing(call);
         let desk = Desk { call, units: self.units, listed: &self.listed };
         ending::show(&mut self.screen, desk, ended)?;
+        let urgent = call.book().ending(ended.last.ending).urgent;
         if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
-            return Ok(None);
+            return if urgent { self.note_at_last(call, ended) } else { Ok(None) };
         }
         let back = if understand::may_go_back(call) { "; or back" } else { "" };
         self.screen.row(Label::TYPE, &format!("Enter, to close{back}"))?;
         match self.typed(call) {
+            Ok(None) | Err(Stopped::Ended) if urgent => self.note_at_last(call, ended),
             Err(Stopped::Ended) => Ok(None),
             other => other,
         }
+    }
+
+    /// The note of an urgent end: nothing stands below the orders until whoever reads them closes the call.
+    fn note_at_last(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
+        let desk = Desk { call, units: self.units, listed: &self.listed };
+        note::show(&mut self.screen, desk, Some(ended))?;
+        self.screen.flush()?;
+        Ok(None)
     }
 }

@@ -20,7 +20,8 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended) -> io
     }
     power::left_behind(call.book(), call.power(), screen)?;
     if ending.urgent {
-        return screen.row(Label::quiet("NOTE"), "once everybody is safe, type note to send");
+        // Below the orders it would push them off the screen: it comes when the call is closed.
+        return screen.row(Label::quiet("NOTE"), "shown as the call closes, once all are safe");
     }
     // Last before the note, so that it is on a screen of 24 rows.
     screen.row(Label::loud("OUTCOME"), &outcome(call, ended.last))?;

@@ -1,5 +1,6 @@
 //! The note to send: the call in a few plain lines, for a message or a job sheet.
 
+mod danger;
 mod lines;
 
 use super::answer;
@@ -14,6 +15,8 @@ use lines::Lines;
 use std::collections::BTreeSet;
 use std::io;
 
+/// Begins the remark of what a test for dead read, if not dead.
+pub(super) const READ_LIVE: &str = "the test for dead read ";
 /// What each of the shorter lists may take, so that all of them find room.
 const SHARE: usize = 140;
 /// What the reasons may take: without them the rest is worth little.
@@ -33,6 +36,10 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: Option<&Ended
 pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     let call = desk.call;
     let mut note = Lines::new();
+    // Whatever else finds no room: who reads the first line knows what can hurt.
+    if let Some(line) = danger::line(call) {
+        note.line(&line);
+    }
     head(&mut note, call, ended);
     let agreed = ended.and_then(|ended| call.when_agreed(ended.last.ending));
     if ended.is_some() {
@@ -65,7 +72,8 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     }
     note.list("Not read", SHARE, not_read(call));
     note.list("Not sure", SHARE, super::ending::doubts(call));
-    note.list("Remarks", SHARE, call.notes().iter().rev().cloned());
+    let in_line_one = danger::remark(call);
+    note.list("Remarks", SHARE, call.notes().iter().rev().filter(|text| in_line_one != Some(text)).cloned());
     // The readings are the most: they take what room is left. What led to the work comes first.
     let last_deed = call.events().iter().rposition(is_done);
     let (before, since): (Vec<Told>, Vec<Told>) =
@@ -195,9 +203,11 @@ fn rows(desk: Desk<'_>, told: impl IntoIterator<Item = Told>) -> impl Iterator<I
     })
 }
 
+/// What could not be read, and is not known otherwise: by a choice that stands for it, or worked out of others.
 fn not_read(call: &Call) -> impl Iterator<Item = String> + '_ {
     current(call)
         .filter(|(_, version)| version.answer == Answer::Cannot)
+        .filter(|(id, _)| !matches!(call.known(*id), Some(Answer::Value(_))))
         .map(|(id, _)| call.book().fact(id).name.clone())
 }
 

@@ -5,7 +5,7 @@ use engine::call::{
     Call, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources, StepResult, Target,
     Towards,
 };
-use engine::rulebook::{PowerStepKind, Rulebook, Signal};
+use engine::rulebook::{Answer, PowerStepKind, Rulebook, Signal, Value};
 use std::io;
 
 /// The state of power and panel, as it is shown whenever it has changed.
@@ -108,6 +108,11 @@ pub(crate) fn left_like(call: &Call, ended: Option<&Ended>) -> Option<&'static s
 pub(crate) fn in_short(call: &Call) -> String {
     let on = match call.power().state() {
         PowerState::Live => "power ON",
+        PowerState::Unknown if found_live(call) && call.power().locked() => {
+            "locked off, and it gave a shock: power counts as ON"
+        }
+        PowerState::Unknown if found_live(call) => "power counts as ON",
+        PowerState::Unknown if call.power().lockout_failed() => "power NOT proved dead, counts as ON",
         PowerState::Dead { .. } => "power locked out and proved dead",
         PowerState::Unknown if call.power().locked() => "power locked off, to be proved dead anew",
         PowerState::Unknown => "power not known",
@@ -119,6 +124,35 @@ pub(crate) fn in_short(call: &Call) -> String {
         Panel::Unknown => "panel not known",
     };
     format!("{on}, {open}")
+}
+
+/// Whether the danger that was told has shown the unit to be live.
+fn found_live(call: &Call) -> bool {
+    let undoes = call.book().roles().undoes_dead;
+    matches!(call.danger(), Some(Answer::Value(Value::Choices(what))) if what.meets(undoes))
+}
+
+/// A power step in a few words.
+pub(crate) fn named(step: &PowerStep) -> String {
+    let source = step.source.map_or("the supply".to_owned(), source_words);
+    match step.kind {
+        PowerStepKind::SwitchOffAndLock => format!("switching off and locking {source}"),
+        PowerStepKind::WaitOutCharge => "waiting out the stored charge".to_owned(),
+        PowerStepKind::TakePanelOff => "taking the panel off".to_owned(),
+        PowerStepKind::ProveTester => "proving the tester".to_owned(),
+        PowerStepKind::TestDead => format!("the test for dead of {source}"),
+        PowerStepKind::ProveTesterAgain => "proving the tester again".to_owned(),
+        PowerStepKind::FitLeads => "fitting test leads".to_owned(),
+        PowerStepKind::TakeLeadsOff => "taking the test leads off".to_owned(),
+        PowerStepKind::ToolsClear => "clearing tools".to_owned(),
+        PowerStepKind::PutPanelOn => "putting the panel on".to_owned(),
+        PowerStepKind::DefeatInterlock => "defeating the interlock".to_owned(),
+        PowerStepKind::RestoreInterlock => "restoring the interlock".to_owned(),
+        PowerStepKind::WarnPeople => "warning people".to_owned(),
+        PowerStepKind::ResetTrippedDevice => "the one reset".to_owned(),
+        PowerStepKind::RestorePower => "power coming back".to_owned(),
+        PowerStepKind::SwitchOff => "switching off".to_owned(),
+    }
 }
 
 /// What the unit must not be left with, shown loudly where a call ends with it.

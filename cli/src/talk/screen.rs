@@ -143,7 +143,7 @@ impl<'s> Screen<'s> {
                 self.row(label, &line)?;
                 continue;
             }
-            for line in textwrap::wrap(&line, whole_words(self.width - 1)) {
+            for line in wrapped(&line, self.width - 1) {
                 writeln!(self.out, "{line}")?;
             }
         }
@@ -201,7 +201,7 @@ impl<'s> Screen<'s> {
             return writeln!(self.out, "{word}: {text}");
         }
         let mut left = word;
-        for line in textwrap::wrap(&text, whole_words(self.width - LABEL - GAP.len())) {
+        for line in wrapped(&text, self.width - LABEL - GAP.len()) {
             let blanks = LABEL.saturating_sub(left.len());
             write!(self.out, "{:blanks$}", "")?;
             write!(self.out, "{}{left}{:#}{GAP}", style.beside, style.beside)?;
@@ -212,9 +212,37 @@ impl<'s> Screen<'s> {
     }
 }
 
-/// Lines that break between words and not at the hyphen of a name, such as a model's.
-fn whole_words<'o>(columns: usize) -> textwrap::Options<'o> {
-    textwrap::Options::new(columns).word_splitter(textwrap::WordSplitter::NoHyphenation)
+/// Holds a number's thousands and its unit together while lines are broken.
+const HOLDS: char = '\u{a0}';
+
+/// Lines that break between words: not at the hyphen of a name, such as a model's, and not within `1 059 CFM`.
+fn wrapped(text: &str, columns: usize) -> Vec<String> {
+    let options = textwrap::Options::new(columns).word_splitter(textwrap::WordSplitter::NoHyphenation);
+    let text = held_together(text);
+    textwrap::wrap(&text, options).into_iter().map(|line| line.replace(HOLDS, " ")).collect()
+}
+
+fn held_together(text: &str) -> String {
+    let words: Vec<&str> = text.split(' ').collect();
+    let digits = |word: &str| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit());
+    let thousands = |at: usize| {
+        let first = words[at].trim_start_matches(|sign: char| !sign.is_ascii_alphanumeric());
+        let behind = words.get(at + 1).is_some_and(|word| {
+            let number = word.trim_end_matches(|sign: char| !sign.is_ascii_digit());
+            number.len() == 3 && digits(number)
+        });
+        digits(first) && first.len() <= 3 && behind
+    };
+    let mut held = String::with_capacity(text.len());
+    for (at, word) in words.iter().enumerate() {
+        if at > 0 {
+            // Between the groups, and between the last group and the unit.
+            let joined = thousands(at - 1) || at > 1 && thousands(at - 2) && digits(words[at - 1]);
+            held.push(if joined { HOLDS } else { ' ' });
+        }
+        held.push_str(word);
+    }
+    held
 }
 
 #[cfg(test)]
@@ -239,6 +267,14 @@ mod tests {
         );
         let narrow = shown(1, "the supply is in order at the board of this unit");
         assert_eq!(narrow, shown(40, "the supply is in order at the board of this unit"));
+    }
+
+    #[test]
+    fn a_number_is_not_broken_at_its_thousands_nor_before_its_unit() {
+        for pad in 20..32 {
+            let shown = shown(40, &format!("{} 1 059 CFM or (12 345 678 ohm)", "x".repeat(pad)));
+            assert!(shown.contains("1 059 CFM") && shown.contains("(12 345 678 ohm)"), "{shown}");
+        }
     }
 
     #[test]

@@ -64,6 +64,60 @@ pub(crate) fn yes_or_no(text: &str) -> Option<bool> {
     }
 }
 
+/// Words with which people take back what they just said.
+const TAKEN_BACK: [&str; 4] = ["sorry", "correction", "rather", "scratch"];
+/// The same of more than one word.
+const TAKEN_BACK_IN_TWO: [[&str; 2]; 5] =
+    [["i", "mean"], ["i", "meant"], ["make", "that"], ["no", "wait"], ["wait", "no"]];
+
+/// What stands behind the last word that takes back what was said before it: `seventy, no, sixty eight` is
+/// `sixty eight`. `None` where nothing is taken back.
+pub(crate) fn put_right(text: &str) -> Option<String> {
+    let said: Vec<&str> = text.split_whitespace().collect();
+    let bare: Vec<String> =
+        said.iter().map(|word| small(word.trim_matches(|sign: char| !sign.is_alphanumeric()))).collect();
+    let parted = |at: usize| said[at].ends_with([',', '.', ';']);
+    let number = |at: usize| bare.get(at).is_some_and(|word| is_a_number(word));
+    let behind = (1..said.len()).rev().find_map(|at| {
+        // `No smoke` denies, and takes nothing back.
+        let no = bare[at] == "no" && (parted(at - 1) && parted(at) || number(at - 1) && number(at + 1));
+        let two = TAKEN_BACK_IN_TWO.iter().any(|pair| bare[at..].starts_with(&pair.map(str::to_owned)));
+        match (two, no || TAKEN_BACK.contains(&bare[at].as_str())) {
+            (true, _) => Some(at + 2),
+            (false, true) => Some(at + 1),
+            (false, false) => None,
+        }
+    })?;
+    Some(said.get(behind..)?.join(" ")).filter(|rest| !rest.is_empty())
+}
+
+fn is_a_number(word: &str) -> bool {
+    is_number(word) && word != "and"
+}
+
+/// Everyday words for what a choice says more plainly.
+const PLAINLY: [(&str, &str); 9] = [
+    ("black", "dirty"),
+    ("filthy", "dirty"),
+    ("grey", "dirty"),
+    ("gray", "dirty"),
+    ("clogged", "dirty"),
+    ("plugged", "dirty"),
+    ("caked", "dirty"),
+    ("choked", "dirty"),
+    ("popped", "tripped"),
+];
+
+/// The line with everyday words put plainly; `None` where there are none.
+pub(crate) fn plainly(text: &str) -> Option<String> {
+    let words = words(text);
+    let plain = |word: &String| PLAINLY.iter().find(|(said, _)| said == word).map(|(_, plain)| *plain);
+    words
+        .iter()
+        .any(|word| plain(word).is_some())
+        .then(|| words.iter().map(|word| plain(word).unwrap_or(word)).collect::<Vec<_>>().join(" "))
+}
+
 /// The line without the words that only fill; `None` where nothing else is left, or nothing was left out.
 pub(crate) fn without_fillers(text: &str) -> Option<String> {
     let words = words(text);
@@ -178,7 +232,7 @@ fn of(word: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{number, without_fillers, yes_or_no};
+    use super::{number, plainly, put_right, without_fillers, yes_or_no};
 
     #[test]
     fn numbers_are_understood_as_they_are_said() {
@@ -216,6 +270,25 @@ mod tests {
         ] {
             assert_eq!(number(said), None, "{said}");
         }
+    }
+
+    #[test]
+    fn what_was_taken_back_is_not_what_was_said() {
+        for (said, meant) in [
+            ("seventy, no, sixty eight", "sixty eight"),
+            ("seventy no sixty eight", "sixty eight"),
+            ("118, sorry, 108 V", "108 V"),
+            ("on, no wait, off", "off"),
+            ("118 I mean 108", "108"),
+            ("118 make that 108, no 109", "109"),
+        ] {
+            assert_eq!(put_right(said).as_deref(), Some(meant), "{said}");
+        }
+        for said in ["no", "118", "no, 118", "there is no power", "sorry", "118, no", "gas smell, no smoke"] {
+            assert_eq!(put_right(said), None, "{said}");
+        }
+        assert_eq!(plainly("it's all black").as_deref(), Some("it's all dirty"));
+        assert_eq!(plainly("clean"), None);
     }
 
     #[test]

@@ -52,6 +52,10 @@ fn taken_back(screen: &mut Screen<'_>, call: &Call, units: Units, taken: EventId
         Some(Event::Told { fact, answer, .. }) => shown_back(book.fact(*fact), answer, units),
         Some(Event::Again { fact, .. }) => format!("second reading of {}", book.fact(*fact).name),
         Some(Event::Danger { .. }) => "the danger told".to_owned(),
+        Some(Event::Deed { deed, result, .. }) => {
+            let how = if *result == DeedResult::Later { "left for another visit" } else { "not possible" };
+            format!("{}: {how}", book.deed(*deed).name)
+        }
         _ => "the step".to_owned(),
     };
     screen.row(Label::quiet("BACK"), &format!("taken back: {what}"))?;

@@ -4,10 +4,11 @@ use super::clock::{self, Clock};
 use super::desk::Desk;
 use super::hint::Typing;
 use super::lines::{Heard, LONGEST, Shows};
+use super::note::READ_LIVE;
 use super::screen::Label;
-use super::understand::{Grave, Page, Place, Understood, is_test, understand};
-use super::{Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
-use engine::call::{Call, Prompt, Reply, StepResult, Wants};
+use super::understand::{Grave, HANDS_OUT, Page, Place, Understood, is_behind_a_test, is_test, understand};
+use super::{NotDead, Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
+use engine::call::{Call, PowerStep, Prompt, Reply, StepResult, Wants};
 use engine::rulebook::{ChoiceSet, Signal};
 use std::io;
 use std::time::{Duration, Instant};
@@ -15,65 +16,90 @@ use std::time::{Duration, Instant};
 impl Talk<'_> {
     /// Lines at a prompt, until one of them is a reply.
     pub(super) fn typed_reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Stopped> {
-        self.read_live &= matches!(prompt.wants(), Wants::Power { step, .. } if is_test(step));
-        let since = Instant::now();
-        let mut sure = None;
+        self.begin(prompt);
+        let mut sure = self.not_dead.as_ref().map(|_| Grave::Live);
         loop {
             let at = self.at();
             let line = self.line(call, &ask::typing(self.desk(call), prompt))?;
             let meant = understand(self.desk(call), Place::Prompt { prompt, at, sure }, &line);
-            let meant = self.held_back(prompt, meant, since.elapsed(), sure);
+            let meant = self.held_back(prompt, meant);
             sure = match &meant {
                 Understood::Sure(grave, _) => Some(*grave),
-                // A page or a wait in between takes nothing back; who waits has not said twice that it is over.
-                Understood::Page(_) => sure,
-                Understood::Wait(_) => sure.filter(|grave| *grave != Grave::Early),
+                // A page or a wait in between takes nothing back.
+                Understood::Page(_) | Understood::Wait(_) => sure,
                 _ => None,
             };
+            // What read live stays so, whatever is typed in between.
+            sure = sure.or_else(|| self.not_dead.as_ref().map(|_| Grave::Live));
             if let Some(reply) = self.meant_at(call, prompt, meant)? {
-                return Ok(reply);
+                return Ok(self.with_its_remark(reply));
             }
         }
     }
 
+    /// What is kept of a power step begins anew with another one.
+    fn begin(&mut self, prompt: &Prompt) {
+        let step = match prompt.wants() {
+            Wants::Power { step, .. } => Some(step),
+            _ => None,
+        };
+        if !step.is_some_and(|step| is_test(step) || is_behind_a_test(step)) {
+            self.not_dead = None;
+        }
+        if self.wait.as_ref().map(|(step, _)| step) != step {
+            self.wait = step.map(|step| (step.clone(), Instant::now()));
+        }
+    }
+
+    /// A test for dead that read live goes on the record with what it read.
+    fn with_its_remark(&mut self, reply: Reply) -> Reply {
+        let live = self.not_dead.take_if(|_| reply == Reply::Step(StepResult::Failed));
+        let Some(NotDead::Live(read)) = live else {
+            return reply;
+        };
+        self.behind = Some(reply);
+        Reply::Note(format!("{READ_LIVE}{}", read.as_deref().unwrap_or("live")))
+    }
+
     /// A step that is said to be done, and cannot be yet: what read live, and a wait that is not over.
-    fn held_back(
-        &mut self,
-        prompt: &Prompt,
-        meant: Understood,
-        passed: Duration,
-        sure: Option<Grave>,
-    ) -> Understood {
+    fn held_back(&mut self, prompt: &Prompt, meant: Understood) -> Understood {
         let Wants::Power { step, .. } = prompt.wants() else {
             return meant;
         };
-        if let Understood::Alarm(dangers, inner) = meant {
-            return Understood::Alarm(dangers, Box::new(self.held_back(prompt, *inner, passed, sure)));
-        }
-        self.read_live |= is_test(step) && matches!(meant, Understood::Sure(Grave::No, _));
-        if meant != Understood::Reply(Reply::Step(StepResult::Done)) {
-            return meant;
-        }
-        if self.read_live {
-            let why = "it read live, so no word makes it dead: type back, then lock and test anew; or live, to \
-                       end here";
-            return Understood::Not(why.to_owned());
-        }
-        // Lines that are piped in were written beforehand: their clock says nothing.
-        let typed = matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing);
-        let wait = step.wait.map(|minutes| Duration::from_secs_f64(minutes.max(0.0) * 60.0));
-        match wait.filter(|wait| typed && passed < *wait && sure != Some(Grave::Early)) {
-            Some(wait) => Understood::Sure(
-                Grave::Early,
-                format!(
-                    "The wait is {}, and here {} passed. If it was waited out all the same, type done once \
-                     more; else wait, then type done",
-                    clock::passed(wait),
-                    clock::passed(passed),
-                ),
+        match meant {
+            Understood::Alarm(dangers, inner) => {
+                Understood::Alarm(dangers, Box::new(self.held_back(prompt, *inner)))
+            }
+            Understood::Live(read, what) => {
+                self.not_dead = Some(NotDead::Live(read.clone()));
+                Understood::Live(read, what)
+            }
+            Understood::Sure(Grave::No, what) if is_test(step) => {
+                self.not_dead.get_or_insert(NotDead::NotDone);
+                Understood::Sure(Grave::No, what)
+            }
+            Understood::Reply(Reply::Step(StepResult::Done)) if self.not_dead.is_some() => Understood::Not(
+                "it read live, so no word makes it dead: type back, then lock and test anew; or live, to end here"
+                    .to_owned(),
             ),
-            None => meant,
+            Understood::Reply(Reply::Step(StepResult::Done)) => match self.too_early(step) {
+                Some(why) => Understood::Not(why),
+                None => meant,
+            },
+            Understood::Waited(told) => match clock::wait(step) {
+                Some(wait) if told < wait => Understood::Not(clock::not_over(wait, told)),
+                _ => meant,
+            },
+            other => other,
         }
+    }
+
+    /// Why a wait is not over yet. Lines that are piped in were written beforehand: their clock says nothing.
+    fn too_early(&self, step: &PowerStep) -> Option<String> {
+        let typed = matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing);
+        let wait = clock::wait(step).filter(|_| typed)?;
+        let passed = self.wait.as_ref().map_or(Duration::ZERO, |(_, since)| since.elapsed());
+        (passed < wait).then(|| clock::not_over(wait, passed))
     }
 
     /// What is done with a line at a prompt.
@@ -95,6 +121,11 @@ impl Talk<'_> {
                 found => return Ok(found),
             },
             Understood::Alarm(dangers, meant) => return self.alarmed(call, prompt, dangers, *meant),
+            // Long enough, or it would not have come this far: the word for it goes on the record.
+            Understood::Waited(told) => {
+                self.behind = Some(Reply::Step(StepResult::Done));
+                return Ok(Some(Reply::Note(format!("waited {}, as told", clock::passed(told)))));
+            }
             other => return self.hear(call, Some(prompt), other),
         }
         Ok(None)
@@ -166,8 +197,20 @@ impl Talk<'_> {
                 let clock = self.clock.insert(Clock::start(&what));
                 self.screen.row(Label::quiet("WAITING"), &clock.started())?;
             }
-            Understood::Sure(_, what) => self.screen.row(Label::SURE, &what)?,
+            Understood::Sure(grave, what) => {
+                let tested =
+                    |prompt: &Prompt| matches!(prompt.wants(), Wants::Power { step, .. } if is_test(step));
+                if grave == Grave::No && prompt.is_some_and(tested) {
+                    self.screen.row(Label::SAY, HANDS_OUT)?;
+                }
+                self.screen.row(Label::SURE, &what)?;
+            }
+            Understood::Live(_, what) => {
+                self.screen.row(Label::SAY, HANDS_OUT)?;
+                self.screen.row(Label::SURE, &what)?;
+            }
             Understood::NextStep
+            | Understood::Waited(_)
             | Understood::StepBack
             | Understood::CountAgain
             | Understood::Alarm(..)

@@ -4,19 +4,21 @@ mod answers;
 mod danger;
 mod dead;
 mod power;
+mod waited;
 
 pub(crate) use danger::{danger, dangers, in_the_menu};
-pub(crate) use dead::is_test;
-pub(crate) use power::grave;
+pub(crate) use dead::{is_behind_a_test, is_test};
+pub(crate) use power::{HANDS_OUT, grave};
 
 use super::desk::Desk;
 use super::named;
 use super::said::Said;
 use super::{alarm, answer, ask};
 use answers::answered;
-use engine::call::{Call, DeedResult, Event, Prompt, Reply, Routine, Towards, Wants};
+use engine::call::{Call, DeedResult, Event, PowerState, PowerStep, Prompt, Reply, Routine, Towards, Wants};
 use engine::rulebook::{Answer, ChoiceSet, FactId};
 use power::{Heard, power};
+use std::time::Duration;
 
 /// Where a line is typed.
 #[derive(Clone, Copy, Debug)]
@@ -40,14 +42,14 @@ pub(crate) enum Place<'p> {
 /// A word that counts when it is said once more.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(crate) enum Grave {
-    /// A power step is not done, or something reads live.
+    /// A power step is not done.
     No,
+    /// The test for dead read live.
+    Live,
     /// The person leaves.
     Leave,
     /// A danger that was told is taken back.
     Safe,
-    /// A wait is said to be over before its time.
-    Early,
 }
 
 /// A page that is shown without anything happening.
@@ -92,6 +94,10 @@ pub(crate) enum Understood {
     Close,
     /// A grave word: said twice, it counts.
     Sure(Grave, String),
+    /// The test for dead read live: what was read, if a number was said, and what to do now. Said twice, it counts.
+    Live(Option<String>, String),
+    /// How long the unit has been off, where a wait is under way.
+    Waited(Duration),
     /// Not understood, or not here: why, and what would be.
     Not(String),
 }
@@ -112,6 +118,8 @@ pub(crate) fn understand(desk: Desk<'_>, place: Place<'_>, line: &str) -> Unders
         Understood::Reply(Reply::Tell(fact, _) | Reply::Correct(fact, _)) => {
             alarm::beside(book, book.fact(*fact), line)
         }
+        // There, `hot` is a reading.
+        Understood::Live(..) => alarm::without(book, line, &["hot"]),
         _ => alarm::heard(book, line),
     };
     if alarm.is_said { Understood::Alarm(alarm.dangers, Box::new(meant)) } else { meant }
@@ -132,6 +140,8 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Where => Understood::Page(Page::Where),
         Said::Plan => Understood::Page(Page::Plan),
         Said::NoteToSend => Understood::Page(Page::NoteToSend),
+        // `Wait, it was live` puts right what was read.
+        Said::Wait(_) if puts_a_test_right(place, line) => answered(desk, place, line),
         Said::Wait(what) => Understood::Wait(what.to_owned()),
         Said::Help => Understood::Page(Page::Help),
         Said::Cannot => cannot(desk, place, line),
@@ -147,6 +157,15 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Quit => not("type leave to leave the call"),
         Said::Other(_) => answered(desk, place, line),
     }
+}
+
+fn puts_a_test_right(place: Place<'_>, line: &str) -> bool {
+    let Place::Prompt { prompt, .. } = place else {
+        return false;
+    };
+    let tested =
+        matches!(prompt.wants(), Wants::Power { step, .. } if is_test(step) || is_behind_a_test(step));
+    tested && dead::put_right(line).is_some()
 }
 
 /// Leaving is said twice: nothing of the call is kept.
@@ -175,9 +194,7 @@ fn back(call: &Call, place: Place<'_>) -> Understood {
         }
         Place::Prompt { prompt, at, sure } => match prompt.wants() {
             Wants::Deed { .. } if at > 0 => Understood::StepBack,
-            Wants::Power { step, .. } if sure == Some(Grave::No) && dead::is_test(step) => {
-                Understood::CountAgain
-            }
+            Wants::Power { step, .. } => back_in_a_routine(call, step, sure),
             _ => Understood::Reply(Reply::Back),
         },
         // Nobody goes back to the unit for one word.
@@ -188,6 +205,24 @@ fn back(call: &Call, place: Place<'_>) -> Understood {
                 .to_owned(),
         ),
         Place::End { .. } => Understood::Reply(Reply::Back),
+    }
+}
+
+/// A lock-out that is under way is not left by a word: only the count of its supplies begins it anew.
+fn back_in_a_routine(call: &Call, step: &PowerStep, sure: Option<Grave>) -> Understood {
+    let is_test = dead::is_test(step);
+    match sure {
+        Some(Grave::Live) => Understood::CountAgain,
+        Some(Grave::No) if is_test => Understood::CountAgain,
+        _ if dead::is_behind_a_test(step) => not(
+            "the lock-out goes on: if the unit was not dead after all, type live, or no and the volts, as in: no, \
+                 2 V; a fact is put right with correct",
+        ),
+        _ if matches!(call.power().state(), PowerState::LockingOut { .. }) => not(
+            "the lock-out goes on: a fact is put right with correct, as in: correct breaker position on; what \
+                 cannot be done is not done",
+        ),
+        _ => Understood::Reply(Reply::Back),
     }
 }
 

@@ -80,7 +80,7 @@ pub enum Event {
         /// What it read this time, or that no other reading can be taken.
         answer: Answer,
     },
-    /// An answer or a power step is taken back. Deeds never are.
+    /// An answer or a power step is taken back, or the word that a deed is not to be had. Deeds done never are.
     Retract {
         /// The event that is taken back.
         event: EventId,
@@ -117,4 +117,18 @@ pub enum Event {
     Left,
     /// The call is taken up again.
     Resumed,
+}
+
+impl Event {
+    /// Whether it is only said, so that it may be taken back: an answer, or that a deed is not to be had. What was
+    /// done is not.
+    pub(crate) const fn is_a_word(&self) -> bool {
+        matches!(
+            self,
+            Self::Told { .. }
+                | Self::Again { .. }
+                | Self::Danger { .. }
+                | Self::Deed { result: DeedResult::NotPossible | DeedResult::Later, .. }
+        )
+    }
 }

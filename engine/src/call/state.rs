@@ -103,6 +103,7 @@ impl State {
             }
             Event::Insist { relation } => self.insist(book, *relation),
             Event::Power { step, result } => self.powered(book, step, *result),
+            Event::Deed { result: DeedResult::NotPossible | DeedResult::Later, .. } if !stands => {}
             Event::Deed { ending, deed, result } => self.deed(book, id, *ending, *deed, *result),
             Event::Note(text) => self.notes.push(text.clone()),
             Event::Left => {

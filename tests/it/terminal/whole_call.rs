@@ -21,7 +21,7 @@ const MOMENTS: [&str; 27] = [
     "Touch only meter and insulated leads",
     "DANGER Until every source is locked out",
     "Qualified person only",
-    "The wait is 5 minutes",
+    "the wait is 5 minutes",
     "Prove your tester",
     "Prove the tester again",
     "proved dead. Panel: off",

@@ -9,7 +9,7 @@ const FILLERS: [&str; 28] = [
     "in", "and", "or", "for", "we", "he", "she", "they", "that", "this", "have", "has", "volts", "volt",
 ];
 /// A line with one of these is not taken by single words: it may mean the other choice.
-const DENIALS: [&str; 14] = [
+pub(super) const DENIALS: [&str; 14] = [
     "no", "not", "never", "none", "nothing", "without", "isn't", "won't", "doesn't", "don't", "can't",
     "cannot", "didn't", "neither",
 ];

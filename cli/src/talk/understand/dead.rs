@@ -2,7 +2,7 @@
 
 use super::power::Heard;
 use crate::talk::spoken;
-use engine::call::PowerStep;
+use engine::call::{PowerStep, Routine};
 use engine::quantity::{Expected, Quantity, Unit};
 use engine::rulebook::PowerStepKind;
 
@@ -50,13 +50,71 @@ pub(crate) const fn is_test(step: &PowerStep) -> bool {
     matches!(step.kind, PowerStepKind::TestDead)
 }
 
+/// Whether the test for dead that lies behind may still be put right here: the routine is not over yet.
+pub(crate) const fn is_behind_a_test(step: &PowerStep) -> bool {
+    matches!(step.routine, Routine::LockOut) && matches!(step.kind, PowerStepKind::ProveTesterAgain)
+}
+
+/// Words before a reading that puts another one right.
+const PUTS_RIGHT: [&str; 16] = [
+    "no",
+    "wait",
+    "sorry",
+    "actually",
+    "correction",
+    "correct",
+    "i",
+    "mean",
+    "meant",
+    "oh",
+    "hang",
+    "on",
+    "hold",
+    "that",
+    "was",
+    "dead",
+];
+
+/// What a line says of the test for dead, once that lies behind; `None` where it says nothing of it.
+///
+/// A bare number may be what the known live source reads, so it is [`Test::Neither`].
+pub(super) fn put_right(line: &str) -> Option<Test> {
+    let small = spoken::small(line);
+    let mut rest = small.as_str();
+    while let Some((word, behind)) = rest.split_once([' ', ',']) {
+        if !word.is_empty() && !PUTS_RIGHT.contains(&word.trim_end_matches(['.', ':', ';', '!'])) {
+            break;
+        }
+        rest = behind;
+    }
+    match heard(rest) {
+        Test::Heard(Heard::Live, Some(_)) if rest == small => Some(Test::Neither),
+        found @ Test::Heard(Heard::Live, Some(_)) => Some(found),
+        found @ Test::Heard(Heard::Live, None) if speaks_of_the_unit(rest) => Some(found),
+        _ => None,
+    }
+}
+
+/// Words that may stand beside `live` or `not dead` where the unit is meant, and not the known live source.
+const OF_THE_UNIT: [&str; 19] = [
+    "live", "hot", "alive", "dead", "still", "was", "were", "been", "after", "the", "unit", "board", "wires",
+    "one", "pair", "leg", "a", "now", "sides",
+];
+
+fn speaks_of_the_unit(line: &str) -> bool {
+    let words = line.split_whitespace().map(|word| word.trim_matches([',', '.', '!', ';']));
+    words
+        .filter(|word| !word.is_empty())
+        .all(|word| OF_THE_UNIT.contains(&word) || BESIDE.contains(&word) || DENIALS.contains(&word))
+}
+
 /// What a line says of a test for dead. Any voltage but nought is live.
 pub(super) fn heard(line: &str) -> Test {
     if let Some(volts) = volts(line) {
         return if volts.base() == 0.0 {
             Test::Heard(Heard::Yes, None)
         } else {
-            Test::Heard(Heard::No, Some(volts.to_string()))
+            Test::Heard(Heard::Live, Some(volts.to_string()))
         };
     }
     let line = spoken::small(line).replace("no voltage", "nought").replace("no volts", "nought");
@@ -69,8 +127,8 @@ pub(super) fn heard(line: &str) -> Test {
     let denied = |end: usize| words[..end].iter().any(|word| DENIALS.contains(word));
     match (hot, words.iter().position(|word| *word == "dead")) {
         // `not live` is no reading.
-        (Some(at), None) if !denied(at) => Test::Heard(Heard::No, None),
-        (None, Some(at)) if denied(at) => Test::Heard(Heard::No, None),
+        (Some(at), None) if !denied(at) => Test::Heard(Heard::Live, None),
+        (None, Some(at)) if denied(at) => Test::Heard(Heard::Live, None),
         _ if matches!(words[..], ["not", "done" | "possible"] | ["none" | "no"]) => {
             Test::Heard(Heard::No, None)
         }
@@ -90,7 +148,7 @@ fn volts(line: &str) -> Option<Quantity> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Heard, Test, heard};
+    use super::{Heard, Test, heard, put_right};
 
     #[test]
     fn dead_is_said_by_the_word_or_by_nought() {
@@ -113,11 +171,10 @@ mod tests {
 
     #[test]
     fn live_is_said_by_the_word_or_by_any_voltage() {
-        for line in
-            ["live", "not dead", "it reads live", "it isn't dead", "still hot", "nothing is dead", "not done"]
-        {
-            assert_eq!(heard(line), Test::Heard(Heard::No, None), "{line}");
+        for line in ["live", "not dead", "it reads live", "it isn't dead", "still hot", "nothing is dead"] {
+            assert_eq!(heard(line), Test::Heard(Heard::Live, None), "{line}");
         }
+        assert_eq!(heard("not done"), Test::Heard(Heard::No, None));
         for (line, shown) in [
             ("118 V", "118 V"),
             ("0.2", "0.2 V"),
@@ -125,7 +182,22 @@ mod tests {
             ("one eighteen", "118 V"),
             ("-4 V", "-4 V"),
         ] {
-            assert_eq!(heard(line), Test::Heard(Heard::No, Some(shown.to_owned())), "{line}");
+            assert_eq!(heard(line), Test::Heard(Heard::Live, Some(shown.to_owned())), "{line}");
+        }
+    }
+
+    #[test]
+    fn a_test_that_lies_behind_is_put_right_by_live_and_by_volts_after_a_no() {
+        for line in ["live", "no, live", "it was live", "Wait, not dead", "sorry, it's still hot"] {
+            assert_eq!(put_right(line), Some(Test::Heard(Heard::Live, None)), "{line}");
+        }
+        for line in ["no, 2 V", "no 2 volts", "actually it reads 2 V", "oh wait. 2 V"] {
+            assert_eq!(put_right(line), Some(Test::Heard(Heard::Live, Some("2 V".to_owned()))), "{line}");
+        }
+        // The known live source reads something too.
+        assert_eq!(put_right("118 V"), Some(Test::Neither));
+        for line in ["done", "no", "not done", "dead", "0 V", "no, 0 V", "yes", "wait for the live source"] {
+            assert_eq!(put_right(line), None, "{line}");
         }
     }
 

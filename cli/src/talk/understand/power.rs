@@ -1,7 +1,7 @@
 //! Done or not done: what is said of a power step.
 
 use super::dead::{self, Test};
-use super::{Grave, Understood, not};
+use super::{Grave, Understood, not, waited};
 use crate::talk::spoken;
 use engine::call::{PowerStep, Reply, Routine, StepResult};
 use engine::rulebook::PowerStepKind;
@@ -12,28 +12,66 @@ pub(super) enum Heard {
     Yes,
     OnlyThisOne,
     No,
+    /// The test for dead read live.
+    Live,
 }
 
 /// What a line says of a power step; `None` where it says something else.
 pub(super) fn said(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<Understood> {
-    if !dead::is_test(step) {
-        // Behind a grave no, a yes may be meant for it as well as for the step.
-        if sure == Some(Grave::No) && spoken::yes_or_no(line) == Some(true) {
-            return Some(not("yes could be either here: type done, or not done once more"));
-        }
-        return yes_or_no(line).map(|heard| power(step, heard, sure));
+    if dead::is_test(step) {
+        return tested(step, line, sure);
     }
-    match dead::heard(line) {
-        Test::Heard(Heard::No, Some(read)) => Some(match power(step, Heard::No, sure) {
-            Understood::Sure(grave, what) => Understood::Sure(grave, format!("{read}: that is live. {what}")),
-            other => other,
-        }),
-        Test::Heard(heard, _) => Some(power(step, heard, sure)),
+    match dead::put_right(line).filter(|_| dead::is_behind_a_test(step)) {
+        Some(Test::Heard(heard, read)) => return Some(with_reading(power(step, heard, sure), read)),
+        Some(Test::Neither) => {
+            return Some(not("where was that? type done, if on the known live source; live, if in the unit"));
+        }
+        None => {}
+    }
+    // Behind a grave no, a yes may be meant for it as well as for the step.
+    if sure == Some(Grave::No) && spoken::yes_or_no(line) == Some(true) {
+        return Some(not("yes could be either here: type done, or not done once more"));
+    }
+    if step.kind == PowerStepKind::ResetTrippedDevice && opened_again(line) {
+        return Some(power(step, Heard::No, sure));
+    }
+    let time = || step.wait.and_then(|_| waited::told(line)).map(Understood::Waited);
+    yes_or_no(line).map(|heard| power(step, heard, sure)).or_else(time)
+}
+
+fn tested(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<Understood> {
+    let test = match dead::heard(line) {
+        Test::Neither => dead::put_right(line).unwrap_or(Test::Neither),
+        heard @ Test::Heard(..) => heard,
+    };
+    match test {
+        Test::Heard(heard, read) => Some(with_reading(power(step, heard, sure), read)),
         Test::Neither if yes_or_no(line).is_some() => {
             Some(not("type dead or live: what does the tester read?"))
         }
         Test::Neither => None,
     }
+}
+
+/// What was read stands before what to do now.
+fn with_reading(meant: Understood, read: Option<String>) -> Understood {
+    match (meant, read) {
+        (Understood::Live(_, what), Some(read)) => {
+            let what = format!("{read}: that is live. {what}");
+            Understood::Live(Some(read), what)
+        }
+        (meant, _) => meant,
+    }
+}
+
+/// Whether a device that was reset is said to have opened again.
+fn opened_again(line: &str) -> bool {
+    let line = spoken::small(line);
+    let mut words = line.split(|sign: char| !sign.is_alphabetic());
+    let opens = ["trip", "open", "pop", "kick", "blew", "blow"];
+    words.any(|word| opens.iter().any(|start| word.starts_with(start)))
+        && !line.contains("not ")
+        && !line.contains("n't ")
 }
 
 pub(super) fn yes_or_no(line: &str) -> Option<Heard> {
@@ -47,6 +85,12 @@ pub(super) fn yes_or_no(line: &str) -> Option<Heard> {
     }
 }
 
+/// What is read aloud before anything else where a unit did not prove dead.
+pub(crate) const HANDS_OUT: &str = "Hands out of the unit now, and touch nothing in it.";
+/// What is typed then.
+const READ_LIVE: &str = "Another supply may feed it: type back to count the supplies again, then lock and test \
+                         anew. If not, type live once more: the call then ends, not proved dead";
+
 pub(super) fn power(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> Understood {
     let several = step.kind == PowerStepKind::FitLeads
         && step.leads.as_ref().is_some_and(|leads| leads.facts.len() > 1);
@@ -54,7 +98,8 @@ pub(super) fn power(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> Unde
         Heard::Yes => StepResult::Done,
         Heard::OnlyThisOne if several => StepResult::Partly,
         Heard::OnlyThisOne => return not("there is only one thing to do here: type done, or not done"),
-        Heard::No if sure == Some(Grave::No) => StepResult::Failed,
+        Heard::No | Heard::Live if is_said_twice(step, heard, sure) => StepResult::Failed,
+        Heard::Live => return Understood::Live(None, READ_LIVE.to_owned()),
         Heard::No => match grave(step) {
             Some(what) => return Understood::Sure(Grave::No, what.to_owned()),
             None => StepResult::Failed,
@@ -63,13 +108,19 @@ pub(super) fn power(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> Unde
     Understood::Reply(Reply::Step(result))
 }
 
+/// A test for dead that cannot be done proves no more than one that reads live.
+fn is_said_twice(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> bool {
+    match sure {
+        Some(Grave::Live) => true,
+        Some(Grave::No) => heard == Heard::No || dead::is_test(step),
+        _ => false,
+    }
+}
+
 /// What a "no" brings about, where that is not taken back.
 pub(crate) const fn grave(step: &PowerStep) -> Option<&'static str> {
     match step.routine {
-        Routine::LockOut if dead::is_test(step) => Some(
-            "Hands out. Another supply may feed it: type back to count the supplies again, then lock and \
-             test anew. If not, type live once more: the call then ends, not proved dead",
-        ),
+        Routine::LockOut if dead::is_test(step) => Some(READ_LIVE),
         Routine::LockOut => Some(
             "If it only takes longer, wait, then type done. If it cannot be done, type not done once more: \
              the call then ends, not proved dead",

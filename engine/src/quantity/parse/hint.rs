@@ -1,7 +1,9 @@
 //! What would be understood instead.
 
 use super::Wanted;
+use crate::quantity::Quantity;
 use crate::quantity::dimension::Dimension;
+use crate::quantity::number::{Head, head};
 
 impl Wanted {
     /// What would be understood, where no number was.
@@ -17,13 +19,24 @@ impl Wanted {
         if self.over_range && self.usual.is_some() { what + ", or `OL` for over range" } else { what }
     }
 
-    /// What would be understood, with the number that was.
+    /// What would be understood, with the number that was; without it where it would be refused in its turn.
     pub(super) fn hint_for(&self, number: &str) -> String {
+        if !self.would_be_likely(number) {
+            return self.hint();
+        }
         match (self.usual, self.dimension) {
             (_, Some(Dimension::Count)) => format!("type `{number}`"),
             (Some(unit), _) => format!("type `{number}` or `{number} {}`", unit.typed()),
             (None, Some(dimension)) => format!("write it as in `{number} {}`", dimension.base_unit().typed()),
             (None, None) => format!("write it as in `{number} V`"),
         }
+    }
+
+    /// Whether the number would be taken in the usual unit.
+    fn would_be_likely(&self, number: &str) -> bool {
+        let (Some(unit), Head::Number { value, .. }) = (self.usual, head(number)) else {
+            return true;
+        };
+        Quantity::new(value, unit).is_some_and(|quantity| self.check(String::new(), quantity).is_ok())
     }
 }
