@@ -88,7 +88,8 @@ pub(super) fn ends_elsewhere(
     };
     cases.flat_map(said).find_map(|(case, fact, value): (&Case, FactId, &Answer)| {
         let text = written(case, fact, value, case.ends.last().copied().filter(|_| deeds));
-        let (as_shipped, as_edited) = (ends(&BOOK, &text)?, ends(book, &text).unwrap_or_default());
+        // A value that is not plausible any more is asked again, and sends no call anywhere.
+        let (as_shipped, as_edited) = (ends(&BOOK, &text)?, ends(book, &text)?);
         (as_shipped != as_edited).then(|| {
             format!(
                 "{} with {}: {}: {} by the shipped rules, {} by the edited",
