@@ -8,7 +8,7 @@ mod tests;
 use crate::rulebook::{Line, Rules, StepId};
 use petgraph::algo::kosaraju_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
-use petgraph::visit::{Dfs, EdgeRef};
+use petgraph::visit::{Dfs, EdgeRef, NodeFiltered};
 use std::collections::{HashMap, HashSet, VecDeque};
 
 /// Every step of every tree, joined by the lines that lead from one to another.
@@ -42,6 +42,13 @@ impl StepGraph {
     pub fn ahead(&self, from: StepId) -> impl Iterator<Item = StepId> + '_ {
         let mut search = Dfs::new(&self.graph, NodeIndex::new(from.index()));
         std::iter::from_fn(move || search.next(&self.graph)).map(|node| self.graph[node])
+    }
+
+    /// The same, on ways that pass none but these steps.
+    pub(crate) fn ahead_within(&self, from: StepId, within: impl Fn(StepId) -> bool) -> Vec<StepId> {
+        let graph = NodeFiltered::from_fn(&self.graph, |node| within(self.graph[node]));
+        let mut search = Dfs::new(&graph, NodeIndex::new(from.index()));
+        std::iter::from_fn(|| search.next(&graph)).map(|node| self.graph[node]).collect()
     }
 
     /// The steps that a call can reach at all.

@@ -6,7 +6,7 @@ use crate::paths::cell::{Cell, Values};
 use crate::paths::env::Env;
 use crate::paths::held::held;
 use crate::paths::unit::{Leads, Unit};
-use crate::rulebook::{ChoiceSet, Fact, FactId, PowerNeed, Rules, StepId};
+use crate::rulebook::{ChoiceSet, Fact, FactId, PowerNeed, Rules, StepId, TreeId};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -56,6 +56,8 @@ pub(super) struct Asking<'r> {
     met_again: BTreeSet<FactId>,
     /// What holds power off, and what lets go of it.
     holding: BTreeSet<FactId>,
+    /// Of each tree, those that lead to it.
+    led_from: BTreeMap<TreeId, BTreeSet<TreeId>>,
     soon: RefCell<BTreeMap<StepId, Rc<BTreeSet<FactId>>>>,
 }
 
@@ -74,7 +76,13 @@ impl<'r> Asking<'r> {
                 }
             }
         }
-        Self { rules, graph, of, met_again, holding, soon: RefCell::default() }
+        let mut led_from: BTreeMap<TreeId, BTreeSet<TreeId>> = BTreeMap::new();
+        for step in &rules.steps {
+            for next in step.ways_out().flat_map(|(_, way)| rules.targets(way)) {
+                led_from.entry(rules.step(next).tree).or_default().insert(step.tree);
+            }
+        }
+        Self { rules, graph, of, met_again, holding, led_from, soon: RefCell::default() }
     }
 
     /// What is known before anything is asked, of facts that something goes by.
@@ -265,7 +273,7 @@ impl<'r> Asking<'r> {
     fn fitted_while_dead(&self, step: StepId, unit: Unit, env: &Env) -> Vec<Unit> {
         let mut units = Vec::new();
         if unit.is_dead() && unit.leads().is_none() {
-            for &fact in self.soon(step).iter().filter(|fact| self.rules.fact(**fact).is_led_out()) {
+            for &fact in self.soon(step).iter() {
                 let cell = env.get(self.rules, fact);
                 if cell.unknown {
                     units.push(unit.fitted(Leads { from: step, first: fact }));
@@ -279,14 +287,28 @@ impl<'r> Asking<'r> {
         units
     }
 
-    /// The facts that the rest of a tree goes by, down to what they are worked out of.
+    /// The trees from which a call may come to a tree, itself among them.
+    fn leading_to(&self, tree: TreeId) -> BTreeSet<TreeId> {
+        let (mut found, mut open) = (BTreeSet::new(), vec![tree]);
+        while let Some(tree) = open.pop() {
+            if found.insert(tree) {
+                open.extend(self.led_from.get(&tree).into_iter().flatten());
+            }
+        }
+        found
+    }
+
+    /// What the rest of a tree reads on things that are led out, for itself or to work something out.
     fn soon(&self, from: StepId) -> Rc<BTreeSet<FactId>> {
         let mut kept = self.soon.borrow_mut();
         let soon = kept.entry(from).or_insert_with(|| {
             let tree = self.rules.step(from).tree;
-            let steps = self.graph.ahead(from).map(|step| self.rules.step(step));
+            // What leads away from the tree for good is not gone through for each of its steps.
+            let near = self.leading_to(tree);
+            let within = |step| near.contains(&self.rules.step(step).tree);
+            let steps = self.graph.ahead_within(from, within).into_iter().map(|step| self.rules.step(step));
             let facts = steps.filter(|step| step.tree == tree).flat_map(|step| self.rules.made_of(step.fact));
-            Rc::new(facts.collect())
+            Rc::new(facts.filter(|fact| self.rules.fact(*fact).is_led_out()).collect())
         });
         Rc::clone(soon)
     }
