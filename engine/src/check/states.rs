@@ -1,4 +1,4 @@
-//! What is measured is there in the state in which it is measured, and that state can be brought about.
+//! What is measured is there in the state in which it is measured, and where the panel then is can be brought about.
 
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
@@ -12,11 +12,11 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         // What only comes with others is never read.
         if fact.asking.is_some() {
             without_power(fact, spot, findings);
-            dead_and_closed(&fact.id, fact.power, fact.panel, spot, findings);
+            panel_said(&fact.id, fact.power, fact.panel, spot, findings);
         }
     }
     for (deed, spot) in rules.deeds.iter().zip(&resolved.spots.deeds) {
-        dead_and_closed(&deed.id, deed.power, deed.panel, spot, findings);
+        panel_said(&deed.id, deed.power, deed.panel, spot, findings);
     }
 }
 
@@ -36,11 +36,20 @@ fn without_power(fact: &Fact, spot: &Spot, findings: &mut Findings) {
     findings.push(draft.help("make it `power: live`, or `meter: exact` where it is read off a plate"));
 }
 
-fn dead_and_closed(id: &str, power: PowerNeed, panel: PanelNeed, spot: &Spot, findings: &mut Findings) {
-    if (power, panel) != (PowerNeed::Dead, PanelNeed::On) {
-        return;
-    }
-    let title = format!("`{id}` wants the panel on, and the test for dead takes it off");
-    let draft = spot.draft("panel", Code::DeadWithPanelOn, title);
-    findings.push(draft.help("make it `panel: off`, or `panel: any` where it is outside the unit"));
+/// Whether the panel is on is no matter only where the unit may be in any state, or is dead and what is meant is outside.
+fn panel_said(id: &str, power: PowerNeed, panel: PanelNeed, spot: &Spot, findings: &mut Findings) {
+    let (code, title, help) = match (power, panel) {
+        (PowerNeed::Dead, PanelNeed::On) => (
+            Code::DeadWithPanelOn,
+            format!("`{id}` wants the panel on, and the test for dead takes it off"),
+            "make it `panel: off`, or `panel: any` where it is outside the unit",
+        ),
+        (PowerNeed::Live, PanelNeed::Any) => (
+            Code::LiveWithAnyPanel,
+            format!("`{id}` is live, and does not say whether the panel is on"),
+            "make it `panel: on`; or `panel: off`, with its `station:`, where it is read behind the panel",
+        ),
+        _ => return,
+    };
+    findings.push(spot.draft("panel", code, title).help(help));
 }

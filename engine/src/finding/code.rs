@@ -129,6 +129,8 @@ codes! {
     MeasuredWithoutPower = Error "measured-without-power",
     /// Dead, and the panel on.
     DeadWithPanelOn = Error "dead-with-panel-on",
+    /// Live, and nothing says where the panel is.
+    LiveWithAnyPanel = Error "live-with-any-panel",
     /// A deed that settles what only a reading may.
     DeedSettlesHoldOff = Error "deed-settles-hold-off",
     /// A place in a power step's words that nothing fills.

@@ -41,7 +41,8 @@ impl Sense {
             let stales = deed.stales.iter().map(|fact| id(book, *fact).to_owned());
             let mut says: Vec<String> = sets.chain(stales).collect();
             says.sort();
-            sense.decides.insert(part.clone(), says.join(", "));
+            let state = format!("{:?} {:?} {}", deed.power, deed.panel, deed.energises);
+            sense.decides.insert(part.clone(), format!("{state} {}", says.join(", ")));
             sense.state(&part, deed.power, deed.panel);
             if deed.energises {
                 sense.promise(part, "it energises".to_owned());
@@ -115,8 +116,8 @@ impl Sense {
         });
         let asked = fact.asking.is_some();
         let says = format!(
-            "{kind} {asked} {:?} {:?} {} {given:?} {working:?}",
-            fact.lasts, fact.cannot_means, fact.may_be_missing
+            "{kind} {asked} {:?} {:?} {:?} {:?} {} {given:?} {working:?}",
+            fact.power, fact.panel, fact.lasts, fact.cannot_means, fact.may_be_missing
         );
         self.decides.insert(part.clone(), says);
         self.state(&part, fact.power, fact.panel);
