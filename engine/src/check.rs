@@ -11,7 +11,6 @@ mod givens;
 mod held_off;
 mod ids;
 mod loops;
-mod power;
 mod proofs;
 mod questions;
 mod reach;
@@ -29,9 +28,8 @@ use crate::rulebook::{Line, StepId};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 13] = [
+const CHECKS: [Check; 12] = [
     danger::check,
-    power::check,
     choices::check,
     edges::check,
     givens::check,

@@ -1,8 +1,9 @@
 //! The shipped rules as data: nothing is found in them, every question can be said aloud.
 
 use crate::house::{BOOK, files, source};
-use engine::finding::{Finding, Severity};
+use engine::finding::{Code, Finding, Severity};
 use engine::rulebook::EndingKind;
+use engine::source::Source;
 
 /// Words that a question may not hold: written, not spoken.
 const UNSPOKEN: [&str; 12] = ["V", "A", "W", "hp", "°F", "MΩ", "ohms?", "rpm", "cfm", "R-C", "w.c.", "VAC"];
@@ -13,6 +14,28 @@ fn nothing_is_found_but_notes() {
     let matters = |found: &&Finding| found.code().severity() > Severity::Note;
     let found: Vec<String> = checked.findings.iter().filter(matters).map(Finding::plain).collect();
     assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
+/// Where a step leads back, nothing is proved of the ways: what would only follow from that is held back.
+#[test]
+fn a_loop_is_told_of_by_itself() {
+    let rules = files("rules", "yaml").into_iter().map(|path| {
+        let (read, name) = (source(&path), path.file_name().unwrap().to_str().unwrap().to_owned());
+        if name != "start-up.yaml" {
+            return read;
+        }
+        let text = std::fs::read_to_string(&path).unwrap();
+        let start = text.lines().find_map(|line| line.strip_prefix("start: ")).unwrap();
+        let (before, last) = text.rsplit_once("        go: ").unwrap();
+        let (_, after) = last.split_once('\n').unwrap();
+        Source::new(read.name(), format!("{before}        go: {start}\n{after}")).unwrap()
+    });
+    let found = engine::check_rules(rules).findings;
+    let codes: Vec<Code> = found.iter().map(Finding::code).collect();
+    assert!(codes.contains(&Code::Loop), "{codes:?}");
+    // A step that only the line now gone led to is told of as well.
+    let known = |code: &Code| matches!(code, Code::Loop | Code::UnreachableStep);
+    assert!(codes.iter().all(known) && codes.len() <= 3, "{codes:?}");
 }
 
 #[test]

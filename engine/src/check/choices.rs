@@ -65,7 +65,8 @@ impl Proofs<'_> {
         let mut left = choices;
         for (paths, apart) in [(quick, Apart::Nothing), (whole, Apart::Plates)] {
             let paths = paths.get_or_init(|| Paths::of(&resolved.rules, graph, apart));
-            left = paths.as_ref().map_or(left, |paths| left.and(paths.choices_at(step)));
+            // Where steps lead round in a loop nothing is proved: that is told of, and comes first.
+            left = paths.as_ref().map_or_else(ChoiceSet::default, |paths| left.and(paths.choices_at(step)));
             if left.is_empty() {
                 break;
             }

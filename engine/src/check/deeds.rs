@@ -2,8 +2,8 @@
 
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
-use crate::resolve::Resolved;
-use crate::rulebook::{PanelNeed, PowerNeed};
+use crate::resolve::{Resolved, Spot};
+use crate::rulebook::{Deed, PanelNeed, PowerNeed, Rules};
 
 pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
     let rules = &resolved.rules;
@@ -13,6 +13,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             let draft = spot.draft("panel", Code::LiveDeedBehindPanel, title);
             findings.push(draft.help("make it `power: dead`, or `panel: on`"));
         }
+        lets_the_supply_through(rules, deed, spot, findings);
         for (fact, _) in &deed.sets {
             let holds = |hold_off: &&crate::rulebook::HoldOff| {
                 hold_off.when.iter().chain(&hold_off.until).any(|(other, _)| other == fact)
@@ -25,6 +26,23 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             findings.push(
                 draft.help("put it under `makes stale`, so that it is read again before power comes back"),
             );
+        }
+    }
+}
+
+/// What brings the power back says so, so that nothing that holds power off is passed by.
+fn lets_the_supply_through(rules: &Rules, deed: &Deed, spot: &Spot, findings: &mut Findings) {
+    // A live deed is done with nothing left to hold power off.
+    if deed.energises || deed.power == PowerNeed::Live {
+        return;
+    }
+    for (fact, value) in &deed.sets {
+        let rule = rules.fact(*fact);
+        if rule.feeds.zip(value.choices()).is_some_and(|(feeds, set)| set.within(feeds)) {
+            let title = format!("`{}` lets the supply through, and does not say so", deed.id);
+            let draft = spot.draft(&format!("sets/{}", rule.id), Code::UnguardedSupply, title);
+            findings
+                .push(draft.help("add `energises: yes`, so that nothing that holds power off is passed by"));
         }
     }
 }
