@@ -1,6 +1,18 @@
 //! The command line: what can be asked of the program, with examples.
 
+mod kept;
+
+use kept::{
+    AGAIN_EXAMPLES, CALLS_EXAMPLES, EXPORT_EXAMPLES, FORGET_EXAMPLES, IMPORT_EXAMPLES, NOTE_EXAMPLES,
+    RESUME_EXAMPLES, SHOW_EXAMPLES,
+};
+pub(crate) use kept::{
+    AgainArguments, CallsArguments, ExportArguments, ForgetArguments, ImportArguments, NoteArguments,
+    ResumeArguments, ShowArguments,
+};
+
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::ffi::OsString;
 use std::path::PathBuf;
 
 /// Leads a technician from a replacement blower motor that is not right to a sure repair.
@@ -16,6 +28,7 @@ pub(crate) struct Arguments {
 const EXAMPLES: &str = "\
 Examples:
   motorwright call                        start a call at the prompt
+  motorwright resume                      go on with the call that was left open last
   motorwright replay cases                run every recorded case
   motorwright call --rules my-rules       try a trainer's own rules
 
@@ -52,6 +65,30 @@ pub(crate) enum Command {
     /// Lead a call at the prompt, from the complaint to the proved repair
     #[command(after_help = CALL_EXAMPLES)]
     Call(CallArguments),
+    /// Go on with a call that was left open, where it stood
+    #[command(after_help = RESUME_EXAMPLES)]
+    Resume(ResumeArguments),
+    /// Begin a callback on the unit of an earlier call, with what its plates say and its last repair in mind
+    #[command(after_help = AGAIN_EXAMPLES)]
+    Again(AgainArguments),
+    /// List the calls that are kept, newest first, or find some
+    #[command(after_help = CALLS_EXAMPLES)]
+    Calls(CallsArguments),
+    /// Show a call that is kept: everything that was said and done, and how it ended
+    #[command(after_help = SHOW_EXAMPLES)]
+    Show(ShowArguments),
+    /// Print the note of a call that is kept, to be sent on
+    #[command(after_help = NOTE_EXAMPLES)]
+    Note(NoteArguments),
+    /// Write calls as JSON lines, to be kept elsewhere or taken in by another log
+    #[command(after_help = EXPORT_EXAMPLES)]
+    Export(ExportArguments),
+    /// Take in calls from JSON lines; those that are here already are passed over
+    #[command(after_help = IMPORT_EXAMPLES)]
+    Import(ImportArguments),
+    /// Erase a call for good
+    #[command(after_help = FORGET_EXAMPLES)]
+    Forget(ForgetArguments),
     /// Run recorded cases and say whether each reaches the endings it must
     #[command(after_help = REPLAY_EXAMPLES)]
     Replay(ReplayArguments),
@@ -90,11 +127,16 @@ Exit codes: 0 printed, 2 there is no such command.";
 const CALL_EXAMPLES: &str = "\
 Examples:
   motorwright call                                           start a call
+  motorwright call --unit 'job 4711'                         on a unit that may have had calls before
+  motorwright call --log-to none                             keep nothing of it
   motorwright call --answers cases/no-run/panel-left-off.yaml   watch a recorded case as a call
   printf 'none\\n' | motorwright call                         answer from a script
   motorwright call --script --paper a4 > call.txt            a call on paper, for the day the computer is down
 
-Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could not be read.";
+With --unit, a call starts from the last one on the same unit: what its plates say is known, a repair that
+was left for later comes first, and one that was done in the last 30 days is not done a second time in vain.
+
+Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could not be read or written.";
 
 const REPLAY_EXAMPLES: &str = "\
 Examples:
@@ -108,27 +150,50 @@ what a first repair took is part of it. The dearest ending stands first.
 
 Exit codes: 0 all cases agree, 1 some do not, 2 something could not be read.";
 
-/// What `call` takes.
+/// What every command takes that shows a conversation.
 #[derive(Args, Debug)]
-pub(crate) struct CallArguments {
-    /// Take the answers from a case file, and show the call as it would go
-    #[arg(long, value_name = "FILE")]
-    pub(crate) answers: Option<PathBuf>,
+pub(crate) struct TalkArguments {
     /// The units that are shown, and that a bare number is read in; any unit is understood [default: as the rules say]
     #[arg(long, value_enum, value_name = "FAMILY")]
     pub(crate) units: Option<UnitFamily>,
-    /// Take this meter's own accuracy, quantity by quantity, instead of an ordinary meter's
-    #[arg(long, value_name = "FILE")]
-    pub(crate) meter: Option<PathBuf>,
     /// One line each, the word first, no columns: for a screen reader
     #[arg(long)]
     pub(crate) plain: bool,
+}
+
+/// What every command takes that needs the call log.
+#[derive(Args, Debug)]
+pub(crate) struct LogArguments {
+    /// Where calls are kept: a file, or postgres://USER@HOST/DATABASE [default: calls.db in your data folder]
+    #[arg(long, value_name = "PLACE", env = "MOTORWRIGHT_LOG_TO", hide_env_values = true)]
+    pub(crate) log_to: Option<OsString>,
+}
+
+/// What `call` takes.
+#[derive(Args, Debug)]
+pub(crate) struct CallArguments {
+    /// What your desk calls the unit: a job or a plate number, never a person
+    #[arg(long, value_name = "REF", conflicts_with_all = ["answers", "script"])]
+    pub(crate) unit: Option<String>,
+    /// With --unit: know nothing of earlier calls on it
+    #[arg(long, requires = "unit")]
+    pub(crate) fresh: bool,
+    /// Take the answers from a case file, and show the call as it would go
+    #[arg(long, value_name = "FILE")]
+    pub(crate) answers: Option<PathBuf>,
+    /// Take this meter's own accuracy, quantity by quantity, instead of an ordinary meter's
+    #[arg(long, value_name = "FILE")]
+    pub(crate) meter: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) talk: TalkArguments,
     /// Print a call as a script on paper, for the day the computer is down: a tree and all that it leads to
     #[arg(long, value_name = "TREE", num_args = 0..=1, default_missing_value = "", conflicts_with = "answers")]
     pub(crate) script: Option<String>,
     /// The paper that the script is for
     #[arg(long, value_enum, default_value_t = Paper::Letter, requires = "script", value_name = "SIZE")]
     pub(crate) paper: Paper,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
 }
 
 /// The paper that a script is for; six lines to the inch.

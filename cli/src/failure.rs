@@ -39,6 +39,23 @@ pub(crate) enum Failure {
     /// Rule or case files with findings.
     #[error(transparent)]
     Reported(#[from] Reported),
+    /// Something is wrong with the call log, or with a call in it.
+    #[error(transparent)]
+    Log(#[from] crate::store::Fault),
+    /// A call that is over.
+    #[error(
+        "call {number} has come to its end: {end}. To begin a callback on the unit: motorwright again {number}"
+    )]
+    Over { number: i64, end: String },
+    /// No call can be gone on with.
+    #[error("no call stands open; `motorwright calls` lists those that are kept")]
+    NoneOpen,
+    /// A day that is none.
+    #[error("{} is no day; write it as in 2026-11-29", quoted(.0))]
+    NoDay(String),
+    /// Nobody can be asked whether they mean it.
+    #[error("erasing call {0} cannot be undone: say --yes where nobody can be asked")]
+    Unconfirmed(i64),
     /// The terminal or pipe is gone.
     #[error("cannot write to the terminal: {0}")]
     Terminal(#[from] std::io::Error),

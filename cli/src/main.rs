@@ -6,8 +6,10 @@ mod failure;
 mod files;
 mod findings;
 mod harmless;
+mod keep;
 mod log;
 mod rules;
+mod store;
 mod talk;
 mod wording;
 
@@ -39,7 +41,15 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     }
     let rules = arguments.common.rules.as_deref();
     match &arguments.command {
-        Command::Call(call) => command::call::run(&rules::load(rules)?, call),
+        Command::Call(call) => command::call::run(&rules::load(rules)?, call, rules),
+        Command::Resume(resume) => command::resume::run(&rules::load(rules)?, resume),
+        Command::Again(again) => command::again::run(&rules::load(rules)?, again, rules),
+        Command::Calls(calls) => command::calls::run(&rules::load(rules)?, calls),
+        Command::Show(show) => command::show::run(&rules::load(rules)?, show),
+        Command::Note(note) => command::note::run(&rules::load(rules)?, note),
+        Command::Export(export) => command::export::run(export),
+        Command::Import(import) => command::import::run(import),
+        Command::Forget(forget) => command::forget::run(forget),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
         Command::Check(check) => command::check::run(check, rules),
         Command::Figure(figure) => command::figure::run(figure),

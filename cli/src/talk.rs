@@ -2,6 +2,7 @@
 //!
 //! One [`Talk`] shows everything, whoever answers: a person typing lines, or a recorded case.
 
+mod account;
 mod ahead;
 mod alarm;
 mod answer;
@@ -29,12 +30,14 @@ mod understand;
 mod units;
 mod voice;
 
+pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
 pub(crate) use lines::of_this_terminal;
 pub(crate) use screen::Layout;
 pub(crate) use units::Units;
 pub(crate) use voice::Voice;
 
+use crate::store::Number;
 use clock::Clock;
 use desk::Desk;
 use engine::call::{
@@ -78,6 +81,8 @@ pub(crate) struct Talk<'t> {
     units: Units,
     /// The facts of the list shown last, by its numbers.
     listed: Vec<FactId>,
+    /// The number that the call is kept under.
+    kept: Option<Number>,
     /// Runs while the other end needs time.
     clock: Option<Clock>,
     status: Option<Status>,
@@ -118,6 +123,7 @@ impl<'t> Talk<'t> {
             voice,
             units,
             listed: Vec::new(),
+            kept: None,
             clock: None,
             status: None,
             worked: BTreeMap::new(),
@@ -135,6 +141,11 @@ impl<'t> Talk<'t> {
         talk
     }
 
+    /// The number that the call is kept under, for those who leave it.
+    pub(crate) const fn keep_as(&mut self, number: Option<Number>) {
+        self.kept = number;
+    }
+
     /// The first lines of a call.
     pub(crate) fn greet(&mut self, title: &str) -> io::Result<()> {
         self.screen.row(Label::quiet("CALL"), title)?;
@@ -142,6 +153,19 @@ impl<'t> Talk<'t> {
             Label::NONE,
             "Read SAY and every warning aloud; the rest is for you. Type help for the words, danger at any time.",
         )
+    }
+
+    /// What stands already in a call that does not begin from nothing.
+    pub(crate) fn recall(&mut self, call: &Call, what: &[String]) -> io::Result<()> {
+        for line in what {
+            self.screen.row(Label::NONE, line)?;
+        }
+        self.screen.gap()?;
+        self.listed = so_far::listing(call);
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
+        so_far::read(&mut self.screen, desk)?;
+        so_far::done(&mut self.screen, call)?;
+        self.screen.list(Label::quiet("NOTES"), call.notes())
     }
 
     /// How the conversation closed, once the call was led as far as it went.
@@ -188,7 +212,7 @@ impl<'t> Talk<'t> {
 
     fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let at = self.at();
-        let desk = Desk { call, units: self.units, listed: &self.listed };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
         let warned = self.warned.replace(ask::Warned::by(prompt)) == Some(ask::Warned::by(prompt));
         ask::show(&mut self.screen, desk, prompt, ask::Shown { at, warned })
     }

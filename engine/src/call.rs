@@ -227,9 +227,22 @@ impl Call {
     pub fn when_agreed(&self, ending: EndingId) -> Option<Self> {
         let agreed = |event: &Event| matches!(event, Event::Deed { ending: of, result: DeedResult::Now, .. } if *of == ending);
         let at = self.events.iter().rposition(agreed)?;
+        Some(self.up_to(at))
+    }
+
+    /// The call as it stood when the person said that they leave; `None` where they did not.
+    #[must_use]
+    pub fn when_left(&self) -> Option<Self> {
+        let resumed = self.events.iter().rposition(|event| *event == Event::Resumed).unwrap_or_default();
+        let left = self.events[resumed..].iter().position(|event| *event == Event::Left)?;
+        Some(self.up_to(resumed + left))
+    }
+
+    /// The call as it stood before the event at this position.
+    fn up_to(&self, at: usize) -> Self {
         let mut call = Self::with_meter(Arc::clone(&self.book), self.state.ledger.meter().cloned());
         self.events[..at].iter().cloned().for_each(|event| call.apply(event));
-        Some(call)
+        call
     }
 
     /// Values that a deed of this ending settles, for a fact.

@@ -36,6 +36,8 @@ pub mod hitting;
 
 pub mod meter;
 
+pub mod record;
+
 pub use graph::StepGraph;
 pub use parsed::Parsed;
 pub use resolve::Resolved;

@@ -9,15 +9,10 @@ mod watch;
 use crate::house::root;
 use crate::pond::{File, Folder, files};
 use std::ffi::OsStr;
-use std::process::{Command, Output, Stdio};
+use std::process::{Output, Stdio};
 
 fn check(words: &[&OsStr]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_motorwright"))
-        .arg("check")
-        .args(words)
-        .current_dir(root())
-        .output()
-        .unwrap()
+    crate::house::program().arg("check").args(words).current_dir(root()).output().unwrap()
 }
 
 /// A wrong rule file of the collection.
@@ -115,7 +110,7 @@ fn the_rules_built_in_are_looked_through_where_no_folder_is_given() {
 fn place_title_and_marks_stand_out_where_colour_is_wanted_and_nowhere_else() {
     let folder = Folder::new("check-colour", &[warning()]);
     let run = |colour: &str, no_colour: bool| {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+        let mut command = crate::house::program();
         if no_colour {
             command.env("NO_COLOR", "1");
         }
@@ -138,7 +133,7 @@ fn nobody_reading_on_is_no_failure() {
     for words in [&[][..], &["--json"], &["--sarif"], &["--watch"]] {
         let (reader, writer) = std::io::pipe().unwrap();
         drop(reader);
-        let output = Command::new(env!("CARGO_BIN_EXE_motorwright"))
+        let output = crate::house::program()
             .arg("check")
             .arg(folder.path())
             .args(words)

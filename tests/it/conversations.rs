@@ -2,7 +2,6 @@
 
 use crate::house::{BOOK, CASES, ends_of_calls, root};
 use std::collections::BTreeSet;
-use std::process::Command;
 
 /// For each ending the case that stands for it, below `cases/`.
 const CONVERSATIONS: &[(&str, &str)] = &[
@@ -83,10 +82,8 @@ fn each_ending_has_its_conversation() {
             "{path} does not come to {ending}"
         );
         let case = root().join("cases").join(path).with_extension("yaml");
-        let output = Command::new(env!("CARGO_BIN_EXE_motorwright"))
-            .args(["call", "--answers", case.to_str().unwrap()])
-            .output()
-            .unwrap();
+        let output =
+            crate::house::program().args(["call", "--answers", case.to_str().unwrap()]).output().unwrap();
         let shown = String::from_utf8(output.stdout).unwrap();
         insta::with_settings!({ omit_expression => true }, {
             insta::assert_snapshot!(*ending, shown);

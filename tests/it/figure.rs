@@ -1,12 +1,12 @@
 //! `motorwright figure`: formulas listed, shown, worked and refused.
 
 use engine::formula::FORMULAS;
-use std::process::{Command, Output};
+use std::process::Output;
 
 /// What it shows, what it says on standard error, and its exit code.
 fn figure(arguments: &[&str]) -> (String, String, Option<i32>) {
     let Output { status, stdout, stderr } =
-        Command::new(env!("CARGO_BIN_EXE_motorwright")).arg("figure").args(arguments).output().unwrap();
+        crate::house::program().arg("figure").args(arguments).output().unwrap();
     (String::from_utf8(stdout).unwrap(), String::from_utf8(stderr).unwrap(), status.code())
 }
 

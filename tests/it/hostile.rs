@@ -21,7 +21,7 @@ fn check(folder: &Path) -> (Output, Duration) {
         let program = env!("CARGO_BIN_EXE_motorwright");
         Command::new("sh").args(["-c", &limited, program]).arg(folder).output().unwrap()
     } else {
-        Command::new(env!("CARGO_BIN_EXE_motorwright")).arg("check").arg(folder).output().unwrap()
+        crate::house::program().arg("check").arg(folder).output().unwrap()
     };
     (output, clock.elapsed())
 }

@@ -8,11 +8,19 @@ use engine::source::Source;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::{Arc, LazyLock};
 
 /// The project's root folder.
 pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+/// The program, keeping nothing of its calls.
+pub(crate) fn program() -> Command {
+    let mut program = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+    program.env("MOTORWRIGHT_LOG_TO", "none");
+    program
 }
 
 /// Every file with this ending below a folder of the project, in order.

@@ -3,15 +3,10 @@
 use crate::house::{BOOK, root};
 use crate::pond::Folder;
 use std::ffi::OsStr;
-use std::process::{Command, Output};
+use std::process::Output;
 
 fn outline(words: &[&OsStr]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_motorwright"))
-        .arg("outline")
-        .args(words)
-        .current_dir(root())
-        .output()
-        .unwrap()
+    crate::house::program().arg("outline").args(words).current_dir(root()).output().unwrap()
 }
 
 fn shown(words: &[&str]) -> String {

@@ -3,7 +3,7 @@
 use crate::house::{files, root};
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 
 /// The documents of the recipe, each by its first word.
 fn documents() -> Vec<(String, String)> {
@@ -15,7 +15,7 @@ fn documents() -> Vec<(String, String)> {
 }
 
 fn replayed(folder: &Path) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_motorwright"))
+    crate::house::program()
         .args(["replay", "cases", "--rules", "rules"])
         .current_dir(folder)
         .output()

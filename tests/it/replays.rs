@@ -4,7 +4,6 @@ use crate::house::root;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fs;
-use std::process::Command;
 
 /// What it showed of one case, and its exit code.
 fn replayed(name: &str, text: &str) -> (String, Option<i32>) {
@@ -12,7 +11,7 @@ fn replayed(name: &str, text: &str) -> (String, Option<i32>) {
     fs::create_dir_all(&folder).unwrap();
     let case = folder.join(format!("{name}.yaml"));
     fs::write(&case, text).unwrap();
-    let output = Command::new(env!("CARGO_BIN_EXE_motorwright")).arg("replay").arg(&case).output().unwrap();
+    let output = crate::house::program().arg("replay").arg(&case).output().unwrap();
     fs::remove_dir_all(&folder).unwrap();
     let shown = String::from_utf8(output.stdout).unwrap();
     (shown.replace(&case.display().to_string(), "CASE"), output.status.code())
@@ -41,7 +40,7 @@ fn one_case_that_agrees_is_one_case() {
 
 /// What `replay` shows of the cases of a dead motor, with these words behind.
 fn of_many(words: &[&str]) -> String {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+    let mut command = crate::house::program();
     let output = command.arg("replay").arg(root().join("cases/no-run")).args(words).output().unwrap();
     String::from_utf8(output.stdout).unwrap()
 }
@@ -101,7 +100,7 @@ fn the_table_by_ending_names_each_ending_once_and_still_counts_the_cases() {
 fn a_call_with_two_endings_counts_for_the_last() {
     let case = root().join("cases/two-faults/panel-then-call-then-wheel.yaml");
     let of = |words: &[&str]| {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+        let mut command = crate::house::program();
         let output = command.arg("replay").arg(&case).args(words).output().unwrap();
         serde_json::from_slice::<Value>(&output.stdout).unwrap()
     };

@@ -9,7 +9,7 @@ mod steps;
 use crate::house::{files, root};
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::process::{Output, Stdio};
 
 /// A call with these lines typed: what it showed, and its exit code.
 fn call(lines: &[&str]) -> (String, Option<i32>) {
@@ -17,7 +17,7 @@ fn call(lines: &[&str]) -> (String, Option<i32>) {
 }
 
 fn typed(input: &str, arguments: &[&str]) -> (String, Option<i32>) {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_motorwright"))
+    let mut child = crate::house::program()
         .arg("call")
         .args(arguments)
         .stdin(Stdio::piped())

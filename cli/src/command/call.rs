@@ -1,32 +1,96 @@
 //! `motorwright call`: a call at the prompt, or a case shown as one.
 
-use crate::args::{CallArguments, UnitFamily};
+use crate::args::{CallArguments, TalkArguments, UnitFamily};
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::files;
+use crate::keep::{self, Keeper, Kept};
 use crate::talk::{Closed, Layout, Stopped, Talk, Units, Voice, Words, of_this_terminal};
 use engine::call::{Call, drive};
 use engine::case::{Case, Player};
 use engine::meter::OwnMeter;
 use engine::quantity::System;
 use engine::rulebook::Rulebook;
+use engine::source::Source;
 use std::path::Path;
 use std::sync::Arc;
 
-pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallArguments) -> Result<u8, Failure> {
+pub(crate) fn run(
+    book: &Arc<Rulebook>,
+    arguments: &CallArguments,
+    rules: Option<&Path>,
+) -> Result<u8, Failure> {
     if let Some(tree) = &arguments.script {
         return super::script::run(book, tree, arguments.paper);
     }
-    let case = arguments.answers.as_deref().map(|path| read(book, path)).transpose()?;
-    let meter = arguments.meter.as_deref().map(own_meter).transpose()?;
-    let (voice, title) = match &case {
-        Some(case) => (Voice::Played(Box::new(Player::new(book, case))), title(case)),
-        None => (Voice::Typed(of_this_terminal(Words::of(book))?), "A new call.".to_owned()),
-    };
+    if let Some(path) = &arguments.answers {
+        return watch(book, path, arguments);
+    }
+    let meter = arguments.meter.as_deref().map(text).transpose()?;
+    let own = meter.as_deref().map(meter_of).transpose()?;
+    let unit = arguments.unit.as_deref();
+    let place = arguments.log.place()?;
+    if let (Some(unit), Some(place), false) = (unit, &place, arguments.fresh)
+        && let Some(last) = super::again::last_on(place, unit)?
+    {
+        return super::again::start(book, &arguments.talk, place, rules, &last, meter);
+    }
+    let opening = keep::opening(book, rules, unit, meter);
+    let keeper = place.map(|place| Keeper::begin(&place, &opening)).transpose()?;
+    let title = keeper.as_ref().map_or("A new call. It is not kept.".to_owned(), |keeper| {
+        format!("Call {}. A new call.", keeper.number())
+    });
+    lead(Call::with_meter(Arc::clone(book), own), keeper, &arguments.talk, &title, None)
+}
+
+/// Leads a call on in which something stands already.
+pub(super) fn lead_on(
+    call: Call,
+    keeper: Keeper,
+    arguments: &TalkArguments,
+    title: &str,
+    lines: &[String],
+) -> Result<u8, Failure> {
+    lead(call, Some(keeper), arguments, title, Some(lines))
+}
+
+/// Leads a call at the prompt to its end, or until it is left, and keeps it.
+fn lead(
+    mut call: Call,
+    mut keeper: Option<Keeper>,
+    arguments: &TalkArguments,
+    title: &str,
+    stands: Option<&[String]>,
+) -> Result<u8, Failure> {
+    let voice = Voice::Typed(of_this_terminal(Words::of(call.book()))?);
     let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units(arguments), layout(arguments));
-    talk.greet(&title)?;
+    talk.keep_as(keeper.as_ref().map(Keeper::number));
+    talk.greet(title)?;
+    if let Some(lines) = stands {
+        talk.recall(&call, lines)?;
+    }
+    let ended = drive(&mut call, &mut Kept { talk: &mut talk, keeper: keeper.as_mut() });
+    let closed = talk.closed(ended);
+    // What the log says of it comes before what the screen does.
+    keeper.map_or(Ok(()), |keeper| keeper.let_go(&call))?;
+    exit_code(closed)
+}
+
+/// Shows a recorded case as a call; it is kept already.
+fn watch(book: &Arc<Rulebook>, path: &Path, arguments: &CallArguments) -> Result<u8, Failure> {
+    let case = files::source(path)?.and_then(|source| Case::read(book, source))?;
+    let meter = arguments.meter.as_deref().map(text).transpose()?;
+    let meter = meter.as_deref().map(meter_of).transpose()?;
+    let voice = Voice::Played(Box::new(Player::new(book, &case)));
+    let talk = &arguments.talk;
+    let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units(talk), layout(talk));
+    talk.greet(&title(&case))?;
     let mut call = Call::with_meter(Arc::clone(book), meter);
     let ended = drive(&mut call, &mut talk);
-    match talk.closed(ended) {
+    exit_code(talk.closed(ended))
+}
+
+fn exit_code(closed: Result<Closed, Stopped>) -> Result<u8, Failure> {
+    match closed {
         Ok(Closed::AtAnEnding) => Ok(OK),
         Ok(Closed::Open) | Err(Stopped::Ended) => Ok(DISAGREES),
         Err(Stopped::Broken(error)) => Err(Failure::Terminal(error)),
@@ -34,7 +98,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallArguments) -> Result<u8,
     }
 }
 
-fn units(arguments: &CallArguments) -> Units {
+pub(crate) fn units(arguments: &TalkArguments) -> Units {
     match arguments.units {
         None => Units::AsInRules,
         Some(UnitFamily::Si) => Units::Of(System::Si),
@@ -42,16 +106,18 @@ fn units(arguments: &CallArguments) -> Units {
     }
 }
 
-const fn layout(arguments: &CallArguments) -> Layout {
+pub(crate) const fn layout(arguments: &TalkArguments) -> Layout {
     if arguments.plain { Layout::Plain } else { Layout::Columns }
 }
 
-fn read(book: &Rulebook, path: &Path) -> Result<Case, Failure> {
-    Ok(files::source(path)?.and_then(|source| Case::read(book, source))?)
+/// The text of a meter file, which is kept with the call.
+fn text(path: &Path) -> Result<String, Failure> {
+    Ok(files::source(path)?.map(|source| source.text().to_owned())?)
 }
 
-fn own_meter(path: &Path) -> Result<Arc<OwnMeter>, Failure> {
-    Ok(Arc::new(files::source(path)?.and_then(OwnMeter::read)?))
+/// The meter that a text describes.
+pub(crate) fn meter_of(text: &str) -> Result<Arc<OwnMeter>, Failure> {
+    Ok(Arc::new(Source::new("the meter file", text).and_then(OwnMeter::read)?))
 }
 
 fn title(case: &Case) -> String {

@@ -2,17 +2,17 @@
 
 mod by_ending;
 
+use super::to_the_right;
 use crate::args::ReplayArguments;
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::files;
 use crate::harmless::harmless;
-use comfy_table::{CellAlignment, Table, presets};
+use comfy_table::{Table, presets};
 use engine::case::{Case, Verdict, replay};
 use engine::finding::Findings;
 use engine::rulebook::{EndingId, Rulebook};
 use serde::Serialize;
 use std::io::Write;
-use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -127,15 +127,6 @@ fn table(rows: &[Row<'_>]) -> Table {
     }
     to_the_right(&mut table, 4..7);
     table
-}
-
-/// Numbers stand under each other.
-fn to_the_right(table: &mut Table, columns: Range<usize>) {
-    for column in columns {
-        if let Some(column) = table.column_mut(column) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-    }
 }
 
 /// Where a case that differs stands, what it leaves open, and how to watch it.

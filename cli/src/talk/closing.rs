@@ -1,6 +1,6 @@
 //! How a conversation closes: at an end, or left open.
 
-use super::desk::Desk;
+use super::desk::{self, Desk};
 use super::screen::Label;
 use super::understand;
 use super::{Stopped, Talk, ending, note, power, so_far};
@@ -11,12 +11,29 @@ impl Talk<'_> {
     /// The call stays open: what is known is shown, so that nothing is lost without a word.
     pub(super) fn left_open(&mut self, call: &Call) -> io::Result<()> {
         self.screen.gap()?;
-        self.screen.row(
-            Label::loud("OPEN"),
-            "The input ended, and the call is left open. It is not kept: this is what stands so far.",
-        )?;
+        let how = desk::how_kept(self.kept);
+        self.open(
+            call,
+            &format!("The input ended, and the call is left open. {how} This is what stands so far."),
+        )
+    }
+
+    /// A word could not be written down: what is known is shown, and how the unit stands.
+    pub(crate) fn not_kept(&mut self, call: &Call, why: &str) {
+        let why = format!("The last answer could not be written down: {why}. This is what stood before it.");
+        // A screen that is gone as well cannot be told.
+        if let Err(error) = self.open(call, &why) {
+            tracing::debug!(%error, "a call that is not kept could not be shown");
+        }
+    }
+
+    fn open(&mut self, call: &Call, why: &str) -> io::Result<()> {
+        self.screen.row(Label::loud("OPEN"), why)?;
         self.listed = so_far::listing(call);
-        so_far::show(&mut self.screen, Desk { call, units: self.units, listed: &self.listed })?;
+        so_far::show(
+            &mut self.screen,
+            Desk { call, units: self.units, listed: &self.listed, kept: self.kept },
+        )?;
         power::left_behind(call.book(), call.power(), &mut self.screen)?;
         if let Some(like) = power::left_like(call, None) {
             self.screen.row(Label::quiet("LEFT"), like)?;
@@ -33,7 +50,7 @@ impl Talk<'_> {
         self.ended = Some(ended.clone());
         self.screen.gap()?;
         self.listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &self.listed };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
         ending::show(&mut self.screen, desk, ended)?;
         let urgent = call.book().ending(ended.last.ending).urgent;
         if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
@@ -50,7 +67,7 @@ impl Talk<'_> {
 
     /// The note of an urgent end: nothing stands below the orders until whoever reads them closes the call.
     fn note_at_last(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
-        let desk = Desk { call, units: self.units, listed: &self.listed };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
         note::show(&mut self.screen, desk, Some(ended))?;
         self.screen.flush()?;
         Ok(None)

@@ -1,9 +1,10 @@
 //! What was understood, shown back as it goes into the call.
 
 use super::answer::{shown_back, word};
+use super::power;
 use super::screen::{Label, Screen};
 use super::units::Units;
-use engine::call::{Call, DeedResult, Event, EventId, Purpose};
+use engine::call::{Call, DeedResult, Event, EventId, Purpose, StepResult};
 use engine::rulebook::Value;
 use std::io;
 
@@ -42,7 +43,39 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
             Label::quiet("LEAVING"),
             "First the unit is left as it must be left. Type leave once more to leave at once.",
         ),
-        Event::Insist { .. } | Event::Power { .. } | Event::Left | Event::Resumed => Ok(()),
+        Event::Insist { .. } | Event::Power { .. } | Event::Left | Event::Resumed | Event::Earlier { .. } => {
+            Ok(())
+        }
+    }
+}
+
+/// Shows an event of a call that is kept: what the conversation itself leaves out is told too.
+pub(crate) fn account(screen: &mut Screen<'_>, call: &Call, units: Units, event: &Event) -> io::Result<()> {
+    let book = call.book();
+    match event {
+        Event::Power { step, result } => {
+            let how = match result {
+                StepResult::Done => "done",
+                StepResult::Partly => "done in part",
+                StepResult::Failed => "not done, or not as it must be",
+            };
+            let order = power::order(book, step);
+            screen.row(Label::quiet("POWER"), &format!("{order} {how}"))
+        }
+        Event::Deed { deed, result: DeedResult::Now, .. } => {
+            screen.row(Label::NOTED, &format!("{}: agreed to", book.deed(*deed).name))
+        }
+        Event::Insist { relation } => {
+            screen.row(Label::NOTED, &format!("stood by: {}", book.relation(*relation).means))
+        }
+        Event::Left => screen.row(Label::NOTED, "the person left"),
+        Event::Resumed => screen.row(Label::NOTED, "the call was taken up again"),
+        Event::Earlier { ending, result } => {
+            let how = if *result == DeedResult::Later { "left for this visit" } else { "done" };
+            let name = &book.ending(*ending).name;
+            screen.row(Label::NOTED, &format!("in an earlier call: {name}, {how}"))
+        }
+        _ => show(screen, call, units, event),
     }
 }
 

@@ -153,7 +153,7 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Note(text) => Understood::Reply(Reply::Note(text.to_owned())),
         Said::Danger(rest) => danger(desk, rest).map_or(Understood::WhichDanger, Understood::Reply),
         Said::Leave | Said::Quit if matches!(place, Place::End { .. }) => Understood::Close,
-        Said::Leave => leave(call, place),
+        Said::Leave => leave(desk, place),
         Said::Quit => not("type leave to leave the call"),
         Said::Other(_) => answered(desk, place, line),
     }
@@ -168,10 +168,10 @@ fn puts_a_test_right(place: Place<'_>, line: &str) -> bool {
     tested && dead::put_right(line).is_some()
 }
 
-/// Leaving is said twice: nothing of the call is kept.
-fn leave(call: &Call, place: Place<'_>) -> Understood {
+/// Leaving is said twice: a caller may be on the line.
+fn leave(desk: Desk<'_>, place: Place<'_>) -> Understood {
     let said = matches!(place, Place::Prompt { sure: Some(Grave::Leave), .. });
-    if said || call.events().iter().any(|event| matches!(event, Event::Left)) {
+    if said || desk.call.events().iter().any(|event| matches!(event, Event::Left)) {
         return Understood::Reply(Reply::Leave);
     }
     let later = match place {
@@ -180,8 +180,8 @@ fn leave(call: &Call, place: Place<'_>) -> Understood {
         }
         _ => "",
     };
-    let sure =
-        format!("The call is not kept. To leave it, type leave once more; or go on where you were.{later}");
+    let how = desk.how_kept();
+    let sure = format!("{how} To leave it, type leave once more; or go on where you were.{later}");
     Understood::Sure(Grave::Leave, sure)
 }
 

@@ -13,6 +13,16 @@ impl EventId {
         Self(index as u32)
     }
 
+    /// The event at this position of a record; one that the call does not have is never met.
+    pub(crate) const fn numbered(number: u32) -> Self {
+        Self(number)
+    }
+
+    /// Position in the log, as records keep it.
+    pub(crate) const fn number(self) -> u32 {
+        self.0
+    }
+
     /// Position in the log.
     #[must_use]
     pub const fn index(self) -> usize {
@@ -20,8 +30,9 @@ impl EventId {
     }
 }
 
-/// Why a fact was asked for.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+/// Why a fact was asked for. Records keep the names of its variants.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Purpose {
     /// It was told without being asked.
     Unasked,
@@ -37,8 +48,9 @@ pub enum Purpose {
     Doubted,
 }
 
-/// How a power step went.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+/// How a power step went. Records keep the names of its variants.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum StepResult {
     /// Done, and as it should be.
     Done,
@@ -48,8 +60,9 @@ pub enum StepResult {
     Failed,
 }
 
-/// How a deed went.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+/// How a deed went. Records keep the names of its variants.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum DeedResult {
     /// It is begun: the person agreed to do it now.
     Now,
@@ -117,6 +130,13 @@ pub enum Event {
     Left,
     /// The call is taken up again.
     Resumed,
+    /// What an earlier call on this unit came to: a repair that was done, or that was left for another visit.
+    Earlier {
+        /// The repair.
+        ending: EndingId,
+        /// [`DeedResult::Done`], or [`DeedResult::Later`]; anything else says nothing.
+        result: DeedResult,
+    },
 }
 
 impl Event {

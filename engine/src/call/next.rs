@@ -42,7 +42,18 @@ impl Call {
         if let Some(next) = self.repair_under_way() {
             return next;
         }
+        if let Some(ending) = self.planned() {
+            return self.repair(ending);
+        }
         self.along(&walked)
+    }
+
+    /// The repair that an earlier call left for this one, once it is told that there is no danger.
+    fn planned(&self) -> Option<EndingId> {
+        let (danger, safe) = self.book.roles().danger;
+        let told = self.state.get(&self.book, danger);
+        let none = matches!(told, Got::Known(value) if Condition::Is(safe).holds(&value));
+        self.state.planned.filter(|_| none)
     }
 
     /// The next step of making safe a unit that stands open for live work which is not allowed after all.

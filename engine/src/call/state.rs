@@ -59,6 +59,8 @@ pub struct State {
     /// The repairs that the call went on after.
     pub(super) before: Vec<Reached>,
     pub(super) deed_sets: Vec<Vec<DeedId>>,
+    /// A repair that an earlier call on the unit left for another visit: this one.
+    pub(super) planned: Option<EndingId>,
     pub(super) deeds: Vec<(EventId, EndingId, DeedId)>,
     pub(super) insisted: Vec<(RelationId, Vec<EventId>)>,
     pub(super) notes: Vec<String>,
@@ -75,6 +77,7 @@ impl State {
             closed: None,
             before: Vec::new(),
             deed_sets: Vec::new(),
+            planned: None,
             deeds: Vec::new(),
             insisted: Vec::new(),
             notes: Vec::new(),
@@ -113,6 +116,7 @@ impl State {
                 }
             }
             Event::Resumed => self.resumed(book),
+            Event::Earlier { ending, result } => self.earlier(book, *ending, *result),
         }
         self.settle(book);
     }
@@ -180,7 +184,10 @@ impl State {
     }
 
     fn deed(&mut self, book: &Rulebook, id: EventId, ending: EndingId, deed: DeedId, result: DeedResult) {
+        let planned = self.planned.take_if(|planned| *planned == ending || result == DeedResult::Done);
         match result {
+            // What was planned cannot be done, or is not it: what is wrong is looked for.
+            DeedResult::NotPossible if planned.is_some() && self.repair.is_none() => {}
             DeedResult::Now => self.repair = Some(Repair { ending, done: 0 }),
             DeedResult::Later | DeedResult::NotPossible => {
                 let outcome = if result == DeedResult::Later { Outcome::Later } else { Outcome::NotPossible };
@@ -188,6 +195,15 @@ impl State {
                 self.closed = Some(Reached { ending, outcome });
             }
             DeedResult::Done => self.deed_done(book, id, ending, deed),
+        }
+    }
+
+    /// What was done before is not done a second time in vain; what was left for later is taken up first.
+    fn earlier(&mut self, book: &Rulebook, ending: EndingId, result: DeedResult) {
+        match result {
+            DeedResult::Done => self.deed_sets.push(sorted(&book.ending(ending).deeds)),
+            DeedResult::Later if book.ending(ending).is_repair() => self.planned = Some(ending),
+            DeedResult::Later | DeedResult::Now | DeedResult::NotPossible => {}
         }
     }
 

@@ -4,8 +4,9 @@ use super::fact::Caution;
 use super::ids::FactId;
 use super::value::{ChoiceSet, Condition};
 
-/// The kinds of step that the power routines are made of.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+/// The kinds of step that the power routines are made of. Records keep the names of its variants.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum PowerStepKind {
     /// Switch one supply source off and lock it.
     SwitchOffAndLock,

@@ -6,7 +6,6 @@ use crate::pond::{File, Folder};
 use engine::finding::Code;
 use serde_json::Value;
 use std::fs;
-use std::process::Command;
 
 /// The log as it was printed, held against the schema.
 fn log(shown: &str) -> Value {
@@ -80,7 +79,7 @@ fn a_file_name_with_blanks_and_signs_is_a_uri() {
     let name = "Wärme: 100 % #1 ?[x].yaml";
     let folder = Folder::new("sarif-uri", &[File::new(name, note().bytes)]);
     let address = |argument: &str| {
-        let output = Command::new(env!("CARGO_BIN_EXE_motorwright"))
+        let output = crate::house::program()
             .args(["check", argument, "--sarif"])
             .current_dir(folder.path())
             .output()

@@ -22,7 +22,7 @@ struct Watching {
 
 impl Watching {
     fn of(folder: &Path) -> Self {
-        let mut program = Command::new(env!("CARGO_BIN_EXE_motorwright"))
+        let mut program = crate::house::program()
             .arg("check")
             .arg(folder)
             .arg("--watch")
@@ -136,8 +136,7 @@ fn it_is_stopped_by_an_interrupt() {
 #[test]
 fn there_is_nothing_to_watch_in_the_rules_built_in() {
     for words in [&["--watch"][..], &["no-such-folder", "--watch"]] {
-        let output =
-            Command::new(env!("CARGO_BIN_EXE_motorwright")).arg("check").args(words).output().unwrap();
+        let output = crate::house::program().arg("check").args(words).output().unwrap();
         assert_eq!(output.status.code(), Some(2), "{words:?}");
     }
 }

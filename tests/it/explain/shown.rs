@@ -2,10 +2,10 @@
 
 use crate::house::root;
 use engine::finding::{Code, Severity};
-use std::process::{Command, Output};
+use std::process::Output;
 
 fn run(words: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_motorwright")).args(words).current_dir(root()).output().unwrap()
+    crate::house::program().args(words).current_dir(root()).output().unwrap()
 }
 
 fn out(words: &[&str]) -> String {

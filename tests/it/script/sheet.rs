@@ -1,7 +1,7 @@
 //! The sheet, read back off the paper: questions, answers, edges, endings. It knows nothing of the rules.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::process::{Command, Output};
+use std::process::Output;
 use std::sync::{LazyLock, Mutex};
 
 static PRINTED: LazyLock<Mutex<BTreeMap<(String, String), String>>> = LazyLock::new(Mutex::default);
@@ -19,7 +19,7 @@ pub(super) fn print(tree: &str, paper: &str) -> String {
 }
 
 pub(super) fn run(tree: &str, paper: &str) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_motorwright"));
+    let mut command = crate::house::program();
     command.args(["call", "--color", "always", "--paper", paper, "--script"]);
     if !tree.is_empty() {
         command.arg(tree);

@@ -2,7 +2,6 @@
 
 use super::{TO_THE_BREAKER, after, echoed, last, rows, spread, typed};
 use crate::house::BOOK;
-use std::process::Command;
 
 #[test]
 fn correct_goes_by_the_numbers_of_the_list_shown_last() {
@@ -113,8 +112,7 @@ fn plainly_every_line_begins_with_a_word_and_a_colon() {
 #[test]
 fn the_man_page_has_examples_and_exit_codes_and_so_has_each_command() {
     let man = |arguments: &[&str]| {
-        let output =
-            Command::new(env!("CARGO_BIN_EXE_motorwright")).arg("man").args(arguments).output().unwrap();
+        let output = crate::house::program().arg("man").args(arguments).output().unwrap();
         (String::from_utf8(output.stdout).unwrap(), output.status.code())
     };
     for of in [&[][..], &["call"], &["replay"]] {

@@ -4,7 +4,6 @@ use super::typed;
 use crate::house::{files, root, source};
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 /// What clears a screen, sets a title, turns text round, or rings.
 const RAW: [&str; 5] = ["\u{1b}[2J", "\u{1b}]0;x\u{7}", "\u{202e}", "\u{9b}2J", "\u{8}\u{8}"];
@@ -12,11 +11,7 @@ const RAW: [&str; 5] = ["\u{1b}[2J", "\u{1b}]0;x\u{7}", "\u{202e}", "\u{9b}2J", 
 /// Everything that a command wrote, colour switched off so that no escape is ours.
 fn all_of(arguments: &[&str]) -> String {
     // Where the output is no terminal, escapes are stripped on the way: `always` shows what a terminal would get.
-    let output = Command::new(env!("CARGO_BIN_EXE_motorwright"))
-        .args(["--color", "always"])
-        .args(arguments)
-        .output()
-        .unwrap();
+    let output = crate::house::program().args(["--color", "always"]).args(arguments).output().unwrap();
     String::from_utf8(output.stdout).unwrap() + &String::from_utf8(output.stderr).unwrap()
 }
 

@@ -73,6 +73,7 @@ impl Window {
         // What the tests themselves run under must not show through.
         command.env_clear();
         command.env("TERM", "xterm-256color");
+        command.env("MOTORWRIGHT_LOG_TO", "none");
         Self { size: size(ROWS, columns), command }
     }
 

@@ -2,8 +2,9 @@
 
 use crate::rulebook::{FactId, PowerStepKind, StationId};
 
-/// How many supplies a lock-out covers.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+/// How many supplies a lock-out covers. Records keep the names of its variants.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Sources {
     /// This many, each locked and tested by itself.
     Counted(u32),
@@ -20,8 +21,9 @@ impl Sources {
     }
 }
 
-/// Where the routine that brings power back must end.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+/// Where the routine that brings power back must end. Records keep the names of its variants.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Target {
     /// Panel on: read from outside.
     Outside,
@@ -31,8 +33,9 @@ pub enum Target {
     Entry,
 }
 
-/// Which routine a step belongs to.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+/// Which routine a step belongs to. Records keep the names of its variants.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Routine {
     /// To proved dead.
     LockOut,
@@ -42,6 +45,19 @@ pub enum Routine {
     Restore(Target),
     /// Leaving the unit as it must be left.
     CloseUp,
+}
+
+impl Routine {
+    /// What it is, in a word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::LockOut => "lock-out",
+            Self::Staging => "leads",
+            Self::Restore(_) => "restore",
+            Self::CloseUp => "close-up",
+        }
+    }
 }
 
 /// One step of a routine.

@@ -1,0 +1,200 @@
+//! What the commands on calls that are kept take.
+
+use super::{LogArguments, TalkArguments};
+use clap::Args;
+use std::path::PathBuf;
+
+pub(super) const RESUME_EXAMPLES: &str = "\
+Examples:
+  motorwright resume                  the call that was left open last
+  motorwright resume 12
+  motorwright resume 12 --take-over   when the seat that has it is dead
+
+Live readings are taken anew, and nobody vouches for the power any more: the unit counts as live.
+
+Exit codes: 0 the call came to an ending, 1 it was left open, 2 there is no such call, or another seat has it.";
+
+/// What `resume` takes.
+#[derive(Args, Debug)]
+pub(crate) struct ResumeArguments {
+    /// The call [default: the one that was left open last]
+    #[arg(value_name = "N")]
+    pub(crate) number: Option<i64>,
+    /// Take it from a seat that does not answer any more
+    #[arg(long)]
+    pub(crate) take_over: bool,
+    #[command(flatten)]
+    pub(crate) talk: TalkArguments,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+pub(super) const AGAIN_EXAMPLES: &str = "\
+Examples:
+  motorwright again 12      a callback on the unit of call 12
+
+What the plates say is known. A repair that was left for later comes first; one that was done in the last 30 days
+is not done a second time in vain.
+
+Exit codes: 0 the call came to an ending, 1 it was left open, 2 there is no such call.";
+
+/// What `again` takes.
+#[derive(Args, Debug)]
+pub(crate) struct AgainArguments {
+    /// The earlier call
+    #[arg(value_name = "N")]
+    pub(crate) number: i64,
+    #[command(flatten)]
+    pub(crate) talk: TalkArguments,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+pub(super) const CALLS_EXAMPLES: &str = "\
+Examples:
+  motorwright calls                             the last 20
+  motorwright calls fuse                        those with this word in unit, complaint, ending or remark
+  motorwright calls --open                      those that can be gone on with
+  motorwright calls --unit 'job 4711' --all
+  motorwright calls --since 2026-11-01 --json   one JSON object a line
+
+Exit codes: 0 listed, even if there are none, 2 the log could not be read.";
+
+/// What `calls` takes.
+#[derive(Args, Debug)]
+pub(crate) struct CallsArguments {
+    /// Words that all stand in its unit, complaint, ending or remarks
+    #[arg(value_name = "WORD")]
+    pub(crate) words: Vec<String>,
+    /// Only those on this unit
+    #[arg(long, value_name = "REF")]
+    pub(crate) unit: Option<String>,
+    /// Only those that can be gone on with
+    #[arg(long)]
+    pub(crate) open: bool,
+    /// Only those begun on this day or later, as in 2026-11-29
+    #[arg(long, value_name = "DAY")]
+    pub(crate) since: Option<String>,
+    /// Only those begun before this day
+    #[arg(long, value_name = "DAY")]
+    pub(crate) before: Option<String>,
+    /// At most so many
+    #[arg(long, value_name = "COUNT", default_value_t = 20, conflicts_with = "all")]
+    pub(crate) most: usize,
+    /// All of them
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// One JSON object a line instead of a table
+    #[arg(long)]
+    pub(crate) json: bool,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+pub(super) const SHOW_EXAMPLES: &str = "\
+Examples:
+  motorwright show 12
+  motorwright show 12 --json                    as export writes it
+  motorwright show 12 --as-case > mine.yaml     as a case, to be judged and kept by a trainer
+
+Exit codes: 0 shown, 2 there is no such call, or the rules no longer know what is in it.";
+
+/// What `show` takes.
+#[derive(Args, Debug)]
+pub(crate) struct ShowArguments {
+    /// The call
+    #[arg(value_name = "N")]
+    pub(crate) number: i64,
+    /// As one JSON object
+    #[arg(long, conflicts_with = "as_case")]
+    pub(crate) json: bool,
+    /// As a case file, named after the call
+    #[arg(long)]
+    pub(crate) as_case: bool,
+    #[command(flatten)]
+    pub(crate) talk: TalkArguments,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+pub(super) const NOTE_EXAMPLES: &str = "\
+Examples:
+  motorwright note 12             print it
+  motorwright note 12 > note.txt
+
+Exit codes: 0 printed, 2 there is no such call, or the rules no longer know what is in it.";
+
+/// What `note` takes.
+#[derive(Args, Debug)]
+pub(crate) struct NoteArguments {
+    /// The call
+    #[arg(value_name = "N")]
+    pub(crate) number: i64,
+    #[command(flatten)]
+    pub(crate) talk: TalkArguments,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+pub(super) const EXPORT_EXAMPLES: &str = "\
+Examples:
+  motorwright export > calls.jsonl        every call, one JSON object a line
+  motorwright export 12 14 > two.jsonl
+  motorwright export --since 2026-11-01 > november.jsonl
+
+What people typed stands in it as they typed it.
+
+Exit codes: 0 written, 2 there is no such call, or the log could not be read.";
+
+/// What `export` takes.
+#[derive(Args, Debug)]
+pub(crate) struct ExportArguments {
+    /// These calls [default: all of them]
+    #[arg(value_name = "N")]
+    pub(crate) numbers: Vec<i64>,
+    /// Only those begun on this day or later, as in 2026-11-29
+    #[arg(long, value_name = "DAY", conflicts_with = "numbers")]
+    pub(crate) since: Option<String>,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+pub(super) const IMPORT_EXAMPLES: &str = "\
+Examples:
+  motorwright import calls.jsonl
+  motorwright export --log-to old.db | motorwright import - --log-to postgres://desk@server/calls
+
+Exit codes: 0 taken in, 1 some lines were no call, 2 the file or the log could not be read.";
+
+/// What `import` takes.
+#[derive(Args, Debug)]
+pub(crate) struct ImportArguments {
+    /// The file; - for what is piped in
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+pub(super) const FORGET_EXAMPLES: &str = "\
+Examples:
+  motorwright forget 12         asks once more on a terminal
+  motorwright forget 12 --yes
+
+The call is erased from the file and its write-ahead log. Exports, backups and the log of a database server keep
+what they have: those are for whoever keeps them.
+
+Exit codes: 0 erased, 1 it was left as it is, 2 there is no such call, or it is not to be erased now.";
+
+/// What `forget` takes.
+#[derive(Args, Debug)]
+pub(crate) struct ForgetArguments {
+    /// The call
+    #[arg(value_name = "N")]
+    pub(crate) number: i64,
+    /// Do not ask
+    #[arg(long)]
+    pub(crate) yes: bool,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}

@@ -1,0 +1,85 @@
+//! What the commands on calls that are kept have in common.
+
+use crate::args::LogArguments;
+use crate::failure::Failure;
+use crate::keep;
+use crate::store::{Fault, Listed, Number, Place, Record, Store, Wanted, When};
+use engine::call::Call;
+use engine::record::Summary;
+use engine::rulebook::Rulebook;
+use std::sync::Arc;
+
+impl LogArguments {
+    /// Where calls are kept; none where nothing is to be kept.
+    pub(crate) fn place(&self) -> Result<Option<Place>, Fault> {
+        Place::chosen(self.log_to.as_deref())
+    }
+
+    /// The log, to look something up in.
+    pub(crate) fn open(&self) -> Result<Box<dyn Store>, Fault> {
+        self.place()?.ok_or(Fault::Nowhere)?.open()
+    }
+}
+
+/// The call that a record adds up to, by these rules.
+pub(super) fn call(book: &Arc<Rulebook>, record: &Record) -> Result<Call, Failure> {
+    keep::fold(book, record.listed.number, &record.listed.opening, &record.events)
+}
+
+/// Every call that is wanted, each with what it comes to.
+///
+/// A call whose process was killed has nobody who summed it up: that is made good here, and kept.
+pub(super) fn listed(
+    store: &mut dyn Store,
+    book: &Arc<Rulebook>,
+    wanted: &Wanted,
+    ear: &mut dyn FnMut(Listed) -> bool,
+) -> Result<(), Failure> {
+    let mut open: Vec<Number> = Vec::new();
+    store.each(wanted, &mut |listed| {
+        if listed.summary.is_none() {
+            open.push(listed.number);
+        }
+        Ok(true)
+    })?;
+    for number in open {
+        summed_up(store, book, number)?;
+    }
+    store.each(wanted, &mut |listed| Ok(ear(listed)))?;
+    Ok(())
+}
+
+/// Sums up a call; one whose events mean nothing to today's rules is left as it is.
+fn summed_up(store: &mut dyn Store, book: &Arc<Rulebook>, number: Number) -> Result<(), Failure> {
+    let record = match store.call(number) {
+        Ok(record) => record,
+        Err(Fault::Garbled { .. } | Fault::NoCall(_)) => return Ok(()),
+        Err(fault) => return Err(fault.into()),
+    };
+    match call(book, &record) {
+        Ok(call) => match store.sum_up(number, &Summary::of(&call)) {
+            // It is only not kept: a log that cannot be written can still be read.
+            Err(Fault::ReadOnly { .. } | Fault::Full { .. } | Fault::Busy { .. }) | Ok(()) => Ok(()),
+            Err(fault) => Err(fault.into()),
+        },
+        Err(Failure::Log(Fault::Rules { .. })) => Ok(()),
+        Err(failure) => Err(failure),
+    }
+}
+
+/// A day as it is typed.
+pub(super) fn day(text: Option<&String>) -> Result<Option<When>, Failure> {
+    let read = |text: &String| When::parse(text).ok_or_else(|| Failure::NoDay(text.clone()));
+    text.map(read).transpose()
+}
+
+/// The endings of a call in a line, by the names of these rules where they know them.
+pub(super) fn ends(book: &Rulebook, summary: &Summary) -> String {
+    let one = |end: &engine::record::End| format!("{}, {}", name(book, &end.ending), end.outcome);
+    summary.ends.iter().map(one).collect::<Vec<_>>().join("; then ")
+}
+
+/// What an ending is called, or its id where these rules do not know it.
+pub(super) fn name<'b>(book: &'b Rulebook, ending: &'b str) -> &'b str {
+    book.ending_named(ending).map_or(ending, |id| &book.ending(id).name)
+}

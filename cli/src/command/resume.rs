@@ -1,0 +1,74 @@
+//! `motorwright resume`: a call that was left open goes on where it stood.
+
+use super::call::lead_on;
+use super::kept;
+use crate::args::ResumeArguments;
+use crate::failure::Failure;
+use crate::keep::Keeper;
+use crate::store::{Number, Store, Wanted, When};
+use engine::call::Event;
+use engine::record::{Fingerprint, Summary};
+use engine::rulebook::Rulebook;
+use std::sync::Arc;
+
+pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u8, Failure> {
+    let mut store = arguments.log.open()?;
+    let number = match arguments.number {
+        Some(number) => number,
+        None => last_open(store.as_mut(), book)?,
+    };
+    let mut record = store.call(number)?;
+    let mut call = kept::call(book, &record)?;
+    let summary = Summary::of(&call);
+    if !summary.is_open() {
+        return Err(Failure::Over { number, end: kept::ends(book, &summary) });
+    }
+    let mut keeper = Keeper::take_up(store, number, arguments.take_over)?;
+    // What the other seat wrote until it was let go of, or was found dead.
+    let newer = keeper.record()?;
+    if newer.events != record.events {
+        record = newer;
+        call = kept::call(book, &record)?;
+    }
+    keeper.happens(&mut call, Event::Resumed)?;
+    let opening = &record.listed.opening;
+    let (begun, last) = (opening.at, record.listed.last);
+    let unit = opening.unit.as_ref().map_or(String::new(), |unit| format!(" on {unit}"));
+    let title = format!("Call {number}{unit}, begun {begun}, goes on; the last word was at {last}.");
+    let mut lines = vec![
+        "Live readings are taken anew. Nobody vouches for the power since: the unit counts as live."
+            .to_owned(),
+    ];
+    if Fingerprint::of(book).rules != opening.rules.decide {
+        lines.push("The rules have changed since it was begun: it goes on by those of today.".to_owned());
+    }
+    if When::now() < last {
+        lines.push(
+            "The clock of this machine is behind the last word: times in this call may be wrong.".to_owned(),
+        );
+    }
+    lead_on(call, keeper, &arguments.talk, &title, &lines)
+}
+
+/// The newest call that can be gone on with and that no living seat has.
+fn last_open(store: &mut dyn Store, book: &Arc<Rulebook>) -> Result<Number, Failure> {
+    let mut found = None;
+    let mut unknown = Vec::new();
+    store.each(&Wanted::default(), &mut |listed| {
+        let free = listed.holder.as_ref().is_none_or(|holder| holder.seat.is_gone());
+        match &listed.summary {
+            Some(summary) if free && summary.is_open() => found = Some(listed.number),
+            None if free => unknown.push(listed.number),
+            _ => {}
+        }
+        Ok(found.is_none())
+    })?;
+    // Killed ones have to be looked at; newer than the newest that is known to be open, they come first.
+    for number in unknown {
+        let record = store.call(number)?;
+        if kept::call(book, &record).is_ok_and(|call| Summary::of(&call).is_open()) {
+            return Ok(number);
+        }
+    }
+    found.ok_or(Failure::NoneOpen)
+}

@@ -1,0 +1,84 @@
+//! Why something could not be written down, or read back; each says how to mend it.
+
+use super::Number;
+use super::seat::Holder;
+use engine::record::Unknown;
+
+/// What is wrong with the call log.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Fault {
+    /// There is no such call.
+    #[error("there is no call {0}; `motorwright calls` lists them")]
+    NoCall(Number),
+    /// Another seat has the call.
+    #[error(
+        "call {number} is held by {holder}. If nobody is there any more: motorwright resume {number} --take-over"
+    )]
+    Held { number: Number, holder: Holder },
+    /// Another seat took the call over.
+    #[error(
+        "call {number} was taken over by {holder}: your last answer is not on record. \
+         Talk to them, or see it with: motorwright show {number}"
+    )]
+    TakenOver { number: Number, holder: Holder },
+    /// The call was let go, or came to be held by nobody.
+    #[error("call {0} is not held by this seat any more; take it up again with: motorwright resume {0}")]
+    NotHeld(Number),
+    /// The disk is full.
+    #[error(
+        "the disk of {place} is full: the last answer is not on record, all before it are. \
+         Free some space, then go on with: motorwright resume"
+    )]
+    Full { place: String },
+    /// Nothing can be written there.
+    #[error(
+        "the call log {place} cannot be written: {why}. Mend the rights of the file and its folder, or name another \
+         with --log-to"
+    )]
+    ReadOnly { place: String, why: String },
+    /// The file is no log of calls.
+    #[error(
+        "{place} is no call log of this program{what}. Name another file with --log-to; this one was left as it is"
+    )]
+    Foreign { place: String, what: String },
+    /// The file is cut short or damaged.
+    #[error(
+        "the call log {place} is damaged: {why}. Move it aside, put back your last copy, or take in an export with: \
+         motorwright import FILE"
+    )]
+    Damaged { place: String, why: String },
+    /// A newer program wrote it.
+    #[error(
+        "the call log {place} has schema {found}, and this is version {program} of the program, which reads up to \
+         {known}. Use version {needs} or newer; nothing was changed"
+    )]
+    Newer { place: String, found: i64, known: i64, program: &'static str, needs: String },
+    /// Another program is busy with it.
+    #[error(
+        "the call log {place} is busy: another program held it for {seconds} seconds. Try again in a moment"
+    )]
+    Busy { place: String, seconds: u64 },
+    /// The server is not there, or went away.
+    #[error("no connection to the call log {place}: {why}. Check that the server runs and can be reached")]
+    Unreachable { place: String, why: String },
+    /// Anything else.
+    #[error("the call log {place}: {why}")]
+    Other { place: String, why: String },
+    /// No place to keep it.
+    #[error(
+        "there is no home folder to keep the call log in: name a file with --log-to, or write --log-to none"
+    )]
+    NoHome,
+    /// Nothing is kept there.
+    #[error("with --log-to none nothing is kept, and there is nothing to look up")]
+    Nowhere,
+    /// An entry is no entry.
+    #[error("call {number}, event {place}, cannot be read: {why}. The program that wrote it may be newer")]
+    Garbled { number: Number, place: u32, why: String },
+    /// The rules are not those that it went by.
+    #[error(
+        "call {number}, event {place}: {why}. The rules have changed since; name those it went by with --rules, or \
+         start from it with: motorwright again {number}"
+    )]
+    Rules { number: Number, place: u32, why: Unknown },
+}

@@ -1,0 +1,56 @@
+//! Where the call log is.
+
+use super::Store;
+use super::fault::Fault;
+use super::postgres::Postgres;
+use super::sqlite::Sqlite;
+use etcetera::BaseStrategy as _;
+use std::ffi::OsStr;
+use std::path::PathBuf;
+
+/// What is written where nothing is to be kept; a file of that name is `./none`.
+const NOWHERE: &str = "none";
+
+/// Where calls are written down.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Place {
+    /// In a file of this machine.
+    File(PathBuf),
+    /// On a PostgreSQL server; the whole address, with what may be secret in it.
+    Server(String),
+}
+
+impl Place {
+    /// The place of this name: an address that begins with `postgres://`, or else a file.
+    fn named(name: &OsStr) -> Self {
+        match name.to_str() {
+            Some(url) if url.starts_with("postgres://") || url.starts_with("postgresql://") => {
+                Self::Server(url.to_owned())
+            }
+            _ => Self::File(name.into()),
+        }
+    }
+
+    /// The place that was named; none for `none`; the usual one where nothing was named.
+    pub(crate) fn chosen(name: Option<&OsStr>) -> Result<Option<Self>, Fault> {
+        match name {
+            Some(name) if name == NOWHERE => Ok(None),
+            Some(name) => Ok(Some(Self::named(name))),
+            None => Self::usual().map(Some),
+        }
+    }
+
+    /// The file in the user's data folder.
+    fn usual() -> Result<Self, Fault> {
+        let folders = etcetera::choose_base_strategy().map_err(|_| Fault::NoHome)?;
+        Ok(Self::File(folders.data_dir().join("motorwright").join("calls.db")))
+    }
+
+    /// Opens the log, and makes it where there is none.
+    pub(crate) fn open(&self) -> Result<Box<dyn Store>, Fault> {
+        Ok(match self {
+            Self::File(path) => Box::new(Sqlite::open(path)?),
+            Self::Server(url) => Box::new(Postgres::open(url)?),
+        })
+    }
+}

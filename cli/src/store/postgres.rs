@@ -1,0 +1,255 @@
+//! The call log on a PostgreSQL server, for a desk of several machines.
+
+mod guard;
+
+use super::fault::Fault;
+use super::row::{self, COLUMNS, Row};
+use super::schema;
+use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written};
+use guard::Guard;
+use postgres::fallible_iterator::FallibleIterator as _;
+use postgres::types::ToSql;
+use postgres::{Client, NoTls, Statement, Transaction};
+
+/// A log on a server.
+pub(crate) struct Postgres {
+    server: Client,
+    append: Option<Statement>,
+    guard: Guard,
+}
+
+type Sql<T> = Result<T, postgres::Error>;
+
+/// What only one seat at a time may do: bring the tables up to date.
+const MIGRATING: i64 = schema::APPLICATION;
+
+impl Postgres {
+    /// Opens a log, and makes its tables where there are none.
+    pub(crate) fn open(url: &str) -> Result<Self, Fault> {
+        let (config, guard) = Guard::at(url)?;
+        let server = config.connect(NoTls).map_err(|error| guard.fault(&error))?;
+        let mut log = Self { server, append: None, guard };
+        log.set_up()?;
+        Ok(log)
+    }
+
+    fn set_up(&mut self) -> Result<(), Fault> {
+        // What is acknowledged is on the server's disk, whatever its own settings say.
+        self.ask(|server| server.batch_execute("SET synchronous_commit = on"))?;
+        let found = self.ask(|server| found(&mut server.build_transaction().read_only(true).start()?))?;
+        let place = self.guard.name().to_owned();
+        let (version, program) = found.unwrap_or_default();
+        let steps = schema::steps(&schema::POSTGRES, version, || program, &place)?;
+        if steps.is_empty() { Ok(()) } else { self.write(migrate) }
+    }
+
+    fn ask<T>(&mut self, question: impl FnOnce(&mut Client) -> Sql<T>) -> Result<T, Fault> {
+        question(&mut self.server).map_err(|error| self.guard.fault(&error))
+    }
+
+    /// Writes to the server, all or nothing.
+    fn write<T>(&mut self, change: impl FnOnce(&mut Transaction<'_>) -> Sql<T>) -> Result<T, Fault> {
+        self.ask(|server| {
+            let mut transaction = server.transaction()?;
+            let done = change(&mut transaction)?;
+            transaction.commit()?;
+            Ok(done)
+        })
+    }
+
+    fn holder(&mut self, number: Number) -> Result<Option<Holder>, Fault> {
+        let sql = "SELECT seat, token, since FROM calls WHERE number = $1";
+        let found = self.ask(|server| server.query_opt(sql, &[&number]))?;
+        let found = found.ok_or(Fault::NoCall(number))?;
+        Ok(row::holder(found.get(0), found.get(1), found.get(2)))
+    }
+
+    /// Why a word of a seat was not taken.
+    fn refused(&mut self, number: Number, seat: &Seat) -> Fault {
+        match self.holder(number) {
+            Err(fault) => fault,
+            Ok(Some(holder)) if holder.seat.token != seat.token => Fault::TakenOver { number, holder },
+            Ok(_) => Fault::NotHeld(number),
+        }
+    }
+}
+
+/// The schema that is there, and the program that made it.
+fn found(server: &mut Transaction<'_>) -> Sql<Option<(i64, String)>> {
+    let there = server.query_one("SELECT to_regclass('about') IS NOT NULL", &[])?;
+    if !there.get::<_, bool>(0) {
+        return Ok(None);
+    }
+    let about = server.query_opt("SELECT schema, program FROM about", &[])?;
+    Ok(about.map(|about| (about.get(0), about.get(1))))
+}
+
+/// Brings the tables up to this program's schema. Another seat may have been faster.
+fn migrate(server: &mut Transaction<'_>) -> Sql<()> {
+    server.execute("SELECT pg_advisory_xact_lock($1)", &[&MIGRATING])?;
+    let found = found(server)?.map_or(0, |(version, _)| version);
+    let done = usize::try_from(found).unwrap_or(usize::MAX);
+    for step in schema::POSTGRES.get(done..).unwrap_or_default() {
+        server.batch_execute(step)?;
+    }
+    server.execute("UPDATE about SET schema = $1, program = $2", &[&schema::NOW, &schema::PROGRAM]).map(drop)
+}
+
+fn listed(row: &postgres::Row) -> Row {
+    Row {
+        number: row.get(0),
+        opening: row.get(1),
+        last: row.get(2),
+        events: row.get(3),
+        summary: row.get(4),
+        seat: row.get(5),
+        token: row.get(6),
+        since: row.get(7),
+    }
+}
+
+impl Store for Postgres {
+    fn open(&mut self, opening: &Opening, seat: &Seat) -> Result<Number, Fault> {
+        let text = row::json(opening, self.guard.name())?;
+        let at = opening.at.millis();
+        let sql = "INSERT INTO calls (id, opening, unit, opened, last, seat, token, since)
+                   VALUES ($1, $2, $3, $4, $4, $5, $6, $4) RETURNING number";
+        let row = self.ask(|server| {
+            server.query_one(sql, &[&opening.id, &text, &opening.unit, &at, &seat.name, &seat.token])
+        })?;
+        Ok(row.get(0))
+    }
+
+    fn hold(&mut self, number: Number, seat: &Seat, at: When, take_over: bool) -> Result<(), Fault> {
+        let held = self.holder(number)?;
+        if let Some(holder) = held.clone().filter(|holder| !take_over && !holder.seat.is_gone()) {
+            return Err(Fault::Held { number, holder });
+        }
+        let before = held.map(|holder| holder.seat.token);
+        let sql = "UPDATE calls SET seat = $2, token = $3, since = $4
+                   WHERE number = $1 AND token IS NOT DISTINCT FROM $5";
+        let taken = self
+            .ask(|server| server.execute(sql, &[&number, &seat.name, &seat.token, &at.millis(), &before]))?;
+        if taken == 1 {
+            return Ok(());
+        }
+        // Somebody was faster.
+        match self.holder(number)? {
+            Some(holder) => Err(Fault::Held { number, holder }),
+            None => self.hold(number, seat, at, take_over),
+        }
+    }
+
+    fn append(&mut self, number: Number, place: u32, written: &Written, seat: &Seat) -> Result<(), Fault> {
+        let event = row::json(&written.event, self.guard.name())?;
+        // One statement, one way to the server and back.
+        let sql = "WITH held AS (
+                       UPDATE calls SET last = $3, events = $2 + 1, summary = NULL
+                       WHERE number = $1 AND token = $4 AND events = $2 RETURNING number)
+                   INSERT INTO events (call, place, at, event) SELECT number, $2, $3, $5 FROM held";
+        let place = i64::from(place);
+        // Prepared once a call: each time would be one more way to the server and back.
+        let statement = match self.append.take() {
+            Some(statement) => statement,
+            None => self.ask(|server| server.prepare(sql))?,
+        };
+        let taken = self.ask(|server| {
+            server.execute(&statement, &[&number, &place, &written.at.millis(), &seat.token, &event])
+        })?;
+        self.append = Some(statement);
+        if taken == 1 { Ok(()) } else { Err(self.refused(number, seat)) }
+    }
+
+    fn release(&mut self, number: Number, summary: &Summary, seat: &Seat) -> Result<(), Fault> {
+        let text = row::json(summary, self.guard.name())?;
+        let sql = "UPDATE calls SET summary = $2, seat = NULL, token = NULL, since = NULL
+                   WHERE number = $1 AND token = $3";
+        let let_go = self.ask(|server| server.execute(sql, &[&number, &text, &seat.token]))?;
+        if let_go == 1 { Ok(()) } else { Err(self.refused(number, seat)) }
+    }
+
+    fn sum_up(&mut self, number: Number, summary: &Summary) -> Result<(), Fault> {
+        let text = row::json(summary, self.guard.name())?;
+        let sql = "UPDATE calls SET summary = $2 WHERE number = $1 AND events = $3";
+        self.ask(|server| server.execute(sql, &[&number, &text, &i64::from(summary.events)])).map(drop)
+    }
+
+    fn call(&mut self, number: Number) -> Result<Record, Fault> {
+        let sql = format!("SELECT {COLUMNS} FROM calls WHERE number = $1");
+        let found = self.ask(|server| server.query_opt(&sql, &[&number]))?;
+        let listed = listed(&found.ok_or(Fault::NoCall(number))?).listed()?;
+        Ok(Record { events: self.events_of(number)?, listed })
+    }
+
+    fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault> {
+        let found = self.ask(|server| server.query_opt("SELECT number FROM calls WHERE id = $1", &[&id]))?;
+        Ok(found.map(|row| row.get(0)))
+    }
+
+    fn each(
+        &mut self,
+        wanted: &Wanted,
+        ear: &mut dyn FnMut(Listed) -> Result<bool, Fault>,
+    ) -> Result<(), Fault> {
+        let sql = format!(
+            "SELECT {COLUMNS} FROM calls
+             WHERE ($1::text IS NULL OR unit = $1) AND ($2::bigint IS NULL OR opened >= $2)
+               AND ($3::bigint IS NULL OR opened < $3)
+             ORDER BY number DESC LIMIT $4"
+        );
+        let (since, before) = (wanted.since.map(When::millis), wanted.before.map(When::millis));
+        let most = wanted.most.map(i64::from);
+        let values: [&(dyn ToSql + Sync); 4] = [&wanted.unit, &since, &before, &most];
+        let guard = &self.guard;
+        // Row by row: a desk's years need not fit in memory.
+        let mut rows = self.server.query_raw(&sql, values).map_err(|error| guard.fault(&error))?;
+        while let Some(row) = rows.next().map_err(|error| guard.fault(&error))? {
+            if !ear(listed(&row).listed()?)? {
+                return Ok(());
+            }
+        }
+        Ok(())
+    }
+
+    fn events_of(&mut self, number: Number) -> Result<Vec<Written>, Fault> {
+        let sql = "SELECT place, at, event FROM events WHERE call = $1 ORDER BY place";
+        let found = self.ask(|server| {
+            let statement = server.prepare(sql)?;
+            server.query(&statement, &[&number])
+        })?;
+        found.iter().map(|row| row::written(number, row.get(0), row.get(1), row.get(2))).collect()
+    }
+
+    fn import(&mut self, record: &Record) -> Result<Number, Fault> {
+        let place = self.guard.name().to_owned();
+        let opening = row::json(&record.listed.opening, &place)?;
+        let summary = record.listed.summary.as_ref().map(|summary| row::json(summary, &place)).transpose()?;
+        let events: Vec<String> =
+            record.events.iter().map(|event| row::json(&event.event, &place)).collect::<Result<_, _>>()?;
+        let ats: Vec<i64> = record.events.iter().map(|event| event.at.millis()).collect();
+        let listed = &record.listed;
+        let of = &listed.opening;
+        let count = i64::try_from(events.len()).unwrap_or(i64::MAX);
+        self.write(|server| {
+            let sql = "INSERT INTO calls (id, opening, unit, opened, last, events, summary)
+                       VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING number";
+            let values: [&(dyn ToSql + Sync); 7] =
+                [&of.id, &opening, &of.unit, &of.at.millis(), &listed.last.millis(), &count, &summary];
+            let number: Number = server.query_one(sql, &values)?.get(0);
+            let sql = "INSERT INTO events (call, place, at, event)
+                       SELECT $1, place - 1, at, event
+                       FROM UNNEST($2::bigint[], $3::text[]) WITH ORDINALITY AS written (at, event, place)";
+            server.execute(sql, &[&number, &ats, &events])?;
+            Ok(number)
+        })
+    }
+
+    fn forget(&mut self, number: Number) -> Result<(), Fault> {
+        let gone = self.ask(|server| server.execute("DELETE FROM calls WHERE number = $1", &[&number]))?;
+        if gone == 0 {
+            return Err(Fault::NoCall(number));
+        }
+        // Written anew without it; the old files are removed.
+        self.ask(|server| server.batch_execute("VACUUM (FULL) events; VACUUM (FULL) calls"))
+    }
+}

@@ -1,0 +1,64 @@
+//! A call as both kinds of database keep it.
+
+use super::fault::Fault;
+use super::{Holder, Listed, Number, Opening, Seat, Summary, When, Written};
+use engine::record::Entry;
+
+/// The columns of a call, in the order of [`COLUMNS`].
+pub(super) struct Row {
+    pub(super) number: Number,
+    pub(super) opening: String,
+    pub(super) last: i64,
+    pub(super) events: i64,
+    pub(super) summary: Option<String>,
+    pub(super) seat: Option<String>,
+    pub(super) token: Option<String>,
+    pub(super) since: Option<i64>,
+}
+
+/// The columns of a call.
+pub(super) const COLUMNS: &str = "number, opening, last, calls.events, summary, seat, token, since";
+
+impl Row {
+    pub(super) fn listed(self) -> Result<Listed, Fault> {
+        let garbled = |error: serde_json::Error| Fault::Garbled {
+            number: self.number,
+            place: 0,
+            why: error.to_string(),
+        };
+        let opening: Opening = serde_json::from_str(&self.opening).map_err(garbled)?;
+        let events = u32::try_from(self.events).unwrap_or(u32::MAX);
+        // One that cannot be read, or that stands on fewer events, is made anew.
+        let summary = self.summary.as_deref().and_then(|text| serde_json::from_str::<Summary>(text).ok());
+        Ok(Listed {
+            number: self.number,
+            opening,
+            last: When::from_millis(self.last),
+            events,
+            summary: summary.filter(|summary| summary.events == events),
+            holder: holder(self.seat, self.token, self.since),
+        })
+    }
+}
+
+/// Who holds a call, from its columns.
+pub(super) fn holder(seat: Option<String>, token: Option<String>, since: Option<i64>) -> Option<Holder> {
+    let seat = Seat { name: seat?, token: token? };
+    Some(Holder { seat, since: When::from_millis(since?) })
+}
+
+/// An event from its columns.
+pub(super) fn written(number: Number, place: i64, at: i64, event: &str) -> Result<Written, Fault> {
+    let event: Entry = serde_json::from_str(event).map_err(|error| Fault::Garbled {
+        number,
+        place: u32::try_from(place).unwrap_or(u32::MAX),
+        why: error.to_string(),
+    })?;
+    Ok(Written { at: When::from_millis(at), event })
+}
+
+/// Anything of ours as JSON; our own types always can be.
+pub(super) fn json(what: &impl serde::Serialize, place: &str) -> Result<String, Fault> {
+    serde_json::to_string(what)
+        .map_err(|error| Fault::Other { place: place.to_owned(), why: error.to_string() })
+}

@@ -1,0 +1,21 @@
+//! What is kept of a call: its events in words that outlive a process, a machine and a change of the rules.
+//!
+//! An [`Entry`] says one [`Event`](crate::call::Event) with the names of the rulebook in place of its dense ids.
+//! [`Names`] turns one into the other. A [`Fingerprint`] tells whether the rules are still those the call went by, and
+//! a [`Summary`] holds what a list of calls shows of one.
+//!
+//! ```
+//! use engine::record::Entry;
+//! let entry = Entry::Note { text: "the caller drops the phone".to_owned() };
+//! assert_eq!(entry.clone(), entry);
+//! ```
+
+mod entry;
+mod fingerprint;
+mod names;
+mod summary;
+
+pub use entry::{Entry, Said, Step};
+pub use fingerprint::Fingerprint;
+pub use names::{Names, Unknown};
+pub use summary::{End, Stands, Summary};
