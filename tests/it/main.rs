@@ -13,6 +13,7 @@ mod check;
 mod contradictions;
 mod conversations;
 mod doubt;
+mod earlier;
 mod explain;
 mod figure;
 mod hostile;

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::screen::{Label, Layout, Screen};
 use super::units::Units;
-use super::{ending, note, power, so_far, tell_event};
+use super::{ahead, ending, note, power, so_far, tell_event};
 use crate::store::Written;
 use engine::call::{Call, Ended, Next};
 use std::io::{self, Write};
@@ -48,8 +48,9 @@ impl<'a> Account<'a> {
         match call.next() {
             Next::Ended(ended) => ending::show(&mut self.screen, desk, &ended)?,
             Next::Prompt(_) => {
-                self.screen.row(Label::loud("OPEN"), "It was left open. This is what stands so far.")?;
-                so_far::show(&mut self.screen, desk)?;
+                self.screen.row(Label::loud("OPEN"), "It came to no ending. This is where it stands.")?;
+                ahead::place(&mut self.screen, call)?;
+                so_far::rest(&mut self.screen, desk)?;
                 power::left_behind(call.book(), call.power(), &mut self.screen)?;
             }
         }

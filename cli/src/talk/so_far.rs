@@ -22,6 +22,12 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
         let hint = "to put one right: correct, its number, and what it is";
         screen.row(Label::TYPE, hint)?;
     }
+    rest(screen, desk)
+}
+
+/// What was done, the remarks, how the unit stands and what it cost.
+pub(crate) fn rest(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
+    let call = desk.call;
     done(screen, call)?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
     Status::of(call).show(screen, None)?;

@@ -1,0 +1,65 @@
+//! A call that begins with what an earlier one on the same unit came to.
+
+use crate::scene::{Scene, name, wants, wants_step, wrong_link};
+use engine::call::{DeedResult, Event, Next, Outcome, Reply, Wants};
+use engine::rulebook::PowerStepKind;
+
+fn after(result: DeedResult) -> Scene {
+    let mut scene = wrong_link(&[]);
+    let ending = crate::house::BOOK.ending_named("fit-link-115").unwrap();
+    scene.call.apply(Event::Earlier { ending, result });
+    scene
+}
+
+#[test]
+fn a_repair_that_was_left_for_later_comes_first_behind_the_question_of_danger() {
+    let mut scene = after(DeedResult::Later);
+    let Next::Prompt(first) = scene.call.next() else { panic!("a prompt") };
+    assert!(wants("danger_seen")(&scene.call, first.wants()));
+    scene.answer(&first);
+    let Next::Prompt(second) = scene.call.next() else { panic!("a prompt") };
+    assert!(matches!(second.wants(), Wants::Consent { ending } if name(*ending) == "fit-link-115"));
+    let ended = scene.end();
+    assert_eq!((name(ended.last.ending), ended.last.outcome), ("fit-link-115", Outcome::Proved));
+    assert!(scene.steps().contains(&PowerStepKind::TestDead), "it is locked out for the work as for any");
+}
+
+#[test]
+fn danger_comes_before_what_was_left_for_later() {
+    let mut scene = after(DeedResult::Later);
+    let smoke = crate::house::BOOK.fact(crate::scene::fact("danger_seen")).choice("smoke_or_burning").unwrap();
+    scene.say(None, Reply::Danger(smoke)).unwrap();
+    assert_eq!(name(scene.end().last.ending), "leave-and-call-emergency");
+}
+
+#[test]
+fn what_was_left_for_later_and_is_not_possible_now_is_looked_for_anew() {
+    let mut scene = after(DeedResult::Later);
+    let consent = scene.until(|_, wants| matches!(wants, Wants::Consent { .. }));
+    scene.say(Some(&consent), Reply::Deed(DeedResult::NotPossible)).unwrap();
+    let Next::Prompt(next) = scene.call.next() else { panic!("a prompt") };
+    assert!(wants("complaint")(&scene.call, next.wants()));
+}
+
+#[test]
+fn what_was_left_for_later_once_more_stays_left() {
+    let mut scene = after(DeedResult::Later);
+    let consent = scene.until(|_, wants| matches!(wants, Wants::Consent { .. }));
+    scene.say(Some(&consent), Reply::Deed(DeedResult::Later)).unwrap();
+    let ended = scene.end();
+    assert_eq!((name(ended.last.ending), ended.last.outcome), ("fit-link-115", Outcome::Later));
+}
+
+#[test]
+fn a_repair_left_for_later_that_is_in_hand_goes_through_the_whole_lock_out() {
+    let mut scene = after(DeedResult::Later);
+    let first = scene.until(|_, wants| matches!(wants, Wants::Power { .. }));
+    assert!(wants_step(PowerStepKind::SwitchOffAndLock)(&scene.call, first.wants()));
+}
+
+#[test]
+fn a_repair_that_was_done_in_an_earlier_call_is_not_done_a_second_time_in_vain() {
+    let mut scene = after(DeedResult::Done);
+    assert_eq!(name(scene.end().last.ending), "same-fault-again");
+    assert_eq!(scene.call.deeds_done().count(), 0);
+}
