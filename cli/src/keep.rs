@@ -1,7 +1,7 @@
 //! A call that is kept: each event is written down before it is taken in, and so before the next prompt.
 
 use crate::failure::Failure;
-use crate::store::{Fault, Number, Opening, Place, Record, RulesUsed, Seat, Store, When, Written};
+use crate::store::{Fault, Number, Opening, Record, RulesUsed, Seat, Store, When, Written};
 use crate::talk::Talk;
 use engine::call::{Answerer, Call, Ended, Event, Halt, Prompt, Refusal, Reply};
 use engine::record::{Fingerprint, Names, Summary};
@@ -11,6 +11,8 @@ use std::path::Path;
 /// A call's place in the log, held by this process.
 pub(crate) struct Keeper {
     store: Box<dyn Store>,
+    /// What has to be said beside a command for it to find the log.
+    beside: &'static str,
     number: Number,
     seat: Seat,
     fault: Option<Fault>,
@@ -18,23 +20,37 @@ pub(crate) struct Keeper {
 
 impl Keeper {
     /// Begins a call in a log.
-    pub(crate) fn begin(place: &Place, opening: &Opening) -> Result<Self, Fault> {
-        let mut store = place.open()?;
+    pub(crate) fn begin(
+        mut store: Box<dyn Store>,
+        beside: &'static str,
+        opening: &Opening,
+    ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         let number = store.open(opening, &seat)?;
-        Ok(Self { store, number, seat, fault: None })
+        Ok(Self { store, beside, number, seat, fault: None })
     }
 
     /// Takes a call up that stands open.
-    pub(crate) fn take_up(mut store: Box<dyn Store>, number: Number, take_over: bool) -> Result<Self, Fault> {
+    pub(crate) fn take_up(
+        mut store: Box<dyn Store>,
+        beside: &'static str,
+        number: Number,
+        take_over: bool,
+    ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         store.hold(number, &seat, When::now(), take_over)?;
-        Ok(Self { store, number, seat, fault: None })
+        Ok(Self { store, beside, number, seat, fault: None })
     }
 
     /// The call's number.
     pub(crate) const fn number(&self) -> Number {
         self.number
+    }
+
+    /// How the call is gone on with, as a sentence.
+    pub(crate) fn how(&self) -> String {
+        let Self { number, beside, .. } = self;
+        format!("It is kept as call {number}: motorwright resume {number} goes on with it{beside}.")
     }
 
     /// Everything that is written down of the call.

@@ -37,7 +37,6 @@ pub(crate) use screen::Layout;
 pub(crate) use units::Units;
 pub(crate) use voice::Voice;
 
-use crate::store::Number;
 use clock::Clock;
 use desk::Desk;
 use engine::call::{
@@ -81,8 +80,8 @@ pub(crate) struct Talk<'t> {
     units: Units,
     /// The facts of the list shown last, by its numbers.
     listed: Vec<FactId>,
-    /// The number that the call is kept under.
-    kept: Option<Number>,
+    /// Whether the call is kept, and how it is gone on with, as a sentence.
+    kept: String,
     /// Runs while the other end needs time.
     clock: Option<Clock>,
     status: Option<Status>,
@@ -123,7 +122,7 @@ impl<'t> Talk<'t> {
             voice,
             units,
             listed: Vec::new(),
-            kept: None,
+            kept: "It is not kept.".to_owned(),
             clock: None,
             status: None,
             worked: BTreeMap::new(),
@@ -141,9 +140,9 @@ impl<'t> Talk<'t> {
         talk
     }
 
-    /// The number that the call is kept under, for those who leave it.
-    pub(crate) const fn keep_as(&mut self, number: Option<Number>) {
-        self.kept = number;
+    /// How a call that is kept is gone on with, as a sentence for those who leave it.
+    pub(crate) fn keep(&mut self, how: String) {
+        self.kept = how;
     }
 
     /// The first lines of a call.
@@ -162,7 +161,7 @@ impl<'t> Talk<'t> {
         }
         self.screen.gap()?;
         self.listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
         so_far::read(&mut self.screen, desk)?;
         so_far::done(&mut self.screen, call)?;
         self.screen.list(Label::quiet("NOTES"), call.notes())
@@ -212,7 +211,7 @@ impl<'t> Talk<'t> {
 
     fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let at = self.at();
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
         let warned = self.warned.replace(ask::Warned::by(prompt)) == Some(ask::Warned::by(prompt));
         ask::show(&mut self.screen, desk, prompt, ask::Shown { at, warned })
     }

@@ -27,7 +27,8 @@ fn a_repair_that_was_left_for_later_comes_first_behind_the_question_of_danger() 
 #[test]
 fn danger_comes_before_what_was_left_for_later() {
     let mut scene = after(DeedResult::Later);
-    let smoke = crate::house::BOOK.fact(crate::scene::fact("danger_seen")).choice("smoke_or_burning").unwrap();
+    let smoke =
+        crate::house::BOOK.fact(crate::scene::fact("danger_seen")).choice("smoke_or_burning").unwrap();
     scene.say(None, Reply::Danger(smoke)).unwrap();
     assert_eq!(name(scene.end().last.ending), "leave-and-call-emergency");
 }

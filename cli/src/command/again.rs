@@ -5,7 +5,7 @@ use super::kept;
 use crate::args::{AgainArguments, TalkArguments};
 use crate::failure::Failure;
 use crate::keep::{self, Keeper};
-use crate::store::{CALLBACK_DAYS, Fault, Place, Record, Wanted, When};
+use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
 use engine::call::{Call, DeedResult, Event, Next, Outcome, Purpose, Reached};
 use engine::record::Summary;
 use engine::rulebook::{Answer, Lasts, Rulebook};
@@ -17,14 +17,13 @@ pub(crate) fn run(
     arguments: &AgainArguments,
     rules: Option<&Path>,
 ) -> Result<u8, Failure> {
-    let place = arguments.log.place()?.ok_or(Fault::Nowhere)?;
-    let record = place.open()?.call(arguments.number)?;
-    start(book, &arguments.talk, &place, rules, &record, None)
+    let mut store = arguments.log.open()?;
+    let record = store.call(arguments.number)?;
+    start(book, &arguments.talk, (store, arguments.log.beside()), rules, &record, None)
 }
 
 /// The last call on a unit.
-pub(super) fn last_on(place: &Place, unit: &str) -> Result<Option<Record>, Fault> {
-    let mut store = place.open()?;
+pub(super) fn last_on(store: &mut dyn Store, unit: &str) -> Result<Option<Record>, Fault> {
     let wanted = Wanted { unit: Some(unit.to_owned()), most: Some(1), ..Wanted::default() };
     let mut last = None;
     store.each(&wanted, &mut |listed| {
@@ -38,7 +37,7 @@ pub(super) fn last_on(place: &Place, unit: &str) -> Result<Option<Record>, Fault
 pub(super) fn start(
     book: &Arc<Rulebook>,
     talk: &TalkArguments,
-    place: &Place,
+    (store, beside): (Box<dyn Store>, &'static str),
     rules: Option<&Path>,
     earlier: &Record,
     meter: Option<String>,
@@ -64,7 +63,7 @@ pub(super) fn start(
         }
         Err(failure) => return Err(failure),
     };
-    let mut keeper = Keeper::begin(place, &opening)?;
+    let mut keeper = Keeper::begin(store, beside, &opening)?;
     let mut call = Call::with_meter(Arc::clone(book), own);
     for event in events {
         keeper.happens(&mut call, event)?;

@@ -28,14 +28,16 @@ pub(crate) fn run(
     let meter = arguments.meter.as_deref().map(text).transpose()?;
     let own = meter.as_deref().map(meter_of).transpose()?;
     let unit = arguments.unit.as_deref();
-    let place = arguments.log.place()?;
-    if let (Some(unit), Some(place), false) = (unit, &place, arguments.fresh)
-        && let Some(last) = super::again::last_on(place, unit)?
+    let mut store = arguments.log.place()?.map(|place| place.open()).transpose()?;
+    if let (Some(unit), Some(log), false) = (unit, &mut store, arguments.fresh)
+        && let Some(last) = super::again::last_on(log.as_mut(), unit)?
+        && let Some(log) = store.take()
     {
-        return super::again::start(book, &arguments.talk, place, rules, &last, meter);
+        let log = (log, arguments.log.beside());
+        return super::again::start(book, &arguments.talk, log, rules, &last, meter);
     }
     let opening = keep::opening(book, rules, unit, meter);
-    let keeper = place.map(|place| Keeper::begin(&place, &opening)).transpose()?;
+    let keeper = store.map(|log| Keeper::begin(log, arguments.log.beside(), &opening)).transpose()?;
     let title = keeper.as_ref().map_or("A new call. It is not kept.".to_owned(), |keeper| {
         format!("Call {}. A new call.", keeper.number())
     });
@@ -63,7 +65,9 @@ fn lead(
 ) -> Result<u8, Failure> {
     let voice = Voice::Typed(of_this_terminal(Words::of(call.book()))?);
     let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units(arguments), layout(arguments));
-    talk.keep_as(keeper.as_ref().map(Keeper::number));
+    if let Some(keeper) = &keeper {
+        talk.keep(keeper.how());
+    }
     talk.greet(title)?;
     if let Some(lines) = stands {
         talk.recall(&call, lines)?;

@@ -1,6 +1,6 @@
 //! What the commands on calls that are kept have in common.
 
-use crate::args::LogArguments;
+use crate::args::{LOG_TO, LogArguments};
 use crate::failure::Failure;
 use crate::keep;
 use crate::store::{Fault, Listed, Number, Place, Record, Store, Wanted, When};
@@ -13,6 +13,12 @@ impl LogArguments {
     /// Where calls are kept; none where nothing is to be kept.
     pub(crate) fn place(&self) -> Result<Option<Place>, Fault> {
         Place::chosen(self.log_to.as_deref())
+    }
+
+    /// What has to be said beside a command for it to find the log: what was said beside this one.
+    pub(crate) fn beside(&self) -> &'static str {
+        let usual = std::env::var_os(LOG_TO);
+        if self.log_to.is_none() || self.log_to == usual { "" } else { ", with the same --log-to" }
     }
 
     /// The log, to look something up in.

@@ -23,7 +23,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
     if !summary.is_open() {
         return Err(Failure::Over { number, end: kept::ends(book, &summary) });
     }
-    let mut keeper = Keeper::take_up(store, number, arguments.take_over)?;
+    let mut keeper = Keeper::take_up(store, arguments.log.beside(), number, arguments.take_over)?;
     // What the other seat wrote until it was let go of, or was found dead.
     let newer = keeper.record()?;
     if newer.events != record.events {

@@ -44,7 +44,7 @@ impl<'a> Account<'a> {
         }
         self.screen.gap()?;
         let listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &listed, kept: None };
+        let desk = Desk { call, units: self.units, listed: &listed, kept: "" };
         match call.next() {
             Next::Ended(ended) => ending::show(&mut self.screen, desk, &ended)?,
             Next::Prompt(_) => {
@@ -65,5 +65,5 @@ pub(crate) fn note_of(call: &Call, units: Units) -> String {
         Next::Ended(ended) => Some(ended),
         Next::Prompt(_) => None,
     };
-    note::to_send(Desk { call, units, listed: &listed, kept: None }, ended.as_ref())
+    note::to_send(Desk { call, units, listed: &listed, kept: "" }, ended.as_ref())
 }

@@ -1,6 +1,6 @@
 //! How a conversation closes: at an end, or left open.
 
-use super::desk::{self, Desk};
+use super::desk::Desk;
 use super::screen::Label;
 use super::understand;
 use super::{Stopped, Talk, ending, note, power, so_far};
@@ -11,7 +11,7 @@ impl Talk<'_> {
     /// The call stays open: what is known is shown, so that nothing is lost without a word.
     pub(super) fn left_open(&mut self, call: &Call) -> io::Result<()> {
         self.screen.gap()?;
-        let how = desk::how_kept(self.kept);
+        let how = &self.kept;
         self.open(
             call,
             &format!("The input ended, and the call is left open. {how} This is what stands so far."),
@@ -32,7 +32,7 @@ impl Talk<'_> {
         self.listed = so_far::listing(call);
         so_far::show(
             &mut self.screen,
-            Desk { call, units: self.units, listed: &self.listed, kept: self.kept },
+            Desk { call, units: self.units, listed: &self.listed, kept: &self.kept },
         )?;
         power::left_behind(call.book(), call.power(), &mut self.screen)?;
         if let Some(like) = power::left_like(call, None) {
@@ -50,7 +50,7 @@ impl Talk<'_> {
         self.ended = Some(ended.clone());
         self.screen.gap()?;
         self.listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
         ending::show(&mut self.screen, desk, ended)?;
         let urgent = call.book().ending(ended.last.ending).urgent;
         if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
@@ -67,7 +67,7 @@ impl Talk<'_> {
 
     /// The note of an urgent end: nothing stands below the orders until whoever reads them closes the call.
     fn note_at_last(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
         note::show(&mut self.screen, desk, Some(ended))?;
         self.screen.flush()?;
         Ok(None)

@@ -1,7 +1,6 @@
 //! What the one at the keyboard has before them.
 
 use super::units::Units;
-use crate::store::Number;
 use engine::call::Call;
 use engine::rulebook::{FactId, Rulebook};
 
@@ -14,26 +13,13 @@ pub(crate) struct Desk<'d> {
     pub(crate) units: Units,
     /// The facts of the list shown last, in the order of its numbers; empty where none was shown yet.
     pub(crate) listed: &'d [FactId],
-    /// The number that the call is kept under, if it is.
-    pub(crate) kept: Option<Number>,
+    /// Whether the call is kept, and how it is gone on with, as a sentence.
+    pub(crate) kept: &'d str,
 }
 
 impl<'d> Desk<'d> {
     /// The rules.
     pub(crate) fn book(&self) -> &'d Rulebook {
         self.call.book()
-    }
-
-    /// Whether the call is kept, and how it is gone on with, as a sentence.
-    pub(crate) fn how_kept(&self) -> String {
-        how_kept(self.kept)
-    }
-}
-
-/// Whether a call is kept, and how it is gone on with, as a sentence.
-pub(super) fn how_kept(kept: Option<Number>) -> String {
-    match kept {
-        Some(number) => format!("It is kept as call {number}: motorwright resume {number} goes on with it."),
-        None => "It is not kept.".to_owned(),
     }
 }

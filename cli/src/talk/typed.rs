@@ -1,7 +1,7 @@
 //! Typed lines, until one of them is a reply.
 
 use super::clock::{self, Clock};
-use super::desk::{Desk, how_kept};
+use super::desk::Desk;
 use super::hint::Typing;
 use super::lines::{Heard, LONGEST, Shows};
 use super::note::READ_LIVE;
@@ -224,7 +224,7 @@ impl Talk<'_> {
         if page == Page::SoFar {
             self.listed = so_far::listing(call);
         }
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: self.kept };
+        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
         let screen = &mut self.screen;
         match page {
             Page::Why => explain::why(screen, desk, prompt, self.ended.as_ref()),
@@ -239,7 +239,7 @@ impl Talk<'_> {
 
     /// What the one at the keyboard has before them.
     pub(super) fn desk<'d>(&'d self, call: &'d Call) -> Desk<'d> {
-        Desk { call, units: self.units, listed: &self.listed, kept: self.kept }
+        Desk { call, units: self.units, listed: &self.listed, kept: &self.kept }
     }
 
     /// The next line that was typed.
@@ -292,7 +292,7 @@ impl Talk<'_> {
     }
     /// The end of the input on a terminal, said once.
     fn still_here(&mut self, call: &Call) -> io::Result<()> {
-        let how = how_kept(self.kept);
+        let how = &self.kept;
         let still = format!("The call is still here; Ctrl-D once more leaves it open. {how}");
         self.screen.row(Label::quiet("STILL"), &still)?;
         if !power::is_live_and_open(call.power()) {

@@ -180,7 +180,7 @@ fn leave(desk: Desk<'_>, place: Place<'_>) -> Understood {
         }
         _ => "",
     };
-    let how = desk.how_kept();
+    let how = desk.kept;
     let sure = format!("{how} To leave it, type leave once more; or go on where you were.{later}");
     Understood::Sure(Grave::Leave, sure)
 }

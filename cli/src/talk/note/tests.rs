@@ -22,7 +22,7 @@ fn every_case(mut check: impl FnMut(&Call, &Ended)) {
 }
 
 fn note(call: &Call, ended: Option<&Ended>, units: Units) -> String {
-    to_send(Desk { call, units, listed: &[], kept: None }, ended)
+    to_send(Desk { call, units, listed: &[], kept: "" }, ended)
 }
 
 fn is_sendable(note: &str) -> bool {
