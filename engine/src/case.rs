@@ -2,10 +2,14 @@
 
 mod coverage;
 mod doc;
+mod goes_on;
+mod of_call;
 mod play;
 mod read;
+mod write;
 
 pub use coverage::Coverage;
+pub use of_call::Recorded;
 pub use play::{Player, Verdict, replay};
 
 use crate::rulebook::{Answer, EndingId, FactId};

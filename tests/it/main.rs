@@ -26,6 +26,7 @@ mod pond;
 mod properties;
 mod published;
 mod recipe;
+mod recorded;
 mod replays;
 mod scene;
 mod script;

@@ -2,7 +2,7 @@
 //! no step is shown in the wrong state of power.
 
 mod oracle;
-mod person;
+pub(crate) mod person;
 
 use crate::house::BOOK;
 use engine::call::{Call, Event, Next, Purpose, StepResult};

@@ -1,6 +1,7 @@
 //! From a case file to a case: names and values checked against the rulebook.
 
 use super::doc::{CaseDoc, LayerDoc};
+use super::goes_on::goes_on;
 use super::{Case, Layer};
 use crate::finding::{Code, Findings, Reported, clean, did_you_mean, quoted};
 use crate::gate::Gated;
@@ -200,14 +201,10 @@ impl Reader<'_> {
             return;
         };
         for (index, &ending) in before.iter().enumerate() {
-            let times = before[..index].iter().filter(|other| **other == ending).count();
-            if self.fails(case, ending, times) {
+            if goes_on(self.book, case, index) {
                 continue;
             }
             let rule = self.book.ending(ending);
-            if rule.is_repair() && self.is_check(case) {
-                continue;
-            }
             let title = if rule.is_repair() {
                 format!("`{}` is not the last ending, yet nothing after it fails its proof", rule.id)
             } else {
@@ -224,35 +221,6 @@ impl Reader<'_> {
             };
             self.findings.push(at.index(index).draft(Code::ProofNotFailed, title).help(help));
         }
-    }
-
-    /// Whether the call that a case tells of is a check: it goes on after a repair that holds.
-    fn is_check(&self, case: &Case) -> bool {
-        let roles = self.book.roles();
-        let layers = std::iter::once(&case.answers).chain(case.after.values().flatten());
-        layers
-            .filter_map(|layer| layer.reading(roles.complaint, 0))
-            .any(|answer| matches!(answer, Answer::Value(Value::Choices(set)) if set.within(roles.checks)))
-    }
-
-    fn fails(&self, case: &Case, ending: EndingId, times: usize) -> bool {
-        let (gone, yes) = self.book.roles().gone;
-        let Some(layers) = case.after.get(&ending) else {
-            return false;
-        };
-        let Some(layer) = layers.get(times).or(layers.last()) else {
-            return false;
-        };
-        let (danger, safe) = self.book.roles().danger;
-        let proof = self.book.ending(ending).proof.iter().copied();
-        let expected = proof.chain([(gone, Condition::Is(yes)), (danger, Condition::Is(safe))]);
-        let held_off = self.book.power().hold_offs.iter().flat_map(|hold_off| hold_off.when.iter().copied());
-        let found = |fact: FactId, wanted: bool, condition: &Condition| {
-            let reading = layer.reading(fact, 0);
-            matches!(reading, Some(Answer::Value(value)) if condition.holds(&value) == wanted)
-        };
-        expected.into_iter().any(|(fact, condition)| found(fact, false, &condition))
-            || held_off.into_iter().any(|(fact, condition)| found(fact, true, &condition))
     }
 
     fn example(&self, ending: EndingId) -> String {
