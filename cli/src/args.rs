@@ -144,11 +144,16 @@ Examples:
   motorwright replay cases/no-run --json      one JSON object a line
   motorwright replay cases --by-ending        what a call costs, by its last ending
   motorwright replay mine.yaml --rules my-rules
+  motorwright replay --calls                  calls that are kept: which would end elsewhere by today's rules?
+  motorwright replay --calls --rules my-rules --since 2026-11-01
+
+With --calls, what was found in a call that ended is told to the rules as they ask for it. What they ask and is not in
+it counts as not to be had, and is named.
 
 With --by-ending each case counts once, with all that it cost, for the ending that it comes to last:
 what a first repair took is part of it. The dearest ending stands first.
 
-Exit codes: 0 all cases agree, 1 some do not, 2 something could not be read.";
+Exit codes: 0 all agree, 1 some do not, 2 something could not be read.";
 
 /// What every command takes that shows a conversation.
 #[derive(Args, Debug)]
@@ -277,12 +282,20 @@ pub(crate) struct ForMachines {
 #[derive(Args, Debug)]
 pub(crate) struct ReplayArguments {
     /// Case files, or folders of them
-    #[arg(required = true, value_name = "PATH")]
+    #[arg(required_unless_present = "calls", value_name = "PATH")]
     pub(crate) paths: Vec<PathBuf>,
+    /// The calls that are kept, in place of cases: which would end elsewhere by today's rules?
+    #[arg(long, conflicts_with_all = ["paths", "by_ending"])]
+    pub(crate) calls: bool,
+    /// With --calls: only those begun on this day or later, as in 2026-11-29
+    #[arg(long, value_name = "DAY", requires = "calls")]
+    pub(crate) since: Option<String>,
     /// One JSON object a line instead of a table
     #[arg(long)]
     pub(crate) json: bool,
     /// A line for each ending that a case comes to last: how many cases, and what the middle one and the dearest cost
     #[arg(long)]
     pub(crate) by_ending: bool,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
 }

@@ -1,6 +1,7 @@
 //! `motorwright replay`: recorded cases against the rules.
 
 mod by_ending;
+mod calls;
 
 use super::to_the_right;
 use crate::args::ReplayArguments;
@@ -33,6 +34,9 @@ pub(crate) fn run(
     arguments: &ReplayArguments,
     rules: Option<&Path>,
 ) -> Result<u8, Failure> {
+    if arguments.calls {
+        return calls::run(book, arguments);
+    }
     let cases = cases(book, &arguments.paths)?;
     let mut verdicts = Vec::with_capacity(cases.len());
     for (path, case) in &cases {

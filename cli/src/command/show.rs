@@ -5,7 +5,9 @@ use crate::args::ShowArguments;
 use crate::failure::{Failure, OK};
 use crate::store::{Record, Store};
 use crate::talk::Account;
+use engine::case::Case;
 use engine::rulebook::Rulebook;
+use std::io::Write as _;
 use std::sync::Arc;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ShowArguments) -> Result<u8, Failure> {
@@ -16,6 +18,12 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ShowArguments) -> Result<u8,
         return Ok(OK);
     }
     let call = kept::call(book, &record)?;
+    if arguments.as_case {
+        let about = format!("Recorded on {}.", record.listed.opening.at);
+        let case = Case::of_call(&call, &format!("call-{}", arguments.number), Some(&about));
+        write!(anstream::stdout().lock(), "{}", case.to_yaml(book))?;
+        return Ok(OK);
+    }
     let head = head(store.as_mut(), &record)?;
     let (units, layout) = (calls::units(&arguments.talk), calls::layout(&arguments.talk));
     Account::new(Box::new(anstream::stdout()), units, layout).show(&call, &head, &record.events)?;

@@ -21,6 +21,14 @@ pub struct Recorded {
 }
 
 impl Case {
+    /// What was found in a call, as a case without a name that comes to what the call did: to be played, and not kept.
+    #[must_use]
+    pub fn found_in(call: &Call) -> Self {
+        let mut unsaid = Unsaid::default();
+        let (answers, after) = Found::of(call, &mut unsaid).into_layers(&mut unsaid);
+        Self { name: String::new(), about: None, answers, ends: ends(call, &mut unsaid), after }
+    }
+
     /// The case that tells of a call, at its end or broken off, under this name.
     ///
     /// In it is what persons told and still stands: no words taken back, nothing that a deed settles or that comes with
