@@ -129,7 +129,7 @@ Examples:
   motorwright call                                           start a call
   motorwright call --unit 'job 4711'                         on a unit that may have had calls before
   motorwright call --log-to none                             keep nothing of it
-  motorwright call --answers cases/no-run/panel-left-off.yaml   watch a recorded case as a call
+  motorwright call --answers cases/no-run/panel-hung-on-one-hook.yaml   watch a recorded case as a call
   printf 'none\\n' | motorwright call                         answer from a script
   motorwright call --script --paper a4 > call.txt            a call on paper, for the day the computer is down
 

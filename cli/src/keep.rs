@@ -53,6 +53,15 @@ impl Keeper {
         format!("It is kept as call {number}: motorwright resume {number} goes on with it{beside}.")
     }
 
+    /// What can be done with the call once it is over, as a sentence.
+    pub(crate) fn again(&self) -> String {
+        let Self { number, beside, .. } = self;
+        format!(
+            "as call {number}: motorwright note {number} prints the note, motorwright again {number} begins a \
+                 callback{beside}"
+        )
+    }
+
     /// Everything that is written down of the call.
     pub(crate) fn record(&mut self) -> Result<Record, Fault> {
         self.store.call(self.number)

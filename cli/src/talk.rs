@@ -82,6 +82,8 @@ pub(crate) struct Talk<'t> {
     listed: Vec<FactId>,
     /// Whether the call is kept, and how it is gone on with, as a sentence.
     kept: String,
+    /// What can be done with a call that is kept once it is over, as a sentence.
+    again: Option<String>,
     /// Runs while the other end needs time.
     clock: Option<Clock>,
     status: Option<Status>,
@@ -123,6 +125,7 @@ impl<'t> Talk<'t> {
             units,
             listed: Vec::new(),
             kept: "It is not kept.".to_owned(),
+            again: None,
             clock: None,
             status: None,
             worked: BTreeMap::new(),
@@ -140,9 +143,10 @@ impl<'t> Talk<'t> {
         talk
     }
 
-    /// How a call that is kept is gone on with, as a sentence for those who leave it.
-    pub(crate) fn keep(&mut self, how: String) {
+    /// How a call that is kept is gone on with, and what can be done with it once it is over, as sentences.
+    pub(crate) fn keep(&mut self, how: String, again: String) {
         self.kept = how;
+        self.again = Some(again);
     }
 
     /// The first lines of a call.

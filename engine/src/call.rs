@@ -300,6 +300,12 @@ impl Call {
         working.formula.explain(&inputs?).ok()
     }
 
+    /// Whether an earlier call on the unit left this repair for this one, and nothing was said of it yet.
+    #[must_use]
+    pub fn is_planned(&self, ending: EndingId) -> bool {
+        self.state.planned == Some(ending)
+    }
+
     /// The ending whose proof is open, if one is.
     #[must_use]
     pub fn being_proved(&self) -> Option<EndingId> {

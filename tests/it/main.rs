@@ -7,6 +7,7 @@
 )]
 
 mod ahead;
+mod callbacks;
 mod calls;
 mod cases;
 mod check;

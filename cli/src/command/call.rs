@@ -66,7 +66,7 @@ fn lead(
     let voice = Voice::Typed(of_this_terminal(Words::of(call.book()))?);
     let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units(arguments), layout(arguments));
     if let Some(keeper) = &keeper {
-        talk.keep(keeper.how());
+        talk.keep(keeper.how(), keeper.again());
     }
     talk.greet(title)?;
     if let Some(lines) = stands {

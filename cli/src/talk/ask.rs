@@ -188,6 +188,9 @@ pub(crate) fn what_to_type(desk: Desk<'_>, prompt: &Prompt, at: usize) -> String
         Wants::Conflict { .. } => {
             "yes, to stand by them; or correct and the reading that was wrong".to_owned()
         }
+        Wants::Consent { ending } if desk.call.is_planned(*ending) => {
+            "now, or later; or not possible, to look for what is wrong".to_owned()
+        }
         Wants::Consent { .. } => "now, or later".to_owned(),
         Wants::Deed { deed, .. } if is_last_step(book, *deed, at) => {
             "done, when all of it is done; or not possible".to_owned()

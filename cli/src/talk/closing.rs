@@ -56,6 +56,9 @@ impl Talk<'_> {
         if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
             return if urgent { self.note_at_last(call, ended) } else { Ok(None) };
         }
+        if let Some(again) = self.again.as_ref().filter(|_| !urgent) {
+            self.screen.row(Label::quiet("KEPT"), again)?;
+        }
         let back = if understand::may_go_back(call) { "; or back" } else { "" };
         self.screen.row(Label::TYPE, &format!("Enter, to close{back}"))?;
         match self.typed(call) {

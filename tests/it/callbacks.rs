@@ -1,0 +1,165 @@
+//! What the commands on calls that are kept do, off a pipe: resume, again, calls, show, note, replay --calls.
+
+use crate::house::{program, root};
+use std::io::Write as _;
+use std::path::Path;
+use std::process::{Output, Stdio};
+use tempfile::TempDir;
+
+/// A log of a test's own.
+struct Log {
+    folder: TempDir,
+}
+
+impl Log {
+    fn new() -> Self {
+        Self { folder: tempfile::tempdir().unwrap() }
+    }
+
+    /// What a command shows with these lines typed, and its exit code; what it complains of comes behind.
+    fn says(&self, words: &[&str], lines: &[&str]) -> (String, Option<i32>) {
+        let mut child = program()
+            .env("MOTORWRIGHT_LOG_TO", self.folder.path().join("calls.db"))
+            .args(words)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        // One that reads no further has come to its end.
+        let _ = child.stdin.take().unwrap().write_all((lines.join("\n") + "\n").as_bytes());
+        let Output { status, stdout, stderr } = child.wait_with_output().unwrap();
+        let said = String::from_utf8(stdout).unwrap() + &String::from_utf8(stderr).unwrap();
+        (said.split_whitespace().collect::<Vec<_>>().join(" "), status.code())
+    }
+
+    fn file(&self, name: &str) -> std::path::PathBuf {
+        self.folder.path().join(name)
+    }
+}
+
+/// What is typed until the call offers to fit the 115 volt link, read off a case shown as a call.
+fn lines_of(case: &str) -> Vec<String> {
+    let case = root().join("cases").join(case);
+    let output = program().args(["call", "--answers"]).arg(case).output().unwrap();
+    let shown = String::from_utf8(output.stdout).unwrap();
+    shown.lines().filter_map(|line| line.strip_prefix("       >  ").map(str::to_owned)).collect()
+}
+
+/// A call that leaves its repair for later, on a unit.
+fn left_for_later(log: &Log) -> (String, Option<i32>) {
+    let lines = lines_of("no-run/panel-hung-on-one-hook.yaml");
+    let to_the_work = lines.iter().take_while(|line| *line != "now").map(String::as_str);
+    let lines: Vec<&str> = to_the_work.chain(["later", ""]).collect();
+    log.says(&["call", "--unit", "job 7"], &lines)
+}
+
+#[test]
+fn a_call_that_was_cut_off_goes_on_and_asks_what_is_live_anew() {
+    let log = Log::new();
+    let (said, code) = log.says(&["call"], &["none", "no run", "115"]);
+    assert!(said.contains("It is kept as call 1: motorwright resume 1 goes on with it."), "{said}");
+    assert_eq!(code, Some(1));
+    let (said, _) = log.says(&["resume"], &["none", "other"]);
+    assert!(said.contains("Call 1, begun"), "{said}");
+    assert!(said.contains("2 complaint: no run") && said.contains("NOTED motor model: other"), "{said}");
+    let (said, code) = log.says(&["resume", "7"], &[]);
+    assert!(said.contains("there is no call 7") && code == Some(2), "{said}");
+}
+
+#[test]
+fn a_callback_knows_the_plates_and_begins_with_what_was_left_for_later() {
+    let log = Log::new();
+    let (said, code) = left_for_later(&log);
+    assert!(said.contains("left for another visit") && code == Some(0), "{said}");
+    let (said, code) = log.says(&["resume", "1"], &[]);
+    assert!(said.contains("has come to its end") && said.contains("motorwright again 1"), "{said}");
+    assert_eq!(code, Some(2));
+    for words in [["again", "1"].as_slice(), &["call", "--unit", "job 7"]] {
+        let (said, _) = log.says(words, &["none", "later", ""]);
+        assert!(said.contains("on the unit of call"), "{said}");
+        assert!(said.contains("rated supply of the unit"), "{said}");
+        let asked = said.find("anyone hurt or ill").unwrap();
+        assert!(said[asked..].contains("Now, or left for another visit?"), "{said}");
+    }
+    let (said, _) = log.says(&["call", "--unit", "job 7", "--fresh"], &["none"]);
+    assert!(!said.contains("on the unit of call"), "{said}");
+}
+
+#[test]
+fn calls_are_listed_found_shown_and_noted() {
+    let log = Log::new();
+    let (said, code) = log.says(&["calls"], &[]);
+    assert!(said.contains("No call is kept yet") && code == Some(0), "{said}");
+    left_for_later(&log);
+    log.says(&["call"], &["none", "wrong rotation", "note the attic <b>is</b> hot"]);
+    let (said, _) = log.says(&["calls"], &[]);
+    assert!(said.contains("job 7") && said.contains("OPEN at reading"), "{said}");
+    let (said, _) = log.says(&["calls", "attic"], &[]);
+    assert!(said.contains("wrong rotation") && !said.contains("job 7"), "{said}");
+    let (said, _) = log.says(&["calls", "--open", "--json"], &[]);
+    let row: serde_json::Value = serde_json::from_str(&said).unwrap();
+    assert_eq!((row["number"].as_i64(), row["open"].as_bool()), (Some(2), Some(true)));
+    let (said, _) = log.says(&["show", "1"], &[]);
+    assert!(said.contains("Call 1 on job 7") && said.contains("left for another visit"), "{said}");
+    let (note, _) = log.says(&["note", "2"], &[]);
+    assert!(note.starts_with("Found:") && note.contains("the attic <b>is</b> hot"), "{note}");
+}
+
+#[test]
+fn kept_calls_are_held_against_todays_rules() {
+    let log = Log::new();
+    let lines = lines_of("no-run/panel-hung-on-one-hook.yaml");
+    log.says(&["call"], &lines.iter().map(String::as_str).chain([""]).collect::<Vec<_>>());
+    left_for_later(&log);
+    log.says(&["call"], &["none"]);
+    let (said, code) = log.says(&["replay", "--calls"], &[]);
+    assert!(
+        said.contains("2 calls that ended: 2 would end where they did, 0 elsewhere; 1 left open"),
+        "{said}"
+    );
+    assert_eq!(code, Some(0));
+    // The same rules with one way out changed: the panel is not to be closed any more.
+    let other = log.file("rules");
+    copy(&root().join("rules"), &other, &|text| {
+        text.replace("end: close-access-panel", "end: not-enough-readings")
+    });
+    let other = other.to_str().unwrap();
+    let (said, code) = log.says(&["replay", "--calls", "--rules", other], &[]);
+    assert!(said.contains("0 would end where they did, 2 elsewhere"), "{said}");
+    assert_eq!(code, Some(1));
+    let (said, _) = log.says(&["replay", "--calls", "--json"], &[]);
+    assert!(
+        said.contains(r#""came_to":["close-access-panel"]"#) && said.contains(r#""same_rules":true"#),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_kept_call_becomes_a_case_that_comes_to_the_same() {
+    let log = Log::new();
+    let lines = lines_of("no-run/panel-hung-on-one-hook.yaml");
+    log.says(&["call"], &lines.iter().map(String::as_str).chain([""]).collect::<Vec<_>>());
+    let output = program()
+        .env("MOTORWRIGHT_LOG_TO", log.file("calls.db"))
+        .args(["show", "1", "--as-case"])
+        .output()
+        .unwrap();
+    let case = log.file("call-1.yaml");
+    std::fs::write(&case, output.stdout).unwrap();
+    let (said, code) = log.says(&["replay", case.to_str().unwrap()], &[]);
+    assert!(said.contains("1 case: 1 agrees") && code == Some(0), "{said}");
+}
+
+fn copy(from: &Path, to: &Path, change: &dyn Fn(String) -> String) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let path = entry.unwrap().path();
+        let target = to.join(path.file_name().unwrap());
+        if path.is_dir() {
+            copy(&path, &target, change);
+        } else {
+            std::fs::write(target, change(std::fs::read_to_string(&path).unwrap())).unwrap();
+        }
+    }
+}
