@@ -147,8 +147,8 @@ Examples:
   motorwright replay --calls                  calls that are kept: which would end elsewhere by today's rules?
   motorwright replay --calls --rules my-rules --since 2026-11-01
 
-With --calls, what was found in a call that ended is told to the rules as they ask for it. What they ask and is not in
-it counts as not to be had, and is named.
+With --calls, what was found in a call that ended is told to today's rules as they ask for it, unless they are those
+that it went by. What they ask and is not in it counts as not to be had, and is named.
 
 With --by-ending each case counts once, with all that it cost, for the ending that it comes to last:
 what a first repair took is part of it. The dearest ending stands first.

@@ -80,7 +80,7 @@ fn a_callback_knows_the_plates_and_begins_with_what_was_left_for_later() {
         assert!(said.contains("on the unit of call"), "{said}");
         assert!(said.contains("rated supply of the unit"), "{said}");
         let asked = said.find("anyone hurt or ill").unwrap();
-        assert!(said[asked..].contains("Now, or left for another visit?"), "{said}");
+        assert!(said[asked..].contains("Do it now, or leave it for later?"), "{said}");
     }
     let (said, _) = log.says(&["call", "--unit", "job 7", "--fresh"], &["none"]);
     assert!(!said.contains("on the unit of call"), "{said}");
@@ -103,7 +103,10 @@ fn calls_are_listed_found_shown_and_noted() {
     let (said, _) = log.says(&["show", "1"], &[]);
     assert!(said.contains("Call 1 on job 7") && said.contains("left for another visit"), "{said}");
     let (note, _) = log.says(&["note", "2"], &[]);
-    assert!(note.starts_with("Found:") && note.contains("the attic <b>is</b> hot"), "{note}");
+    assert!(
+        note.starts_with("The call is still under way") && note.contains("the attic <b>is</b> hot"),
+        "{note}"
+    );
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! A call that begins with what an earlier one on the same unit came to.
 
-use crate::scene::{Scene, name, wants, wants_step, wrong_link};
+use crate::scene::{Scene, name, wants, wants_deed, wrong_link};
 use engine::call::{DeedResult, Event, Next, Outcome, Reply, Wants};
 use engine::rulebook::PowerStepKind;
 
@@ -54,8 +54,10 @@ fn what_was_left_for_later_once_more_stays_left() {
 #[test]
 fn a_repair_left_for_later_that_is_in_hand_goes_through_the_whole_lock_out() {
     let mut scene = after(DeedResult::Later);
-    let first = scene.until(|_, wants| matches!(wants, Wants::Power { .. }));
-    assert!(wants_step(PowerStepKind::SwitchOffAndLock)(&scene.call, first.wants()));
+    scene.until(wants_deed);
+    let routine = [PowerStepKind::SwitchOffAndLock, PowerStepKind::TestDead, PowerStepKind::ProveTesterAgain];
+    assert!(routine.iter().all(|step| scene.steps().contains(step)), "{:?}", scene.steps());
+    assert!(scene.call.power().proved_dead().is_some());
 }
 
 #[test]

@@ -21,12 +21,15 @@ pub struct Recorded {
 }
 
 impl Case {
-    /// What was found in a call, as a case without a name that comes to what the call did: to be played, and not kept.
+    /// What was found in a call, as a case without a name: to be played by other rules, and not kept. It is not played
+    /// back by these, so that what it cannot say is only what is known of the words themselves.
     #[must_use]
-    pub fn found_in(call: &Call) -> Self {
+    pub fn found_in(call: &Call) -> Recorded {
         let mut unsaid = Unsaid::default();
         let (answers, after) = Found::of(call, &mut unsaid).into_layers(&mut unsaid);
-        Self { name: String::new(), about: None, answers, ends: ends(call, &mut unsaid), after }
+        let case = Self { name: String::new(), about: None, answers, ends: ends(call, &mut unsaid), after };
+        unsaid.of_the_whole(call);
+        Recorded { case, unsaid: unsaid.into_list() }
     }
 
     /// The case that tells of a call, at its end or broken off, under this name.

@@ -7,8 +7,7 @@ use crate::failure::{DISAGREES, Failure, OK};
 use crate::harmless::harmless;
 use crate::store::{Fault, Number, Record, RulesUsed, Store, Wanted};
 use comfy_table::{Table, presets};
-use engine::call::{Call, Next};
-use engine::case::{Case, replay};
+use engine::case::{Case, Recorded, replay};
 use engine::record::{Fingerprint, Summary};
 use engine::rulebook::Rulebook;
 use indicatif::ProgressBar;
@@ -33,6 +32,9 @@ struct Row {
     same_rules: bool,
     /// What is asked today and is not in it.
     not_in_it: Vec<String>,
+    /// What happened in it and cannot be told again, so that the difference may lie there.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    cannot_say: Vec<String>,
     /// Why nothing can be said of it.
     #[serde(skip_serializing_if = "Option::is_none")]
     why: Option<String>,
@@ -76,60 +78,64 @@ fn rows(
     today: &str,
     some: &[(Number, RulesUsed, Summary)],
 ) -> Result<Vec<Row>, Failure> {
-    let mut records = Vec::with_capacity(some.len());
+    let mut rows = Vec::with_capacity(some.len());
     for (number, rules, summary) in some {
+        let row = Row::of(*number, summary, rules.decide == today);
+        if row.same_rules {
+            // A call is the fold of its words: by the rules that it went by it comes to what it came to.
+            rows.push((row.as_it_was(), None));
+            continue;
+        }
         match store.call(*number) {
-            Ok(record) => records.push((record, rules, summary)),
+            Ok(record) => rows.push((row, Some(record))),
             // Forgotten since it was listed.
             Err(Fault::NoCall(_)) => {}
             Err(fault) => return Err(fault.into()),
         }
     }
-    let row = |(record, rules, summary): (Record, &RulesUsed, &Summary)| {
-        row(book, record, rules.decide == today, summary)
-    };
-    records.into_par_iter().map(row).collect()
+    rows.into_par_iter().map(|(row, record)| row.today(book, record.as_ref())).collect()
 }
 
-fn row(book: &Arc<Rulebook>, record: Record, same_rules: bool, summary: &Summary) -> Result<Row, Failure> {
-    let came_to: Vec<String> = summary.ends.iter().map(|end| end.ending.clone()).collect();
-    let mut row = Row {
-        call: record.listed.number,
-        came_to,
-        comes_to: None,
-        agrees: false,
-        same_rules,
-        not_in_it: Vec::new(),
-        why: None,
-    };
-    let call = match kept::call(book, &record) {
-        Ok(call) => call,
-        Err(Failure::Log(Fault::Rules { why, .. })) => {
-            row.why = Some(why.to_string());
-            return Ok(row);
+impl Row {
+    fn of(call: Number, summary: &Summary, same_rules: bool) -> Self {
+        Self {
+            call,
+            came_to: summary.ends.iter().map(|end| end.ending.clone()).collect(),
+            comes_to: None,
+            agrees: false,
+            same_rules,
+            not_in_it: Vec::new(),
+            cannot_say: Vec::new(),
+            why: None,
         }
-        Err(failure) => return Err(failure),
-    };
-    // Word for word it comes to the same: nothing more is to be known. Else what was found is told to today's rules
-    // as they ask for it.
-    let mut comes_to = word_for_word(&call);
-    if comes_to.as_ref() != Some(&row.came_to) {
-        let verdict = replay(book, &Case::found_in(&call))?;
-        comes_to = Some(verdict.ended.all().map(|reached| book.ending(reached.ending).id.clone()).collect());
-        row.not_in_it = verdict.unanswered.iter().map(|fact| book.fact(*fact).id.clone()).collect();
     }
-    row.agrees = comes_to.as_ref() == Some(&row.came_to);
-    row.comes_to = comes_to;
-    Ok(row)
-}
 
-/// The endings that a call comes to by its own words, if they are enough for today's rules.
-fn word_for_word(call: &Call) -> Option<Vec<String>> {
-    match call.next() {
-        Next::Ended(ended) => {
-            Some(ended.all().map(|reached| call.book().ending(reached.ending).id.clone()).collect())
-        }
-        Next::Prompt(_) => None,
+    fn as_it_was(self) -> Self {
+        Self { comes_to: Some(self.came_to.clone()), agrees: true, ..self }
+    }
+
+    /// What was found is told to today's rules as they ask for it.
+    fn today(mut self, book: &Arc<Rulebook>, record: Option<&Record>) -> Result<Self, Failure> {
+        let Some(record) = record else {
+            return Ok(self);
+        };
+        let call = match kept::call(book, record) {
+            Ok(call) => call,
+            Err(Failure::Log(Fault::Rules { why, .. })) => {
+                self.why = Some(why.to_string());
+                return Ok(self);
+            }
+            Err(failure) => return Err(failure),
+        };
+        let Recorded { case, unsaid } = Case::found_in(&call);
+        let verdict = replay(book, &case)?;
+        let comes_to: Vec<String> =
+            verdict.ended.all().map(|reached| book.ending(reached.ending).id.clone()).collect();
+        self.agrees = comes_to == self.came_to;
+        self.comes_to = Some(comes_to);
+        self.not_in_it = verdict.unanswered.iter().map(|fact| book.fact(*fact).id.clone()).collect();
+        self.cannot_say = unsaid;
+        Ok(self)
     }
 }
 
@@ -171,6 +177,7 @@ impl Found {
                     harmless(&named(&row.came_to)),
                     harmless(&today),
                     row.not_in_it.join(", "),
+                    harmless(&row.cannot_say.join("; ")),
                 ]);
             }
             crate::command::to_the_right(&mut table, [0]);
