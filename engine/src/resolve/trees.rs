@@ -1,5 +1,6 @@
 //! Trees and their steps.
 
+mod complaint;
 mod way;
 
 use super::{At, Resolver, all};
@@ -42,14 +43,7 @@ impl Resolver<'_> {
 
     fn tree(&mut self, scope: Scope<'_>, index: usize, top: &At<'_>) -> Result<Tree, Said> {
         let start = self.step_id(scope, &scope.doc.start, &top.key("start"));
-        let complaint = match (&scope.doc.complaint, self.parsed.calls.first()) {
-            (Some(word), Some(call)) => {
-                let at = top.key("complaint");
-                let fact = self.fact_id(&call.body.call.complaint, &at)?;
-                Some(self.choice(fact, word, &at)?)
-            }
-            _ => None,
-        };
+        let complaint = self.complaint(scope, top)?;
         Ok(Tree {
             id: scope.doc.tree.clone(),
             name: scope.doc.name.clone(),
