@@ -1,5 +1,6 @@
 //! Checks on resolved rules, one a file. Each reports all it finds; nothing is called with rules that fail one.
 
+mod anew;
 mod branches;
 mod cannot;
 mod cautions;
@@ -44,8 +45,9 @@ const CHECKS: [Check; 12] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 7] = [
+const BESIDE: [Check; 8] = [
     branches::check,
+    anew::check,
     held_off::check,
     unused::check,
     sources::check,
