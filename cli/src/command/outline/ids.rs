@@ -55,17 +55,10 @@ pub(super) fn show(out: &mut impl Write, book: &Rulebook, wanted: Ids, json: boo
 }
 
 fn rows<'b>(book: &'b Rulebook, kind: Ids, word: &'static str) -> Vec<Row<'b>> {
-    let row = |id: &'b str, name: &'b str| Row {
-        kind: word,
-        id,
-        name,
-        choices: Vec::new(),
-        unit: None,
-        ends: None,
-    };
+    let row = |id: &'b str, name: &'b str| row(word, id, name);
     match kind {
         Ids::All => Vec::new(),
-        Ids::Readings => book.facts().iter().map(|fact| reading(fact, row(&fact.id, &fact.name))).collect(),
+        Ids::Readings => book.facts().iter().map(reading).collect(),
         Ids::Deeds => book.deeds().iter().map(|deed| row(&deed.id, &deed.name)).collect(),
         Ids::Endings => {
             let endings = book.endings().iter();
@@ -78,12 +71,16 @@ fn rows<'b>(book: &'b Rulebook, kind: Ids, word: &'static str) -> Vec<Row<'b>> {
     }
 }
 
-fn reading<'b>(fact: &'b Fact, row: Row<'b>) -> Row<'b> {
+fn reading(fact: &Fact) -> Row<'_> {
     Row {
         choices: fact.choices().iter().map(|choice| choice.id.as_str()).collect(),
         unit: fact.expected().map(|expected| expected.unit().symbol()).filter(|unit| !unit.is_empty()),
-        ..row
+        ..row("reading", &fact.id, &fact.name)
     }
+}
+
+fn row<'b>(kind: &'static str, id: &'b str, name: &'b str) -> Row<'b> {
+    Row { kind, id, name, choices: Vec::new(), unit: None, ends: None }
 }
 
 /// The ids below each other, what they stand for beside them.
