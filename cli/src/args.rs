@@ -226,6 +226,8 @@ const OUTLINE_EXAMPLES: &str = "\
 Examples:
   motorwright outline                             the trees there are
   motorwright outline no-run | less
+  motorwright outline --ids                       every id there is, with what it stands for
+  motorwright outline --ids readings | grep volt
   motorwright outline noise --rules my-rules
 
 Exit codes: 0 printed, 2 there is no such tree, or the rules could not be read.";
@@ -236,6 +238,36 @@ pub(crate) struct OutlineArguments {
     /// The tree [default: a list of them]
     #[arg(value_name = "TREE")]
     pub(crate) tree: Option<String>,
+    /// List the ids that trees, cases and other rules name, with what they stand for: all, or those of one kind
+    #[arg(
+        long,
+        value_enum,
+        num_args = 0..=1,
+        default_missing_value = "all",
+        conflicts_with = "tree",
+        value_name = "KIND"
+    )]
+    pub(crate) ids: Option<Ids>,
+    /// One JSON object a line, one for each id
+    #[arg(long, requires = "ids")]
+    pub(crate) json: bool,
+}
+
+/// What has an id.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Ids {
+    /// Everything below
+    All,
+    /// What trees ask for and cases tell, with the choices or the unit
+    Readings,
+    /// What is done to the unit
+    Deeds,
+    /// How a call can end, with the kind
+    Endings,
+    /// The trees there are
+    Trees,
+    /// What can be worked out
+    Formulas,
 }
 
 const CHECK_EXAMPLES: &str = "\
@@ -260,7 +292,7 @@ pub(crate) struct CheckArguments {
     #[arg(long, conflicts_with_all = ["coverage", "lockouts", "json", "sarif"])]
     pub(crate) watch: bool,
     /// Show how many lock-outs the rules need until each ending, at least and at most
-    #[arg(long, conflicts_with_all = ["json", "sarif"])]
+    #[arg(long, conflicts_with = "sarif")]
     pub(crate) lockouts: bool,
     /// Show which steps, branches and endings the cases below this path walk
     #[arg(long, value_name = "CASES", conflicts_with_all = ["json", "sarif"])]
@@ -270,7 +302,7 @@ pub(crate) struct CheckArguments {
 /// What `check` writes for other programs.
 #[derive(Args, Debug)]
 pub(crate) struct ForMachines {
-    /// One JSON object a line, one for each finding
+    /// One JSON object a line, one for each finding; with --lockouts, then one for each of its lines
     #[arg(long, conflicts_with = "sarif")]
     pub(crate) json: bool,
     /// One SARIF 2.1.0 log, for code hosts and editors

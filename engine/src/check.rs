@@ -1,5 +1,6 @@
 //! Checks on resolved rules, one a file. Each reports all it finds; nothing is called with rules that fail one.
 
+mod anew;
 mod branches;
 mod cannot;
 mod cautions;
@@ -23,7 +24,7 @@ mod unused;
 use crate::finding::{Finding, Findings, Reported};
 use crate::graph::StepGraph;
 use crate::resolve::{At, Resolved};
-use crate::rulebook::{Line, StepId};
+use crate::rulebook::{Line, StepId, Way};
 
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
@@ -44,8 +45,9 @@ const CHECKS: [Check; 12] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 7] = [
+const BESIDE: [Check; 8] = [
     branches::check,
+    anew::check,
     held_off::check,
     unused::check,
     sources::check,
@@ -108,4 +110,15 @@ fn at_line<R>(resolved: &Resolved, step: StepId, line: Line, with: impl FnOnce(&
 /// All step ids, in file order.
 fn steps(resolved: &Resolved) -> impl Iterator<Item = StepId> + use<> {
     (0..resolved.rules.steps.len()).map(StepId::at)
+}
+
+/// The key of the way out of a line.
+fn key_of_way(resolved: &Resolved, step: StepId, line: Line) -> &'static str {
+    let mut ways = resolved.rules.step(step).ways_out();
+    match ways.find(|(other, _)| *other == line) {
+        Some((_, Way::Visit { .. })) => "visit",
+        Some((_, Way::ContinueIn(_))) => "continue in",
+        Some((_, Way::End(_))) => "end",
+        Some((_, Way::Go(_))) | None => "go",
+    }
 }

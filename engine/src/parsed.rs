@@ -2,6 +2,7 @@
 //!
 //! Nothing here knows whether a name exists: that is for resolving.
 
+pub(crate) mod blank;
 pub(crate) mod call;
 pub(crate) mod catalogue;
 pub(crate) mod flaws;

@@ -10,6 +10,7 @@
 //! are taken with a worse one, and what somebody tells in place of what comes with a plate.
 
 mod cell;
+mod coming;
 mod env;
 mod flow;
 mod held;
@@ -23,6 +24,7 @@ mod unit;
 use crate::graph::StepGraph;
 use crate::rulebook::{ChoiceSet, FactId, Line, Rules, StepId};
 use cell::{Cell, Values};
+pub(crate) use coming::{By, Coming};
 pub use lockouts::{Calls, LockOuts, MANY, Span, Swap};
 pub(crate) use parts::Apart;
 use std::collections::{BTreeMap, BTreeSet};

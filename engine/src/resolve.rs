@@ -55,6 +55,12 @@ impl Spot {
         self.file.place(if known { &pointer } else { &self.pointer }, On::Key)
     }
 
+    /// The key of what is given here, or a key below it.
+    pub(crate) fn place(&self, under: &str) -> Place {
+        let below = if under.is_empty() { String::new() } else { format!("/{under}") };
+        self.file.place(&format!("{}{below}", self.pointer), On::Key)
+    }
+
     /// A finding about a key below this place.
     pub(crate) fn draft(&self, under: &str, code: Code, title: String) -> Draft {
         Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Key, title)

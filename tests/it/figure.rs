@@ -125,7 +125,7 @@ fn what_is_wrong_is_told_with_what_would_do() {
         (&["airflow-target", "3", "4"], "`4` is one input too many: `airflow-target` takes `cooling`"),
         (
             &["airflow-target", "3 V"],
-            "`cooling`: `3 V` is a voltage; a power is asked for: type `3` or `3 tons`",
+            "`cooling`: `3 V` is a voltage; a power is asked for: if only the unit is wrong, type `3 tons`",
         ),
         (&["airflow-target", "300"], "`cooling` is 300 tons, expected 0.1 tons to 100 tons"),
         (&["airflow-target", "3 +- -1"], "`cooling`: expected a size behind `+-`, such as `2F` or `1%`"),

@@ -48,10 +48,13 @@ fn a_new_complaint_is_checked_and_its_case_agrees() {
         fs::write(file, text).unwrap();
     };
     let wrong = |output: &Output| String::from_utf8_lossy(&output.stderr).into_owned();
-    assert!(wrong(&replayed(&folder)).contains("unknown-choice"));
+    let unknown = wrong(&replayed(&folder));
+    assert!(unknown.contains("unknown-choice"), "{unknown}");
+    assert_eq!(unknown.matches("intake.yaml").count(), 2, "both steps that need a line are named\n{unknown}");
     change("readings/unit.yaml", &[("      start_up: the motor", "      noise: it runs, and is loud\n")]);
     let missing = wrong(&replayed(&folder));
-    assert!(missing.contains("choice-not-covered") && missing.contains("unreachable-step"), "{missing}");
+    assert!(missing.contains("unreachable-step"), "{missing}");
+    assert_eq!(missing.matches("choice-not-covered").count(), 2, "all at once\n{missing}");
     let line = |way: &str| format!("      - is: noise\n        means: the blower is loud\n        {way}\n");
     let edit = |file: &Path, edit: &dyn Fn(&str) -> String| {
         let text = fs::read_to_string(file).unwrap();

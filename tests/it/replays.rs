@@ -7,11 +7,15 @@ use std::fs;
 
 /// What it showed of one case, and its exit code.
 fn replayed(name: &str, text: &str) -> (String, Option<i32>) {
+    replayed_with(name, text, &[])
+}
+
+fn replayed_with(name: &str, text: &str, words: &[&str]) -> (String, Option<i32>) {
     let folder = std::env::temp_dir().join(format!("motorwright-{name}-{}", std::process::id()));
     fs::create_dir_all(&folder).unwrap();
     let case = folder.join(format!("{name}.yaml"));
     fs::write(&case, text).unwrap();
-    let output = crate::house::program().arg("replay").arg(&case).output().unwrap();
+    let output = crate::house::program().arg("replay").arg(&case).args(words).output().unwrap();
     fs::remove_dir_all(&folder).unwrap();
     let shown = String::from_utf8(output.stdout).unwrap();
     (shown.replace(&case.display().to_string(), "CASE"), output.status.code())
@@ -38,10 +42,39 @@ fn one_case_that_agrees_is_one_case() {
     assert!(shown.ends_with("\n1 case: 1 agrees, 0 differ\n") && code == Some(0), "{shown}");
 }
 
+/// The drop that was first heard wrong, and what was read when it was taken anew.
+const HEARD: [&str; 2] = ["0.32 in wc", "0.12 in wc"];
+
+#[test]
+fn readings_that_cannot_all_be_true_are_named_with_what_they_break() {
+    let slip = fs::read_to_string(root().join("cases/slips/thirty-two-for-twelve.yaml")).unwrap();
+    let list = format!("[{}, {}]", HEARD[0], HEARD[1]);
+    assert!(slip.contains(&list), "{slip}");
+    let (quiet, _) = replayed("thirty-two-for-twelve", &slip);
+    assert!(!quiet.contains("note:"), "the second reading is meant for that: {quiet}");
+    let (shown, code) = replayed("thirty-two-for-twelve", &slip.replace(&list, HEARD[0]));
+    assert!(shown.contains("\nCASE: note: its readings break `coil-within-supply-static`: "), "{shown}");
+    assert!(shown.contains("give it a second reading: static_supply, coil_pressure_drop"), "{shown}");
+    assert_eq!(code, Some(1), "it is taken at its word, and ends elsewhere: {shown}");
+    let (row, _) = replayed_with("thirty-two-for-twelve", &slip.replace(&list, HEARD[0]), &["--json"]);
+    assert_eq!(lines(&row).next().unwrap()["breaks"], serde_json::json!(["coil-within-supply-static"]));
+}
+
+#[test]
+fn no_slip_that_is_taken_anew_breaks_a_relation_in_the_end() {
+    for case in lines(&of("cases/slips", &["--json"])) {
+        assert_eq!(case["breaks"], serde_json::json!([]), "{case}");
+    }
+}
+
 /// What `replay` shows of the cases of a dead motor, with these words behind.
 fn of_many(words: &[&str]) -> String {
+    of("cases/no-run", words)
+}
+
+fn of(cases: &str, words: &[&str]) -> String {
     let mut command = crate::house::program();
-    let output = command.arg("replay").arg(root().join("cases/no-run")).args(words).output().unwrap();
+    let output = command.arg("replay").arg(root().join(cases)).args(words).output().unwrap();
     String::from_utf8(output.stdout).unwrap()
 }
 

@@ -114,7 +114,7 @@ fn a_wrong_unit_and_a_comma_decimal_are_refused_with_what_would_be_understood() 
         |value: &str| last(&call(&["none", &format!("tell line voltage at the unit {value}")]).0, "AGAIN");
     assert_eq!(
         refused("118 A"),
-        "line voltage at the unit: `118 A` is a current; a voltage is asked for: type `118` or `118 V`"
+        "line voltage at the unit: `118 A` is a current; a voltage is asked for: if only the unit is wrong, type `118 V`"
     );
     assert!(refused("118,4").contains("type `118.4`"), "{}", refused("118,4"));
     assert!(refused("1180").contains("is not likely"), "{}", refused("1180"));

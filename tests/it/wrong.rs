@@ -49,7 +49,62 @@ fn check(kind: &str, fixture: &File, found: &[Finding]) -> Option<String> {
     (!told.iter().cloned().eq(marked)).then(|| format!("{}: {told:?}\n{}", fixture.name, shown(found)))
 }
 
-/// Faults that no fixture can hold: bytes that are no text, sizes, files that are not there.
+/// A tree that leans on what was asked before it, and a line of another that comes by without having asked.
+const COMES_BY: [(&str, &str); 2] = [
+    (
+        "water.yaml",
+        "tree: water
+name: the pump draws no water
+start: impeller
+steps:
+  impeller:
+    ask: impeller_turns
+    because: Stones are common.
+    answers:
+      - {is: free, means: it is in order, end: pump-in-order}
+    cannot: {end: too-little}
+",
+    ),
+    (
+        "fault.yaml",
+        "# in place of pump.yaml
+tree: pump
+name: the pump does not pump
+start: danger
+steps:
+  danger:
+    ask: danger_at_pump
+    because: Nobody goes near what can hurt.
+    answers:
+      - {is: none, means: it is safe to go on, go: fault}
+      - {is: [shock, flood], means: it can hurt, end: keep-away}
+    cannot: {end: keep-away}
+  fault:
+    ask: fault
+    because: Everything starts from the complaint.
+    answers:
+      - {is: no_water, means: it may draw air, go: turns}
+      - {is: [hums, trips], means: it may be stuck, visit: water, then: trap}
+    cannot: {end: too-little}
+  turns:
+    ask: impeller_turns
+    because: Stones are common.
+    answers:
+      - {is: free, means: it is in order, continue in: water}
+      - {is: stuck, means: stones hold it, end: clear-impeller}
+    cannot: {continue in: water}
+  trap:
+    ask: water_in_trap
+    because: A dry pump draws air.
+    answers:
+      - {is: full, means: the trap is in order, end: too-little}
+      - {is: empty, means: it draws air, end: fill-trap}
+    cannot: {end: too-little}
+",
+    ),
+];
+
+/// Faults that no fixture can hold: bytes that are no text, sizes, files that are not there, two trees between them.
 fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
     let of = |file: &File| said_of_rules(file);
     let base_without = |name: &str| {
@@ -75,6 +130,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
         // Of the hundred that are shown, the last two and what is said of the others.
         ("endings_that_are_all_not_there", Code::UnknownId, of(&File::new("lost.yaml", lost)).split_off(98)),
         ("no_power_file", Code::MissingFile, base_without("power.yaml")),
+        (
+            "a_tree_that_another_comes_to_without_having_asked",
+            Code::ChoiceNotCovered,
+            found(&base_with(&COMES_BY.map(|(name, text)| File::new(name, text)))),
+        ),
         ("an_empty_folder", Code::MissingFile, found(&[])),
     ]
 }

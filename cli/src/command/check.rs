@@ -31,7 +31,11 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
         show(&mut out, &checked)?;
     }
     if let Some(book) = checked.book.as_ref().filter(|_| arguments.lockouts) {
-        lockouts::show(&mut out, book)?;
+        if arguments.machine.json {
+            lockouts::as_json(&mut out, book)?;
+        } else {
+            lockouts::show(&mut out, book)?;
+        }
     }
     if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book) {
         coverage::show(&mut out, &Arc::new(book), cases)?;

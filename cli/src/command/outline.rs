@@ -1,5 +1,7 @@
 //! `motorwright outline`: a tree as indented text, with what each branch means.
 
+mod ids;
+
 use crate::args::OutlineArguments;
 use crate::failure::{Failure, OK};
 use crate::harmless::harmless;
@@ -14,13 +16,14 @@ const ANSWER: usize = 34;
 
 pub(crate) fn run(book: &Rulebook, arguments: &OutlineArguments) -> Result<u8, Failure> {
     let mut out = anstream::stdout().lock();
-    match &arguments.tree {
-        None => {
+    match (&arguments.tree, arguments.ids) {
+        (_, Some(kind)) => ids::show(&mut out, book, kind, arguments.json)?,
+        (None, None) => {
             for tree in book.trees() {
                 writeln!(out, "{:<18} {}", tree.id, harmless(&tree.name))?;
             }
         }
-        Some(id) => {
+        (Some(id), None) => {
             let tree = tree_named(book, id)?;
             write!(out, "{}", Outline { book, tree }.text())?;
         }

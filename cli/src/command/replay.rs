@@ -11,8 +11,9 @@ use crate::harmless::harmless;
 use comfy_table::{Table, presets};
 use engine::case::{Case, Verdict, replay};
 use engine::finding::Findings;
-use engine::rulebook::{EndingId, Rulebook};
+use engine::rulebook::{EndingId, FactId, RelationId, Rulebook};
 use serde::Serialize;
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -27,6 +28,8 @@ struct Row<'r> {
     asked: u32,
     lockouts: u32,
     minutes: f64,
+    /// The relations that its readings break, so that they cannot all be true.
+    breaks: Vec<&'r str>,
 }
 
 pub(crate) fn run(
@@ -59,6 +62,11 @@ pub(crate) fn run(
         for (path, _, verdict) in verdicts.iter().filter(|(_, _, verdict)| !verdict.ok) {
             writeln!(out, "\n{}", differs(book, path, rules, verdict))?;
         }
+        for (path, _, verdict) in &verdicts {
+            for relation in &verdict.broken {
+                writeln!(out, "\n{}", broken(book, path, *relation))?;
+            }
+        }
         writeln!(out, "\n{}", tally(&rows))?;
     }
     Ok(if rows.iter().all(|row| row.ok) { OK } else { DISAGREES })
@@ -88,6 +96,7 @@ fn row<'r>(book: &'r Rulebook, case: &'r Case, verdict: &Verdict) -> Row<'r> {
         asked: verdict.asked,
         lockouts: verdict.lockouts,
         minutes: verdict.minutes,
+        breaks: verdict.broken.iter().map(|id| book.relation(*id).id.as_str()).collect(),
     }
 }
 
@@ -145,6 +154,20 @@ fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, verdict: &Verdict
     let rules =
         rules.map_or(String::new(), |rules| format!(" --rules {}", harmless(&rules.display().to_string())));
     format!("{path}: {missing}\nwatch it: motorwright call --answers {path}{rules}")
+}
+
+/// Which readings of a case cannot all be true, and what to do about it.
+fn broken(book: &Rulebook, path: &Path, relation: RelationId) -> String {
+    let relation = book.relation(relation);
+    let path = harmless(&path.display().to_string());
+    let facts: BTreeSet<FactId> = relation.facts().flat_map(|fact| book.made_of(fact)).collect();
+    let facts: Vec<&str> = facts.iter().map(|fact| book.fact(*fact).id.as_str()).collect();
+    format!(
+        "{path}: note: its readings break `{}`: {}\nmend one of them, or give it a second reading: {}",
+        relation.id,
+        harmless(&relation.means),
+        facts.join(", ")
+    )
 }
 
 fn tally(rows: &[Row<'_>]) -> String {

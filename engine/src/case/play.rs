@@ -5,7 +5,7 @@ use crate::call::{
     Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply, StepResult,
     Wants, drive,
 };
-use crate::rulebook::{Answer, EndingId, FactId, Line, PowerStepKind, Rulebook, Value};
+use crate::rulebook::{Answer, EndingId, FactId, Line, PowerStepKind, RelationId, Rulebook, Value};
 use std::collections::{BTreeMap, VecDeque};
 use std::sync::Arc;
 
@@ -17,6 +17,7 @@ pub struct Player<'c> {
     times: BTreeMap<EndingId, usize>,
     unasked: VecDeque<Reply>,
     unanswered: Vec<FactId>,
+    broken: Vec<RelationId>,
 }
 
 impl<'c> Player<'c> {
@@ -29,6 +30,7 @@ impl<'c> Player<'c> {
             times: BTreeMap::new(),
             unasked: VecDeque::new(),
             unanswered: Vec::new(),
+            broken: Vec::new(),
         };
         player.tell_unasked(book, &case.answers, false);
         player
@@ -142,7 +144,12 @@ impl Answerer for Player<'_> {
                 Reply::Answer(answer)
             }
             Wants::Power { step, .. } => Reply::Step(self.step(call, step.kind)),
-            Wants::Conflict { .. } => Reply::Insist,
+            Wants::Conflict { relation } => {
+                if !self.broken.contains(relation) {
+                    self.broken.push(*relation);
+                }
+                Reply::Insist
+            }
             Wants::Consent { .. } => Reply::Deed(DeedResult::Now),
             Wants::Deed { .. } => Reply::Deed(DeedResult::Done),
         })
@@ -185,6 +192,8 @@ pub struct Verdict {
     pub minutes: f64,
     /// Facts that were asked for and answered with `cannot` because the case says nothing of them.
     pub unanswered: Vec<FactId>,
+    /// Relations that its readings break, also when each was taken anew: they cannot all be true.
+    pub broken: Vec<RelationId>,
 }
 
 /// Plays a case to its end.
@@ -203,5 +212,6 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
         lockouts: call.power().lockouts(),
         minutes: call.tally().minutes,
         unanswered: player.unanswered,
+        broken: player.broken,
     })
 }

@@ -1,47 +1,105 @@
 //! Every choice of a fact that a call may bring to a step has exactly one line there.
 
-use super::{at_line, at_step, steps};
-use crate::finding::{Code, Findings, On};
+mod later;
+
+use super::{at_line, at_step, key_of_way, steps};
+use crate::finding::{Code, Draft, Findings, On};
 use crate::graph::StepGraph;
-use crate::paths::{Apart, Paths};
+use crate::paths::{Apart, By, Coming, Paths};
 use crate::resolve::Resolved;
-use crate::rulebook::{ChoiceSet, Fact, Line, StepId, Ways};
+use crate::rulebook::{AnswerWay, ChoiceSet, Fact, Line, StepId, Ways};
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
+
+/// Findings of which is looked for what comes before and behind: it costs a walk, and a fault made everywhere has one
+/// cause.
+const MOST_TRACED: usize = 16;
+/// Lines that are shown by which a choice comes to a step.
+const MOST_SHOWN: usize = 3;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     let proofs =
         Proofs { resolved, graph, reached: OnceCell::new(), quick: OnceCell::new(), whole: OnceCell::new() };
+    let mut missing = Vec::new();
     for id in steps(resolved) {
         let step = resolved.rules.step(id);
         let Ways::Answers(lines) = &step.ways else {
             continue;
         };
-        let fact = resolved.rules.fact(step.fact);
-        let mut covered = ChoiceSet::default();
-        for (index, line) in lines.iter().enumerate() {
-            if line.is.meets(covered) {
-                let twice = names(fact, line.is.and(covered));
-                let draft = at_line(resolved, id, Line::Value(index), |at| {
-                    at.key("is").draft(Code::ChoiceCoveredTwice, format!("{twice} already has a line"))
-                });
-                let first = lines.iter().position(|other| other.is.meets(line.is)).unwrap_or_default();
-                let (file, pointer) = at_line(resolved, id, Line::Value(first), |at| {
-                    (at.gated().clone(), at.key("is").pointer())
-                });
-                let draft = draft.also(&file, pointer, On::Value, "the line it has");
-                findings.push(draft.help("leave it to one of the two lines"));
-            }
-            covered = covered.with(line.is);
-        }
-        let missing = proofs.may_come(id, fact.every_choice().without(covered));
-        if !missing.is_empty() {
-            let title = format!("no line for {}", names(fact, missing));
-            let draft =
-                at_step(resolved, id, |at| at.key("answers").draft_key(Code::ChoiceNotCovered, title));
-            findings.push(draft.help(format!("`{}` may be any of these here: give each a line", fact.id)));
+        twice(resolved, id, lines, findings);
+        let open = resolved.rules.fact(step.fact).every_choice().without(covered(lines));
+        let may_come = proofs.may_come(id, open);
+        if !may_come.is_empty() {
+            missing.push((id, may_come));
         }
     }
+    let traced = missing.iter().take(MOST_TRACED).map(|(id, _)| resolved.rules.step(*id).fact).collect();
+    let coming = if missing.is_empty() { None } else { Coming::of(&resolved.rules, graph, &traced) };
+    for (at, (id, choices)) in missing.iter().enumerate() {
+        let fact = resolved.rules.step(*id).fact;
+        let by = coming.as_ref().filter(|_| at < MOST_TRACED).map(|coming| coming.by(*id, fact, *choices));
+        findings.push(told(resolved, *id, *choices, &by.unwrap_or_default()));
+    }
+    missing.truncate(MOST_TRACED);
+    later::tell(resolved, graph, missing, findings);
+}
+
+/// The choices that have a line.
+fn covered(lines: &[AnswerWay]) -> ChoiceSet {
+    lines.iter().fold(ChoiceSet::default(), |all, line| all.with(line.is))
+}
+
+/// Tells of the lines of a step for a choice that has one already.
+fn twice(resolved: &Resolved, id: StepId, lines: &[AnswerWay], findings: &mut Findings) {
+    let fact = resolved.rules.fact(resolved.rules.step(id).fact);
+    let mut covered = ChoiceSet::default();
+    for (index, line) in lines.iter().enumerate() {
+        if line.is.meets(covered) {
+            let twice = names(fact, line.is.and(covered));
+            let draft = at_line(resolved, id, Line::Value(index), |at| {
+                at.key("is").draft(Code::ChoiceCoveredTwice, format!("{twice} already has a line"))
+            });
+            let first = lines.iter().position(|other| other.is.meets(line.is)).unwrap_or_default();
+            let (file, pointer) =
+                at_line(resolved, id, Line::Value(first), |at| (at.gated().clone(), at.key("is").pointer()));
+            let draft = draft.also(&file, pointer, On::Value, "the line it has");
+            findings.push(draft.help("leave it to one of the two lines"));
+        }
+        covered = covered.with(line.is);
+    }
+}
+
+/// A step that has no line for choices, and the lines by which they come there where others do not bring them.
+fn told(resolved: &Resolved, id: StepId, choices: ChoiceSet, by: &[By]) -> Draft {
+    let rules = &resolved.rules;
+    let fact = rules.fact(rules.step(id).fact);
+    let mut draft = uncovered(resolved, id, choices);
+    for By { step, line, known } in by.iter().take(MOST_SHOWN) {
+        let (file, pointer) = at_line(resolved, *step, *line, |at| {
+            (at.gated().clone(), at.key(key_of_way(resolved, *step, *line)).pointer())
+        });
+        let step = rules.step(*step);
+        let from = format!("`{}:{}` comes by", rules.tree(step.tree).id, step.id);
+        let text = if *known {
+            format!("{from}, where `{}` may be {}", fact.id, names(fact, choices))
+        } else {
+            format!("{from} without having asked `{}`", fact.id)
+        };
+        draft = draft.also(&file, pointer, On::Value, text);
+    }
+    let or = match by {
+        [] => "",
+        by if by.iter().any(|by| !by.known) => ", or ask for it before the step that comes by",
+        _ => ", or send it elsewhere at the step that comes by",
+    };
+    draft.help(format!("`{}` may be any of these here: give each a line{or}", fact.id))
+}
+
+/// The finding at a step that has no line for choices.
+fn uncovered(resolved: &Resolved, id: StepId, choices: ChoiceSet) -> Draft {
+    let fact = resolved.rules.fact(resolved.rules.step(id).fact);
+    let title = format!("no line for {}", names(fact, choices));
+    at_step(resolved, id, |at| at.key("answers").draft_key(Code::ChoiceNotCovered, title))
 }
 
 /// The proofs that a choice never comes to a step. Each is made only where it is needed: rules in which every choice has

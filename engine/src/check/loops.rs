@@ -1,6 +1,6 @@
 //! Nothing leads back to where it came from, through any way out.
 
-use super::at_line;
+use super::{at_line, key_of_way};
 use crate::finding::{Code, Findings, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
@@ -34,12 +34,10 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
 
 /// The key of a line by which the next step is come to.
 fn key_to(resolved: &Resolved, step: StepId, line: Line, next: StepId) -> &'static str {
-    let mut ways = resolved.rules.step(step).ways_out();
-    match ways.find(|(other, _)| *other == line) {
-        Some((_, Way::Visit { then, .. })) if then == next => "then",
-        Some((_, Way::Visit { .. })) => "visit",
-        Some((_, Way::ContinueIn(_))) => "continue in",
-        Some((_, Way::End(_))) => "end",
-        Some((_, Way::Go(_))) | None => "go",
+    let back = |way| matches!(way, Way::Visit { then, .. } if then == next);
+    if resolved.rules.step(step).ways_out().any(|(other, way)| other == line && back(way)) {
+        "then"
+    } else {
+        key_of_way(resolved, step, line)
     }
 }

@@ -151,6 +151,8 @@ codes! {
     ProofBehindPanel = Error "proof-behind-panel",
     /// A repair after which nothing is read that would prove it.
     NoProof = Error "no-proof",
+    /// A proof that is not read after the repair, since none of its deeds makes it stale.
+    ProofNotAnew = Warning "proof-not-anew",
     /// Danger, or what may be, that does not end in getting people away.
     DangerGoesOn = Error "danger-goes-on",
     /// A look or a deed behind the panel with the power in any state.

@@ -10,6 +10,7 @@ use super::events::{Events, Kind, Tick, Written};
 use super::syntax::{self, Broken};
 use super::{MOST_DEEP, MOST_TOLD, too_many};
 use crate::finding::{Code, Draft, Findings, Place, Reported, quoted};
+use crate::parsed::blank;
 use crate::source::{Source, is_unseen};
 
 /// The keys of the top mapping of a source that may pass.
@@ -191,7 +192,9 @@ impl<'s> Walk<'s> {
                     return;
                 }
                 let title = format!("expected a value after {}, found nothing", self.written(&key));
-                self.tell(Code::EmptyValue, key, &title, "write the value, or take the key out");
+                let word = self.source.text().get(key.clone()).unwrap_or_default().trim_matches(['"', '\'']);
+                let help = blank::mend(word, self.frames.len() == 1);
+                self.tell(Code::EmptyValue, key, &title, &help);
             }
             Role::Item if nothing => {
                 let dash = self.source.text().get(..span.start).and_then(|before| before.rfind('-'));

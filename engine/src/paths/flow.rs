@@ -14,15 +14,21 @@ use crate::rulebook::{Line, Rules, Step, StepId};
 use std::collections::{BTreeSet, HashMap};
 
 /// What the facts may be at a node, for each part; `None` where no call of that part comes.
-type State = Vec<Option<Env>>;
+pub(super) type State = Vec<Option<Env>>;
 
 /// Walks all calls at once; `None` where steps lead round.
 pub(super) fn walk(rules: &Rules, graph: &StepGraph, apart: Apart) -> Option<Paths> {
-    if !graph.loops().is_empty() {
-        return None;
-    }
-    let nodes = Nodes::of(rules);
-    let last = LastUse::of(rules, &nodes);
+    graph.loops().is_empty().then(|| over(rules, &Nodes::of(rules), apart, |_, _, _, _| {}))
+}
+
+/// Walks all calls at once, and shows what may be on each way from a place to the next.
+pub(super) fn over(
+    rules: &Rules,
+    nodes: &Nodes,
+    apart: Apart,
+    mut see: impl FnMut(usize, Line, usize, &State),
+) -> Paths {
+    let last = LastUse::of(rules, nodes);
     let parts = parts(rules, apart);
     let mut paths = Paths::default();
     let mut states: Vec<Option<State>> = vec![None; nodes.list.len()];
@@ -44,13 +50,14 @@ pub(super) fn walk(rules: &Rules, graph: &StepGraph, apart: Apart) -> Option<Pat
             }
             paths.taken.insert((node.step, line));
             for next in node.behind(line) {
+                see(place, line, next, &after);
                 if join(&mut states[next], &after) {
                     open.insert(next);
                 }
             }
         }
     }
-    Some(paths)
+    paths
 }
 
 /// What the fact of a step may be when it is come to, in any part.

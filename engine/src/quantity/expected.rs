@@ -14,7 +14,7 @@ use super::unit::Unit;
 /// assert_eq!(Quantity::parse("118", &volts).unwrap().to_string(), "118 V");
 /// assert_eq!(
 ///     Quantity::parse("118 A", &volts).unwrap_err().to_string(),
-///     "`118 A` is a current; a voltage is asked for: type `118` or `118 V`",
+///     "`118 A` is a current; a voltage is asked for: if only the unit is wrong, type `118 V`",
 /// );
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]

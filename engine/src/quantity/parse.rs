@@ -28,6 +28,8 @@ struct Wanted {
     dimension: Option<Dimension>,
     /// `None` where a unit must be written.
     usual: Option<Unit>,
+    /// The unit that examples are shown in, where none is usual: the first of the dimension where this says nothing.
+    shown: Option<Unit>,
     range: Option<(Quantity, Quantity)>,
     over_range: bool,
 }
@@ -41,6 +43,7 @@ impl Quantity {
         Wanted {
             dimension: Some(expected.dimension()),
             usual: Some(expected.unit()),
+            shown: None,
             range: expected.range(),
             over_range: expected.over_range(),
         }
@@ -52,7 +55,7 @@ impl Quantity {
     /// # Errors
     /// [`Misread`]; also where no unit is written.
     pub fn parse_exact(text: &str) -> Result<Self, Misread> {
-        Wanted { dimension: None, usual: None, range: None, over_range: true }.read(text)
+        Wanted { dimension: None, usual: None, shown: None, range: None, over_range: true }.read(text)
     }
 
     /// A quantity of a rule file where the dimension is known: `5 °F` as a temperature difference, a plain
@@ -61,13 +64,26 @@ impl Quantity {
     /// # Errors
     /// [`Misread`]; also where no unit is written, except for a count.
     pub fn parse_as(text: &str, dimension: Dimension) -> Result<Self, Misread> {
-        let usual = (dimension == Dimension::Count).then(|| dimension.base_unit());
-        Wanted { dimension: Some(dimension), usual, range: None, over_range: dimension != Dimension::Count }
-            .read(text)
+        Wanted::written(dimension, None).read(text)
+    }
+
+    /// The same for a value of a reading: examples are shown in its usual unit.
+    ///
+    /// # Errors
+    /// As [`parse_as`](Self::parse_as).
+    pub(crate) fn parse_written(text: &str, expected: &Expected) -> Result<Self, Misread> {
+        Wanted::written(expected.dimension(), Some(expected.unit())).read(text)
     }
 }
 
 impl Wanted {
+    /// A quantity with its unit; a count needs none.
+    fn written(dimension: Dimension, shown: Option<Unit>) -> Self {
+        let count = dimension == Dimension::Count;
+        let usual = count.then(|| dimension.base_unit());
+        Self { dimension: Some(dimension), usual, shown, range: None, over_range: !count }
+    }
+
     fn read(&self, text: &str) -> Result<Quantity, Misread> {
         let clean = self.clean(text)?;
         let clean = without_leading_words(&clean);
@@ -159,7 +175,8 @@ impl Wanted {
             return Err(Misread::MilliOrMega { typed, number: number.to_owned() });
         }
         if let (Some(other), Some(expected)) = (Unit::parse(rest), self.dimension) {
-            return Err(Misread::WrongQuantity { typed, found: other.dimension(), expected, hint: hint() });
+            let hint = self.hint_for_slip(number, other);
+            return Err(Misread::WrongQuantity { typed, found: other.dimension(), expected, hint });
         }
         let near = Unit::near(rest, self.dimension).map(|unit| unit.typed().to_owned());
         Err(Misread::UnknownUnit { unit: echo(rest), near, hint: hint() })

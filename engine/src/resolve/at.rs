@@ -36,6 +36,14 @@ impl<'a> At<'a> {
         self.gated
     }
 
+    /// The key of this place; nothing for a list item and the top.
+    pub(crate) const fn name(&self) -> &'a str {
+        match self.seg {
+            Seg::Key(key) => key,
+            Seg::Top | Seg::Index(_) => "",
+        }
+    }
+
     /// The RFC 6901 pointer of this place.
     pub(crate) fn pointer(&self) -> String {
         let mut text = self.up.map(At::pointer).unwrap_or_default();

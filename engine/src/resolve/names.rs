@@ -65,6 +65,17 @@ impl<'p> Names<'p> {
             .collect()
     }
 
+    /// Where one name is given.
+    pub(super) fn spot(&self, position: usize) -> Option<Spot> {
+        let (_, (gated, pointer, _)) = self.given.get_index(position)?;
+        Some(Spot { file: (*gated).clone(), pointer: pointer.clone() })
+    }
+
+    /// A name that is given.
+    pub(super) fn name(&self, position: usize) -> &'p str {
+        self.given.get_index(position).map_or("", |(name, _)| name)
+    }
+
     /// Position of a name that is given.
     pub(super) fn position(&self, name: &str) -> Option<usize> {
         self.given.get_index_of(name)

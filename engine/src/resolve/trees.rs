@@ -1,13 +1,16 @@
 //! Trees and their steps.
 
+mod complaint;
 mod way;
 
 use super::{At, Resolver, all};
-use crate::finding::{Code, Said};
+use crate::finding::{Code, Said, listed};
 use crate::gate::yaml::{OneOrMany, Word};
 use crate::parsed::tree::{AnswerLine, BandLine, StepDoc, TreeDoc, WayLine};
-use crate::quantity::Quantity;
-use crate::rulebook::{AnswerWay, BandWay, ChoiceSet, Edge, FactId, Step, Tree, TreeId, Upper, Way, Ways};
+use crate::quantity::{Dimension, Quantity};
+use crate::rulebook::{
+    AnswerWay, BandWay, ChoiceSet, Edge, FactId, Lasts, Step, Tree, TreeId, Upper, Way, Ways,
+};
 
 /// The mend for a band whose upper end cannot be told.
 const ONE_UPPER_END: &str = "use one of `below: 10 V`, `up to: 10 V`, or `above: the last` on the last band";
@@ -42,14 +45,7 @@ impl Resolver<'_> {
 
     fn tree(&mut self, scope: Scope<'_>, index: usize, top: &At<'_>) -> Result<Tree, Said> {
         let start = self.step_id(scope, &scope.doc.start, &top.key("start"));
-        let complaint = match (&scope.doc.complaint, self.parsed.calls.first()) {
-            (Some(word), Some(call)) => {
-                let at = top.key("complaint");
-                let fact = self.fact_id(&call.body.call.complaint, &at)?;
-                Some(self.choice(fact, word, &at)?)
-            }
-            _ => None,
-        };
+        let complaint = self.complaint(scope, top)?;
         Ok(Tree {
             id: scope.doc.tree.clone(),
             name: scope.doc.name.clone(),
@@ -247,7 +243,10 @@ impl Resolver<'_> {
         let (share, name) = match text.split_once(" of ") {
             Some((percent, name)) => (self.share(percent, name.trim(), at)?, name.trim()),
             None if text.starts_with(|first: char| first.is_ascii_lowercase() || first == '_') => (1.0, text),
-            None => return self.quantity(fact, word, at).map(Edge::Plain),
+            None => {
+                self.no_bare_share(fact, text, at)?;
+                return self.quantity(fact, word, at).map(Edge::Plain);
+            }
         };
         let of = self.fact_id(name, at)?;
         if self.dimension(of)? == self.dimension(fact)? {
@@ -260,8 +259,28 @@ impl Resolver<'_> {
         ))
     }
 
+    /// Refuses a share that does not say of what.
+    fn no_bare_share(&mut self, fact: FactId, text: &str, at: &At<'_>) -> Result<(), Said> {
+        let Some(dimension) = self.dimension(fact)?.filter(|dimension| *dimension != Dimension::Percent)
+        else {
+            return Ok(());
+        };
+        if Quantity::parse_as(text, Dimension::Percent).is_err() {
+            return Ok(());
+        }
+        // What a share is taken of is mostly printed on a plate.
+        let plates = self.facts.iter().flatten().filter(|other| other.lasts == Lasts::Unit);
+        let of = plates.filter(|other| other.expected().is_some_and(|unit| unit.dimension() == dimension));
+        let of: Vec<String> = of.take(3).map(|other| format!("{text} of {}", other.id)).collect();
+        let help = if of.is_empty() { format!("`{text} of READING`") } else { listed(&of) };
+        let title = format!("`{text}` does not say of what");
+        Err(self.say(
+            at.draft(Code::WrongQuantity, title).help(format!("name what it is a share of, as in {help}")),
+        ))
+    }
+
     fn share(&mut self, percent: &str, name: &str, at: &At<'_>) -> Result<f64, Said> {
-        Quantity::parse_as(percent, crate::quantity::Dimension::Percent).map(Quantity::base).map_err(|_| {
+        Quantity::parse_as(percent, Dimension::Percent).map(Quantity::base).map_err(|_| {
             let draft = at.draft(Code::WrongQuantity, format!("`{percent}` is no share of `{name}`"));
             self.say(draft.help(format!("write it like `60 % of {name}`")))
         })

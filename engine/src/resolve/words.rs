@@ -143,7 +143,7 @@ pub(crate) fn value_of(fact: &Fact, word: &str) -> Result<Value, (Code, String, 
                 .unwrap_or_else(|| format!("expected {}", listed(&ids)));
             (Code::UnknownChoice, format!("`{word}` is not a choice of `{}`", fact.id), help)
         }),
-        Kind::Quantity { expected, .. } => Quantity::parse_as(word, expected.dimension())
+        Kind::Quantity { expected, .. } => Quantity::parse_written(word, expected)
             .map(Value::Quantity)
             .map_err(|misread| misread_of(&fact.id, expected, &misread)),
     }

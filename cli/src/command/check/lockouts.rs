@@ -1,17 +1,33 @@
 //! How many lock-outs the rules need until each ending, over all calls at once.
 
+use crate::failure::Failure;
 use comfy_table::{Table, presets};
 use engine::paths::{Calls, LockOuts, MANY, Span};
 use engine::rulebook::{Rulebook, StepId};
+use serde::Serialize;
 use std::io::Write;
 
 const HEAD: [&str; 5] = ["complaint", "ending", "live work", "no live work", "where the most are"];
 
-pub(super) fn show(out: &mut impl Write, book: &Rulebook) -> std::io::Result<()> {
+/// One line: a complaint and an ending that it can come to.
+struct Until<'b> {
+    complaint: &'b str,
+    ending: &'b str,
+    live_work: Option<Span>,
+    no_live_work: Option<Span>,
+}
+
+impl Until<'_> {
+    /// Where the most are.
+    fn at(&self) -> &[StepId] {
+        self.live_work.as_ref().or(self.no_live_work.as_ref()).map_or(&[], |span| span.at.as_slice())
+    }
+}
+
+fn lines(book: &Rulebook) -> Vec<Until<'_>> {
     let paths = book.paths();
     let complaint = book.fact(book.roles().complaint);
-    let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_header(HEAD);
+    let mut lines = Vec::new();
     for choice in complaint.choices() {
         let of =
             |live_work| book.lockouts(&paths, Calls { complaint: complaint.choice(&choice.id), live_work });
@@ -20,18 +36,28 @@ pub(super) fn show(out: &mut impl Write, book: &Rulebook) -> std::io::Result<()>
             let span = |lockouts: &LockOuts| {
                 book.ending_named(&ending.id).and_then(|id| lockouts.until(id).cloned())
             };
-            let (with, without) = (span(&with), span(&without));
-            if let Some(most) = with.as_ref().or(without.as_ref()) {
-                let steps: Vec<_> = most.at.iter().map(|step| named(book, *step)).collect();
-                table.add_row([
-                    choice.id.clone(),
-                    ending.id.clone(),
-                    with.as_ref().map_or_else(String::new, from_to),
-                    without.as_ref().map_or_else(String::new, from_to),
-                    steps.join(", "),
-                ]);
+            let (live_work, no_live_work) = (span(&with), span(&without));
+            if live_work.is_some() || no_live_work.is_some() {
+                lines.push(Until { complaint: &choice.id, ending: &ending.id, live_work, no_live_work });
             }
         }
+    }
+    lines
+}
+
+pub(super) fn show(out: &mut impl Write, book: &Rulebook) -> std::io::Result<()> {
+    let mut table = Table::new();
+    table.load_preset(presets::NOTHING).set_header(HEAD);
+    for line in lines(book) {
+        let steps: Vec<_> = line.at().iter().map(|step| named(book, *step)).collect();
+        let words = |span: &Option<Span>| span.as_ref().map_or_else(String::new, from_to);
+        table.add_row([
+            line.complaint.to_owned(),
+            line.ending.to_owned(),
+            words(&line.live_work),
+            words(&line.no_live_work),
+            steps.join(", "),
+        ]);
     }
     writeln!(out, "\nlock-outs until the first deed of an ending, at least and at most:\n")?;
     for line in table.lines() {
@@ -41,6 +67,44 @@ pub(super) fn show(out: &mut impl Write, book: &Rulebook) -> std::io::Result<()>
         out,
         "\nThe most is a bound: no call needs more, where every step of a lock-out gets done at once."
     )
+}
+
+/// A line, as `--json` shows it.
+#[derive(Serialize)]
+struct Row<'b> {
+    complaint: &'b str,
+    ending: &'b str,
+    /// Where live work is allowed; nothing where no such call comes to the ending.
+    live_work: Option<Ends>,
+    no_live_work: Option<Ends>,
+    most_at: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Ends {
+    least: u8,
+    /// Nothing where it is so many that they are not counted.
+    most: Option<u8>,
+}
+
+/// One JSON object a line.
+pub(super) fn as_json(out: &mut impl Write, book: &Rulebook) -> Result<(), Failure> {
+    let ends = |span: &Option<Span>| {
+        span.as_ref()
+            .map(|span| Ends { least: span.least, most: Some(span.most).filter(|most| *most < MANY) })
+    };
+    for line in lines(book) {
+        let row = Row {
+            complaint: line.complaint,
+            ending: line.ending,
+            live_work: ends(&line.live_work),
+            no_live_work: ends(&line.no_live_work),
+            most_at: line.at().iter().map(|step| named(book, *step)).collect(),
+        };
+        serde_json::to_writer(&mut *out, &row).map_err(std::io::Error::from)?;
+        writeln!(out)?;
+    }
+    Ok(())
 }
 
 fn from_to(span: &Span) -> String {

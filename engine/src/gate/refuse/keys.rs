@@ -1,7 +1,6 @@
 //! What a key may be: one plain word or a few, once in a mapping.
 
 use std::borrow::Cow;
-use std::collections::hash_map::Entry;
 use std::ops::Range;
 
 use super::{Frame, Walk, first_character};
@@ -34,24 +33,38 @@ impl<'s> Walk<'s> {
         if let [Frame::Mapping { .. }] = self.frames.as_slice() {
             self.top.push(text.clone().into_owned());
         }
+        let item = matches!(self.frames.as_slice(), [.., Frame::List, Frame::Mapping { .. }])
+            && matches!(self.brackets.last(), Some(None));
         let Some(Frame::Mapping { keys, .. }) = self.frames.last_mut() else {
             return;
         };
-        match keys.entry(text) {
-            Entry::Vacant(free) => {
-                free.insert(span);
-            }
-            Entry::Occupied(taken) => {
-                let title = format!("the key {} stands here twice", quoted(taken.key()));
-                let first = Place::new(self.source.clone(), taken.get().clone());
-                let draft = Draft::at(Code::DuplicateKey, Place::new(self.source.clone(), span), title);
-                self.findings.push(
-                    draft
-                        .also_at(first, "first written here")
-                        .help("keep one of the two; or give the second the name it should have"),
-                );
-            }
-        }
+        let Some(first) = keys.get(&text).cloned() else {
+            keys.insert(text, span);
+            return;
+        };
+        let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
+        let draft = if item && keys.values().all(|other| first.start <= other.start) {
+            let title = format!("the key {} stands twice in this item: is a dash missing?", quoted(&text));
+            let draft = Draft::at(Code::DuplicateKey, place(&span), title)
+                .also_at(place(&first), "the item begins here")
+                .help(format!(
+                    "write {} where the next item begins; or keep one of the two",
+                    quoted(&format!("- {text}"))
+                ));
+            // What follows is taken for the next item.
+            keys.clear();
+            keys.insert(text, span);
+            draft
+        } else {
+            Draft::at(
+                Code::DuplicateKey,
+                place(&span),
+                format!("the key {} stands here twice", quoted(&text)),
+            )
+            .also_at(place(&first), "first written here")
+            .help("keep one of the two; or give the second the name it should have")
+        };
+        self.findings.push(draft);
     }
 
     pub(super) fn odd_key(&mut self, span: Range<usize>, block: bool, found: &str) {

@@ -4,6 +4,7 @@ use super::Wanted;
 use crate::quantity::Quantity;
 use crate::quantity::dimension::Dimension;
 use crate::quantity::number::{Head, head};
+use crate::quantity::unit::Unit;
 
 impl Wanted {
     /// What would be understood, where no number was.
@@ -12,7 +13,7 @@ impl Wanted {
             (_, Some(Dimension::Count)) => "type a whole number from 0 up".to_owned(),
             (Some(unit), _) => format!("type a number, in {}", unit.spoken()),
             (None, Some(dimension)) => {
-                format!("write a number and its unit, as in `1 {}`", dimension.base_unit().typed())
+                format!("write a number and its unit, as in `1 {}`", self.shown_in(dimension).typed())
             }
             (None, None) => "write a number and its unit, as in `10 V`".to_owned(),
         };
@@ -27,9 +28,31 @@ impl Wanted {
         match (self.usual, self.dimension) {
             (_, Some(Dimension::Count)) => format!("type `{number}`"),
             (Some(unit), _) => format!("type `{number}` or `{number} {}`", unit.typed()),
-            (None, Some(dimension)) => format!("write it as in `{number} {}`", dimension.base_unit().typed()),
+            (None, Some(dimension)) => {
+                format!("write it as in `{number} {}`", self.shown_in(dimension).typed())
+            }
             (None, None) => format!("write it as in `{number} V`"),
         }
+    }
+
+    /// What would be understood if only the unit is a slip: whether it is, is for the person to say.
+    pub(super) fn hint_for_slip(&self, number: &str, typed: Unit) -> String {
+        let Some(dimension) = self.dimension.filter(|_| self.would_be_likely(number)) else {
+            return self.hint();
+        };
+        if dimension == Dimension::Count {
+            return self.hint_for(number);
+        }
+        // Inches for inches of water column.
+        let begun = format!("{} ", typed.typed());
+        let longer = Unit::all(dimension).find(|unit| unit.typed().starts_with(&begun));
+        let unit = longer.or(self.usual).unwrap_or_else(|| self.shown_in(dimension));
+        let verb = if self.usual.is_some() { "type" } else { "write" };
+        format!("if only the unit is wrong, {verb} `{number} {}`", unit.typed())
+    }
+
+    fn shown_in(&self, dimension: Dimension) -> Unit {
+        self.shown.unwrap_or_else(|| dimension.base_unit())
     }
 
     /// Whether the number would be taken in the usual unit.

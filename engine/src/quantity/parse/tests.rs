@@ -117,10 +117,27 @@ fn over_range_is_understood_where_it_tells_something() {
 #[test]
 fn another_quantity_is_refused_with_what_would_be_understood() {
     for (text, usual, message) in [
-        ("118 A", "V", "`118 A` is a current; a voltage is asked for: type `118` or `118 V`"),
-        ("0.5 in", "in wc", "`0.5 in` is a length; a pressure is asked for: type `0.5` or `0.5 in wc`"),
-        ("5 m", "min", "`5 m` is a length; a time is asked for: type `5` or `5 min`"),
-        ("400 V", "cfm", "`400 V` is a voltage; an airflow is asked for: type `400` or `400 cfm`"),
+        (
+            "118 A",
+            "V",
+            "`118 A` is a current; a voltage is asked for: if only the unit is wrong, type `118 V`",
+        ),
+        (
+            "0.5 in",
+            "in wc",
+            "`0.5 in` is a length; a pressure is asked for: if only the unit is wrong, type `0.5 in wc`",
+        ),
+        (
+            "0.5 in",
+            "Pa",
+            "`0.5 in` is a length; a pressure is asked for: if only the unit is wrong, type `0.5 in wc`",
+        ),
+        ("5 m", "min", "`5 m` is a length; a time is asked for: if only the unit is wrong, type `5 min`"),
+        (
+            "400 V",
+            "cfm",
+            "`400 V` is a voltage; an airflow is asked for: if only the unit is wrong, type `400 cfm`",
+        ),
         ("118 voltz", "V", "`voltz` is not a unit that is known, did you mean `V`: type `118` or `118 V`"),
     ] {
         assert_eq!(told(text, asked(usual, None)), message, "{text}");
@@ -197,7 +214,7 @@ fn a_rule_file_writes_its_units() -> Result<(), Misread> {
     );
     assert_eq!(
         told(Quantity::parse_as("10 A", Dimension::Voltage)),
-        "`10 A` is a current; a voltage is asked for: write it as in `10 V`"
+        "`10 A` is a current; a voltage is asked for: if only the unit is wrong, write `10 V`"
     );
     assert_eq!(told(Quantity::parse_as("2", Dimension::Count)), "2");
     assert!(told(Quantity::parse_exact("1.2k")).contains("`k` is not a unit that is known"));

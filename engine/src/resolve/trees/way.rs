@@ -4,7 +4,7 @@ use super::Scope;
 use crate::finding::{Code, Draft, Said};
 use crate::parsed::tree::WayKeys;
 use crate::resolve::{At, Resolver};
-use crate::rulebook::{StepId, Way};
+use crate::rulebook::{EndingId, StepId, TreeId, Way};
 
 impl Resolver<'_> {
     pub(super) fn step_id(&mut self, scope: Scope<'_>, name: &str, at: &At<'_>) -> Result<StepId, Said> {
@@ -16,11 +16,55 @@ impl Resolver<'_> {
         if self.findings.is_full(at.gated().source()) {
             return Err(self.say(draft));
         }
+        if let Some(help) = self.other_kind(scope, name, at.name()) {
+            return Err(self.say(draft.help(help)));
+        }
         let meant = self.findings.did_you_mean(name, scope.doc.steps.keys().map(String::as_str));
         Err(self.say(match meant {
             Some(question) => draft.help(question),
             None => draft.help("name a step of this tree, or use `continue in` for another tree"),
         }))
+    }
+
+    fn ending_way(&mut self, scope: Scope<'_>, name: &str, at: &At<'_>) -> Result<EndingId, Said> {
+        if self.ending_names.position(name).is_none()
+            && let Some(help) = self.other_kind(scope, name, "end")
+        {
+            let draft = at.draft(Code::UnknownId, format!("unknown ending `{name}`"));
+            return Err(self.say(draft.help(help)));
+        }
+        self.ending_id(name, at)
+    }
+
+    fn tree_way(&mut self, scope: Scope<'_>, name: &str, at: &At<'_>) -> Result<TreeId, Said> {
+        if self.tree_names.position(name).is_none()
+            && let Some(help) = self.other_kind(scope, name, at.name())
+        {
+            let draft = at.draft(Code::UnknownId, format!("unknown tree `{name}`"));
+            return Err(self.say(draft.help(help)));
+        }
+        self.tree_id(name, at)
+    }
+
+    /// The way to write a target that is of another kind than its key leads to; `None` where it is of none.
+    fn other_kind(&self, scope: Scope<'_>, name: &str, key: &str) -> Option<String> {
+        let step = scope.doc.steps.contains_key(name);
+        let (kind, write) = if self.ending_names.position(name).is_some() {
+            ("an ending", format!("write `end: {name}`"))
+        } else if step {
+            ("a step of this tree", format!("write `go: {name}`"))
+        } else if self.tree_names.position(name).is_some() {
+            (
+                "a tree",
+                format!("write `continue in: {name}`, or `visit` with `then` where the call comes back"),
+            )
+        } else {
+            return None;
+        };
+        // These two stand beside another key, or on no line at all.
+        let write =
+            if ["start", "then"].contains(&key) { format!("name a step under `{key}`") } else { write };
+        Some(format!("`{name}` is {kind}: {write}"))
     }
 
     pub(super) fn way(&mut self, scope: Scope<'_>, keys: WayKeys<'_>, at: &At<'_>) -> Result<Way, Said> {
@@ -29,13 +73,13 @@ impl Resolver<'_> {
                 self.step_id(scope, step, &at.key("go")).map(Way::Go)
             }
             WayKeys { go: None, end: Some(ending), continue_in: None, visit: None, then: None } => {
-                self.ending_id(ending, &at.key("end")).map(Way::End)
+                self.ending_way(scope, ending, &at.key("end")).map(Way::End)
             }
             WayKeys { go: None, end: None, continue_in: Some(tree), visit: None, then: None } => {
-                self.tree_id(tree, &at.key("continue in")).map(Way::ContinueIn)
+                self.tree_way(scope, tree, &at.key("continue in")).map(Way::ContinueIn)
             }
             WayKeys { go: None, end: None, continue_in: None, visit: Some(tree), then: Some(step) } => {
-                let tree = self.tree_id(tree, &at.key("visit"));
+                let tree = self.tree_way(scope, tree, &at.key("visit"));
                 let then = self.step_id(scope, step, &at.key("then"))?;
                 Ok(Way::Visit { tree: tree?, then })
             }

@@ -1,0 +1,53 @@
+//! The complaint that a tree serves: a choice of the fact that the call names.
+
+use super::Scope;
+use crate::finding::{Code, On, Said, did_you_mean, listed};
+use crate::resolve::{At, Resolver};
+use crate::rulebook::{ChoiceSet, FactId};
+
+impl Resolver<'_> {
+    pub(super) fn complaint(&mut self, scope: Scope<'_>, top: &At<'_>) -> Result<Option<ChoiceSet>, Said> {
+        let (Some(word), Some(call)) = (&scope.doc.complaint, self.parsed.calls.first()) else {
+            return Ok(None);
+        };
+        let at = top.key("complaint");
+        let fact = self.fact_id(&call.body.call.complaint, &at)?;
+        let choices = self.fact(fact)?.choices();
+        let ids: Vec<String> = choices.iter().map(|choice| choice.id.clone()).collect();
+        let word = word.as_str();
+        if ids.is_empty() || ids.iter().any(|id| id == word) || did_you_mean(word, &ids).is_some() {
+            return self.choice(fact, word, &at).map(Some);
+        }
+        Err(self.new_complaint(fact, word, &ids, &at))
+    }
+
+    /// A complaint that is not there yet: all the places at which it has to be written, at once.
+    fn new_complaint(&mut self, fact: FactId, word: &str, ids: &[String], at: &At<'_>) -> Said {
+        let spot = self.fact_names.spot(fact.index());
+        let name = self.fact_names.name(fact.index());
+        let title = format!("`{word}` is not a choice of `{name}`");
+        let mut draft = at
+            .draft(Code::UnknownChoice, title)
+            .help(format!("expected {}; a new one has to be written at the other places too", listed(ids)));
+        if let Some(spot) = spot {
+            draft = draft.also(
+                &spot.file,
+                format!("{}/choices", spot.pointer),
+                On::Key,
+                "its choices stand here",
+            );
+        }
+        let start = self.parsed.calls.first().map(|call| &call.body.call.start);
+        for doc in self.parsed.trees.iter().filter(|doc| Some(&doc.body.tree) == start) {
+            let top = At::top(&doc.gated);
+            let list = top.key("steps");
+            for (id, step) in &doc.body.steps {
+                if step.ask.as_deref().or(step.if_known.as_deref()) == Some(name) {
+                    let pointer = list.key(id).key("answers").pointer();
+                    draft = draft.also(&doc.gated, pointer, On::Key, "each choice has its line here");
+                }
+            }
+        }
+        self.say(draft)
+    }
+}
