@@ -172,7 +172,7 @@ pub(crate) const LOG_TO: &str = "MOTORWRIGHT_LOG_TO";
 /// What every command takes that needs the call log.
 #[derive(Args, Debug)]
 pub(crate) struct LogArguments {
-    /// Where calls are kept: a file, or postgres://USER@HOST/DATABASE [default: calls.db in your data folder]
+    /// Where calls are kept: a file, or `postgres://USER@HOST/DATABASE` [default: calls.db in your data folder]
     #[arg(long, value_name = "PLACE", env = LOG_TO, hide_env_values = true)]
     pub(crate) log_to: Option<OsString>,
 }

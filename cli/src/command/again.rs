@@ -51,9 +51,10 @@ pub(super) fn start(
         Ok(before) => {
             let summary = Summary::of(&before);
             let number = listed.number;
-            lines.push(match summary.is_open() {
-                true => format!("It was left open; to go on with it instead: motorwright resume {number}."),
-                false => format!("It came to: {}.", kept::ends(book, &summary)),
+            lines.push(if summary.is_open() {
+                format!("It was left open; to go on with it instead: motorwright resume {number}.")
+            } else {
+                format!("It came to: {}.", kept::ends(book, &summary))
             });
             carried(&before, listed.last)
         }

@@ -16,7 +16,7 @@ const NOWHERE: &str = "none";
 pub(crate) enum Place {
     /// In a file of this machine.
     File(PathBuf),
-    /// On a PostgreSQL server; the whole address, with what may be secret in it.
+    /// On a `PostgreSQL` server; the whole address, with what may be secret in it.
     Server(String),
 }
 

@@ -1,4 +1,4 @@
-//! The call log on a PostgreSQL server, for a desk of several machines.
+//! The call log on a `PostgreSQL` server, for a desk of several machines.
 
 mod guard;
 

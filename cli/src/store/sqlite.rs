@@ -1,4 +1,4 @@
-//! The call log in a file of this machine: SQLite, in write-ahead mode, every write through to the disk.
+//! The call log in a file of this machine: `SQLite`, in write-ahead mode, every write through to the disk.
 
 mod guard;
 
@@ -30,7 +30,7 @@ impl Sqlite {
     /// Opens a log, and makes it where there is no file. Only its owner may read it.
     pub(crate) fn open(path: &Path) -> Result<Self, Fault> {
         let guard = Guard::at(path)?;
-        let file = Connection::open(path).map_err(|error| guard.fault(error))?;
+        let file = Connection::open(path).map_err(|error| guard.fault(&error))?;
         let mut log = Self { file, guard };
         log.set_up()?;
         Ok(log)
@@ -69,7 +69,7 @@ impl Sqlite {
 
     /// Asks something of the file.
     fn ask<T>(&self, question: impl FnOnce(&Connection) -> Sql<T>) -> Result<T, Fault> {
-        question(&self.file).map_err(|error| self.guard.fault(error))
+        question(&self.file).map_err(|error| self.guard.fault(&error))
     }
 
     /// Writes to the file, all or nothing.
@@ -80,7 +80,7 @@ impl Sqlite {
             transaction.commit()?;
             Ok(done)
         })();
-        written.map_err(|error| self.guard.fault(error))
+        written.map_err(|error| self.guard.fault(&error))
     }
 
     fn holder(&self, number: Number) -> Result<Option<Holder>, Fault> {
@@ -242,11 +242,11 @@ impl Store for Sqlite {
             sql.push_str(" LIMIT ?");
             values.push(i64::from(most).into());
         }
-        let mut asked = self.file.prepare(&sql).map_err(|error| self.guard.fault(error))?;
-        let mut rows = asked.query(params_from_iter(values)).map_err(|error| self.guard.fault(error))?;
+        let mut asked = self.file.prepare(&sql).map_err(|error| self.guard.fault(&error))?;
+        let mut rows = asked.query(params_from_iter(values)).map_err(|error| self.guard.fault(&error))?;
         loop {
             let row = rows.next().and_then(|row| row.map(listed).transpose());
-            let Some(row) = row.map_err(|error| self.guard.fault(error))? else {
+            let Some(row) = row.map_err(|error| self.guard.fault(&error))? else {
                 return Ok(());
             };
             if !ear(row.listed()?)? {

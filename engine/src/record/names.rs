@@ -198,7 +198,7 @@ impl<'b> Names<'b> {
     }
 }
 
-fn index<'b, T, I>(all: &'b [T], name: fn(&T) -> &String, id: fn(usize) -> I) -> HashMap<&'b str, I> {
+fn index<T, I>(all: &[T], name: fn(&T) -> &String, id: fn(usize) -> I) -> HashMap<&str, I> {
     all.iter().enumerate().map(|(place, one)| (name(one).as_str(), id(place))).collect()
 }
 

@@ -62,7 +62,9 @@ pub(super) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u
         if arguments.json {
             as_json(&mut out, &rows)?;
         }
-        rows.into_iter().for_each(|row| found.add(row));
+        for row in rows {
+            found.add(row);
+        }
     }
     bar.finish_and_clear();
     if !arguments.json {
@@ -83,7 +85,7 @@ fn rows(
         let row = Row::of(*number, summary, rules.decide == today);
         if row.same_rules {
             // A call is the fold of its words: by the rules that it went by it comes to what it came to.
-            rows.push((row.as_it_was(), None));
+            rows.push((row.unchanged(), None));
             continue;
         }
         match store.call(*number) {
@@ -110,7 +112,7 @@ impl Row {
         }
     }
 
-    fn as_it_was(self) -> Self {
+    fn unchanged(self) -> Self {
         Self { comes_to: Some(self.came_to.clone()), agrees: true, ..self }
     }
 

@@ -69,7 +69,7 @@ impl Guard {
             Ok(u64::try_from(number).unwrap_or_default())
         };
         let says = number("page_count").and_then(|pages| Ok(pages * number("page_size")?));
-        let says = says.map_err(|error| self.fault(error))?;
+        let says = says.map_err(|error| self.fault(&error))?;
         let is = fs::metadata(&self.path).map_err(|error| self.disk(&error))?.len();
         if is < says {
             let why = format!("it is {is} bytes long and should be {says}");
@@ -79,7 +79,7 @@ impl Guard {
     }
 
     /// What a fault of the database means to whoever has to mend it.
-    pub(super) fn fault(&self, error: rusqlite::Error) -> Fault {
+    pub(super) fn fault(&self, error: &rusqlite::Error) -> Fault {
         let place = self.name();
         let why = error.to_string();
         match error.sqlite_error_code() {
