@@ -71,7 +71,9 @@ fn made_up(seed: u64, unruly: u8, most: usize) -> Call {
             Next::Ended(_) => None,
         };
         let Some(events) = person.says(&call, prompt.as_ref()) else { break };
-        events.into_iter().for_each(|event| call.apply(event));
+        for event in events {
+            call.apply(event);
+        }
     }
     call
 }
