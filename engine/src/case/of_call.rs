@@ -1,6 +1,7 @@
 //! From a call that was made to the case that tells of it.
 
 mod found;
+mod times;
 mod unsaid;
 
 use super::goes_on::goes_on;

@@ -4,32 +4,22 @@
 //! before. So each telling is put where the player looks for it at that prompt. What was known at the prompt is seen by
 //! making the call once more, without what was taken back.
 
+use super::times::{Times, When};
 use super::unsaid::Unsaid;
 use crate::call::{Call, DeedResult, Event, EventId, PowerStep, Purpose, Routine, StepResult};
 use crate::case::Layer;
-use crate::case::write::is_writable;
-use crate::rulebook::{Answer, ChoiceSet, DeedId, EndingId, Fact, FactId, PowerStepKind, Rulebook, Value};
+use crate::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, PowerStepKind, Rulebook, Value};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
-
-/// When in a call something is found: at first, or once the work for an ending was begun, by how often before.
-type When = Option<(EndingId, usize)>;
-
-/// What a case says of a fact at one time.
-#[derive(Debug, Default)]
-struct Readings {
-    all: Vec<Answer>,
-    /// Where in it the version begins that stands now; those before it were doubted, or a device was reset.
-    version: usize,
-}
 
 /// Everything that was told, sorted.
 pub(super) struct Found {
     /// The call once more, without what was taken back.
     standing: Call,
     now: When,
-    times: BTreeMap<EndingId, usize>,
-    readings: BTreeMap<(When, FactId), Readings>,
+    /// How often the work for each ending was begun.
+    begun: BTreeMap<EndingId, usize>,
+    times: Times,
     /// Where the newest version of each fact stands.
     home: BTreeMap<FactId, When>,
     /// The facts whose telling was taken back, with where it stood: what is told in its place belongs there.
@@ -44,8 +34,8 @@ impl Found {
         let mut found = Self {
             standing: Call::with_meter(Arc::clone(call.book()), call.ledger().meter().cloned()),
             now: None,
-            times: BTreeMap::new(),
-            readings: BTreeMap::new(),
+            begun: BTreeMap::new(),
+            times: Times::default(),
             home: BTreeMap::new(),
             vacant: BTreeMap::new(),
             lockouts: 0,
@@ -123,8 +113,7 @@ impl Found {
         if fact == book.roles().danger.0 {
             self.danger(when, answer, purpose, unsaid);
         }
-        self.put(when, fact, slot, answer, unsaid);
-        self.readings.entry((when, fact)).or_default().version = slot;
+        self.times.told(&book, (when, fact), slot, answer, unsaid);
         self.home.insert(fact, when);
     }
 
@@ -134,12 +123,11 @@ impl Found {
         if matches!(answer, Answer::Value(Value::Choices(what)) if what.within(safe)) {
             return;
         }
-        let others = self.readings.keys().any(|(other, fact)| *other == when && *fact != danger);
-        if purpose == Purpose::Unasked && others {
+        if purpose == Purpose::Unasked && self.times.has_more_than(when, danger) {
             unsaid.say("danger was told in the course of the call: in a case it is there at once");
         }
         // That there was none so far is said already.
-        self.readings.remove(&(when, danger));
+        self.times.forget((when, danger));
     }
 
     fn read_again(&mut self, fact: FactId, answer: Answer, unsaid: &mut Unsaid) {
@@ -148,34 +136,11 @@ impl Found {
         };
         let own: Vec<Answer> = std::iter::once(version.answer).chain(version.again.iter().copied()).collect();
         let when = self.home.get(&fact).copied().unwrap_or(self.now);
-        let slot = own.len();
-        let readings = self.readings.entry((when, fact)).or_default();
-        // Second readings are counted from the front of the list: what was doubted gives way to them.
-        if readings.version > 0 && readings.all.get(slot) != Some(&answer) {
-            let first = readings.all.first().copied();
-            let rule = self.standing.book().fact(fact);
-            if let (Some(first), Some(stands)) = (first, own.first()) {
-                unsaid.gave_way(rule, first, *stands);
-            }
-            *readings = Readings { all: own, version: 0 };
-        }
-        self.put(when, fact, slot, answer, unsaid);
-    }
-
-    /// Puts a reading at its place in the list of its time. What stood there, and behind it, gives way.
-    fn put(&mut self, when: When, fact: FactId, slot: usize, answer: Answer, unsaid: &mut Unsaid) {
-        let readings = self.readings.entry((when, fact)).or_default();
-        match readings.all.get(slot) {
-            Some(other) if *other == answer => return,
-            Some(other) => unsaid.gave_way(self.standing.book().fact(fact), *other, answer),
-            None => {}
-        }
-        readings.all.truncate(slot);
-        readings.all.push(answer);
+        self.times.again(self.standing.book(), (when, fact), own, answer, unsaid);
     }
 
     fn failed(&mut self, step: &PowerStep, result: StepResult, unsaid: &mut Unsaid) {
-        let book = self.standing.book();
+        let book = Arc::clone(self.standing.book());
         let proved_dead = book.power().proved_dead;
         let rule = book.fact(proved_dead);
         let tested = step.kind == PowerStepKind::TestDead;
@@ -192,7 +157,8 @@ impl Found {
         let not = rule.choice("yes").map(|yes| rule.every_choice().without(yes));
         let no = not.and_then(|not| not.positions().next()).map(ChoiceSet::only);
         let answer = no.filter(|_| tested).map_or(Answer::Cannot, |no| Answer::Value(Value::Choices(no)));
-        self.readings.insert((self.now, proved_dead), Readings { all: vec![answer], version: 0 });
+        self.times.forget((self.now, proved_dead));
+        self.times.told(&book, (self.now, proved_dead), 0, answer, unsaid);
     }
 
     fn done(&mut self, ending: EndingId, deed: DeedId) {
@@ -200,7 +166,7 @@ impl Found {
         if !rule.is_repair() {
             return;
         }
-        let times = self.times.entry(ending).or_default();
+        let times = self.begun.entry(ending).or_default();
         if rule.deeds.first() == Some(&deed) {
             *times += 1;
         }
@@ -214,26 +180,9 @@ impl Found {
         }
     }
 
-    /// What is found at first, and once the deeds of each ending are done.
+    /// What is found at first, and once the work for each ending was begun.
     pub(super) fn into_layers(self, unsaid: &mut Unsaid) -> (Layer, BTreeMap<EndingId, Vec<Layer>>) {
-        let book = self.standing.book();
-        let (mut answers, mut after) = (Layer::default(), BTreeMap::<EndingId, Vec<Layer>>::new());
-        for ((when, fact), readings) in self.readings {
-            let all = written(book.fact(fact), readings.all, unsaid);
-            if all.is_empty() {
-                continue;
-            }
-            let Some((ending, times)) = when else {
-                answers.found.insert(fact, all);
-                continue;
-            };
-            let layers = after.entry(ending).or_default();
-            layers.resize(layers.len().max(times + 1), Layer::default());
-            if let Some(layer) = layers.get_mut(times) {
-                layer.found.insert(fact, all);
-            }
-        }
-        (answers, after)
+        self.times.into_layers(self.standing.book(), unsaid)
     }
 }
 
@@ -260,18 +209,4 @@ fn told(book: &Rulebook, event: &Event) -> Option<FactId> {
         Event::Danger { .. } => Some(book.roles().danger.0),
         _ => None,
     }
-}
-
-/// The readings as a case holds them: those that a case file may hold, and the last one only once, since it repeats.
-fn written(rule: &Fact, all: Vec<Answer>, unsaid: &mut Unsaid) -> Vec<Answer> {
-    let (mut kept, refused): (Vec<_>, Vec<_>) = all.into_iter().partition(|answer| is_writable(rule, answer));
-    for answer in refused {
-        unsaid.out_of_range(rule, answer);
-    }
-    while let [.., before, last] = kept[..]
-        && before == last
-    {
-        kept.pop();
-    }
-    kept
 }
