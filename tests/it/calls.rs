@@ -83,6 +83,18 @@ fn danger_ends_a_call_at_once_whatever_is_under_way() {
 }
 
 #[test]
+fn danger_told_at_the_end_of_a_proved_repair_does_not_make_it_undone() {
+    let mut scene = wrong_link(&[]);
+    scene.end();
+    let smoke = BOOK.fact(fact("danger_seen")).choice("smoke_or_burning").unwrap();
+    scene.say(None, Reply::Danger(smoke)).unwrap();
+    let Next::Ended(ended) = scene.call.next() else { panic!("danger asks nothing more") };
+    let all: Vec<_> = ended.all().map(|reached| (name(reached.ending), reached.outcome)).collect();
+    let last = ("leave-and-call-emergency", Outcome::HandedOver);
+    assert_eq!(all, [("fit-link-115", Outcome::Proved), last]);
+}
+
+#[test]
 fn a_lock_out_that_fails_ends_in_a_hand_over() {
     let mut scene = wrong_link(&[("power_cycled: yes", "power_cycled: yes\n  proved_dead: no")]);
     let ended = scene.end();

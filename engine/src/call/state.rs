@@ -140,7 +140,13 @@ impl State {
         if fact == book.power().sources {
             self.power.counted_anew();
         }
-        self.closed = None;
+        match self.closed.take() {
+            // Danger seen behind a repair that is proved does not undo it.
+            Some(proved) if fact == book.roles().danger.0 && proved.outcome == Outcome::Proved => {
+                self.before.push(proved);
+            }
+            _ => {}
+        }
         self.ledger.tell(
             fact,
             Version { event: id, answer, again: Vec::new(), purpose: Some(purpose), stale: false },
