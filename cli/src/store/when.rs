@@ -27,12 +27,6 @@ impl When {
         Self(Timestamp::from_millisecond(millis).unwrap_or(end))
     }
 
-    /// Minutes from an earlier moment; none where the clock went backwards between.
-    pub(crate) fn minutes_since(self, earlier: Self) -> Option<i64> {
-        let passed = self.millis() - earlier.millis();
-        (passed >= 0).then_some(passed / 60_000)
-    }
-
     /// The moment so many days before this one.
     pub(crate) fn days_before(self, days: i64) -> Self {
         Self::from_millis(self.millis() - days * 86_400_000)
