@@ -35,7 +35,7 @@ fn a_new_complaint_is_checked_and_its_case_agrees() {
     assert_eq!(documents.len(), 5);
     for (key, text) in &documents {
         let file =
-            if key == "case" { "cases/scrapes.yaml".to_owned() } else { format!("rules/my-{key}.yml") };
+            if key == "case" { "cases/gaps.yaml".to_owned() } else { format!("rules/my-{key}.yml") };
         fs::write(folder.join(file), text).unwrap();
     }
     let change = |file: &str, changes: &[(&str, &str)]| {
@@ -51,11 +51,11 @@ fn a_new_complaint_is_checked_and_its_case_agrees() {
     let unknown = wrong(&replayed(&folder));
     assert!(unknown.contains("unknown-choice"), "{unknown}");
     assert_eq!(unknown.matches("intake.yaml").count(), 2, "both steps that need a line are named\n{unknown}");
-    change("readings/unit.yaml", &[("      start_up: the motor", "      noise: it runs, and is loud\n")]);
+    change("readings/unit.yaml", &[("      start_up: the motor", "      dust: it runs, and blows dust\n")]);
     let missing = wrong(&replayed(&folder));
     assert!(missing.contains("unreachable-step"), "{missing}");
     assert_eq!(missing.matches("choice-not-covered").count(), 2, "all at once\n{missing}");
-    let line = |way: &str| format!("      - is: noise\n        means: the blower is loud\n        {way}\n");
+    let line = |way: &str| format!("      - is: dust\n        means: the blower blows dust\n        {way}\n");
     let edit = |file: &Path, edit: &dyn Fn(&str) -> String| {
         let text = fs::read_to_string(file).unwrap();
         fs::write(file, edit(&text)).unwrap();
@@ -68,7 +68,7 @@ fn a_new_complaint_is_checked_and_its_case_agrees() {
     };
     edit(&folder.join("rules/trees/intake.yaml"), &|text| {
         let text = into(text, "\n  complaint:\n", "    cannot:", &line("go: rated-supply"));
-        into(&text, "\n  by-complaint:\n", "    not known:", &line("continue in: noise"))
+        into(&text, "\n  by-complaint:\n", "    not known:", &line("continue in: dust"))
     });
     // Every other step on the complaint has a line for all the rest.
     for tree in files("rules", "yaml") {
@@ -80,7 +80,7 @@ fn a_new_complaint_is_checked_and_its_case_agrees() {
                 parts.fold(first, |text, part| {
                     let end = part.find("    not known:").unwrap();
                     let rest = part[..end].rfind("- is: [").unwrap() + "- is: [".len();
-                    format!("{text}    if known: complaint\n{}noise, {}", &part[..rest], &part[rest..])
+                    format!("{text}    if known: complaint\n{}dust, {}", &part[..rest], &part[rest..])
                 })
             });
         }
