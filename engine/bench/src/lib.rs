@@ -1,0 +1,8 @@
+//! The simulated unit: a furnace or air handler with its replacement blower motor, as physics and not as a tree.
+//!
+//! It answers a call's prompts as a technician with a meter would who stands before a unit with a fault in it. So the
+//! rules are judged end to end by something that never read them: the model knows the catalogue's ids, and no tree.
+
+mod chance;
+
+mod ranges;
