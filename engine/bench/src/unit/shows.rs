@@ -1,0 +1,48 @@
+//! What people in the house notice.
+
+use super::Unit;
+use crate::control::CallFor;
+use crate::ranges;
+use crate::wheel::Turn;
+
+/// Something that a household would call about.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Symptom {
+    NoRun,
+    WrongRotation,
+    LowAirflow,
+    Trips,
+}
+
+impl Unit {
+    /// All that would be noticed in use, closed up as it is.
+    pub(crate) fn shows(&self) -> Vec<Symptom> {
+        let mut shown = Vec::new();
+        let in_use = self.in_use(CallFor::Fan);
+        if self.trip().is_some() {
+            shown.push(Symptom::Trips);
+        }
+        match in_use.run() {
+            Err(_) => shown.push(Symptom::NoRun),
+            Ok(running) => {
+                if running.turn == Turn::Wrong {
+                    shown.push(Symptom::WrongRotation);
+                }
+                if in_use.blows_too_little(running.flow) || in_use.heats_wrong() {
+                    shown.push(Symptom::LowAirflow);
+                }
+            }
+        }
+        shown
+    }
+
+    /// Whether the rooms get less than people put up with.
+    fn blows_too_little(&self, flow: f64) -> bool {
+        flow * self.air.delivered() < ranges::air::CALL_BELOW * self.plate.wanted
+    }
+
+    /// Whether the air is too hot or too cold: the rise is outside the plate's range.
+    fn heats_wrong(&self) -> bool {
+        self.rise().is_some_and(|rise| rise < self.heater.rise_low || rise > self.heater.rise_high)
+    }
+}
