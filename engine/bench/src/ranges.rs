@@ -127,8 +127,10 @@ pub(crate) mod motor {
     pub(crate) const HOT_SPACE: Range = from(58.0, 75.0);
     /// MΩ to the case, in order: above 5, common practice.
     pub(crate) const INSULATION: Range = from(20.0, 1500.0);
-    /// MΩ to the case, failed: under 1, common practice. Drawn by its decades.
-    pub(crate) const FAILED_INSULATION: Range = from(0.0002, 0.8);
+    /// MΩ to the case, failed: under 1, common practice, down to half an ohm of solid ground. Drawn by its decades.
+    pub(crate) const FAILED_INSULATION: Range = from(5e-7, 0.8);
+    /// How often failed insulation or water has killed the electronics as well: chosen.
+    pub(crate) const KILLED_AS_WELL: f64 = 0.5;
     /// MΩ to the case, wet. Drawn by its decades.
     pub(crate) const WET_INSULATION: Range = from(0.005, 0.9);
     /// Ω between the line pins of a sound motor, where its bridge lets a meter see the bleeder.
@@ -303,6 +305,12 @@ pub(crate) mod fault {
     pub(crate) const NONE: f64 = 0.04;
     /// Share of calls with two faults.
     pub(crate) const PAIR: f64 = 0.15;
+    /// Share of calls that are a check of a new motor, whatever is wrong.
+    pub(crate) const START_UP: f64 = 0.08;
+    /// Share of calls about a wrong link that come as a doubt about it.
+    pub(crate) const LINK_IN_DOUBT: f64 = 0.4;
+    /// How often somebody has switched off what kept tripping.
+    pub(crate) const SWITCHED_OFF: f64 = 0.15;
     /// How many severities are tried, each worse than the last, until people would call.
     pub(crate) const TRIES: u32 = 6;
 }
