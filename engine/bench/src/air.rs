@@ -30,16 +30,21 @@ pub(crate) enum Duct {
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub(crate) struct Part {
     pub(crate) built: f64,
-    pub(crate) times: f64,
+    /// Dirt, ice, shut registers, or a filter that is not there.
+    pub(crate) clogged: f64,
+    /// A length that is flattened.
+    pub(crate) crushed: f64,
+    /// Built smaller than it had to be.
+    pub(crate) too_small: f64,
 }
 
 impl Part {
     pub(crate) const fn built(k: f64) -> Self {
-        Self { built: k, times: 1.0 }
+        Self { built: k, clogged: 1.0, crushed: 1.0, too_small: 1.0 }
     }
 
-    pub(crate) fn k(self) -> f64 {
-        self.built * self.times
+    pub(crate) const fn k(self) -> f64 {
+        self.built * self.clogged * self.crushed * self.too_small
     }
 }
 
@@ -57,6 +62,8 @@ pub(crate) struct Air {
     pub(crate) return_side: Part,
     /// k of what leaks out beside the supply duct.
     pub(crate) leak: f64,
+    /// The same as built.
+    pub(crate) leak_built: f64,
     pub(crate) filter_state: Filter,
     pub(crate) filter_behind_panel: bool,
     pub(crate) coil_state: Coil,

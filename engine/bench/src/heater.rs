@@ -32,6 +32,8 @@ pub(crate) struct Heater {
     pub(crate) rise_high: f64,
     /// Supply air at which the limit opens; infinite where there is none.
     pub(crate) limit: f64,
+    /// The same as built.
+    pub(crate) limit_built: f64,
     /// Minutes of the time constant of what heats the air.
     pub(crate) minutes: f64,
 }

@@ -127,7 +127,10 @@ pub(crate) struct Motor {
     pub(crate) start_joules: f64,
     /// How much worse than in free air it sheds its heat.
     pub(crate) smothered: f64,
+    /// Of the air round it.
     pub(crate) space: f64,
+    /// The same in order.
+    pub(crate) space_built: f64,
 }
 
 /// One learning, as somebody with a wattmeter would have noted it.

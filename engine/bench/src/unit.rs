@@ -68,6 +68,8 @@ pub(crate) struct Stand {
     pub(crate) call: CallFor,
     /// Minutes since it last had power.
     pub(crate) minutes_off: f64,
+    /// The motor felt for its way when it last got power.
+    pub(crate) just_learned: bool,
 }
 
 /// One furnace or air handler with its replacement motor.

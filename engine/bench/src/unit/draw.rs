@@ -11,7 +11,7 @@ use crate::ranges;
 use crate::supply::{Ahead, Disconnect, Supply, System};
 use crate::units::{CFM, DEGREE_F, FOOT, HP, IN_WC, from_fahrenheit, ohms_per_foot};
 use crate::wheel::{Blades, Curve, Hub, Shares, Turn, Wheel};
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::PI;
 
 /// Best place of the forward-curved efficiency, x·ψ(x)/Π(x), by the shapes in [`Curve`].
 const BEST_SHAPE: f64 = 0.938;
@@ -62,6 +62,7 @@ impl Unit {
                 unplugged: false,
                 call: CallFor::Fan,
                 minutes_off: 0.0,
+                just_learned: false,
             },
             dangers: Vec::new(),
             rollout_tripped: false,
@@ -120,6 +121,7 @@ fn draw_air(kind: Kind, wanted: f64, chance: &mut Chance) -> Air {
         supply: k(external * supply),
         return_side: k(external * (ducts - supply)),
         leak: 0.0,
+        leak_built: 0.0,
         filter_state: Filter::Clean,
         filter_behind_panel: chance.happens(0.4),
         coil_state: Coil::Clean,
@@ -127,7 +129,8 @@ fn draw_air(kind: Kind, wanted: f64, chance: &mut Chance) -> Air {
         registers_open: true,
         panel_off: ranges::air::PANEL_OFF,
     };
-    air.leak = air.leak_that_loses(chance.within(ranges::air::LEAK));
+    air.leak_built = air.leak_that_loses(chance.within(ranges::air::LEAK));
+    air.leak = air.leak_built;
     air
 }
 
@@ -200,6 +203,7 @@ fn draw_motor(choice: Choice, system: System, air: &Air, chance: &mut Chance) ->
     let share = chance.share();
     let history = if share < 0.7 { History::New } else { History::RunningHere };
     let within = |chance: &mut Chance, range| chance.within(range);
+    let space = air.return_celsius + within(chance, ranges::motor::SPACE_OVER_RETURN);
     Motor {
         model: chance.one_of(&models, Model::B),
         rating: choice.rating,
@@ -235,7 +239,8 @@ fn draw_motor(choice: Choice, system: System, air: &Air, chance: &mut Chance) ->
         thermal_minutes: within(chance, ranges::motor::THERMAL_MINUTES),
         start_joules: within(chance, ranges::motor::START_JOULES),
         smothered: 1.0,
-        space: air.return_celsius + within(chance, ranges::motor::SPACE_OVER_RETURN),
+        space,
+        space_built: space,
     }
 }
 
@@ -322,7 +327,12 @@ fn draw_heater(source: Source, wanted: f64, air: &Air, chance: &mut Chance) -> H
     let middle = (degrees / 5.0).round() * 5.0;
     let reach = ranges::heater::RISE_REACH;
     let output = rise * air.density() * crate::units::AIR_HEAT * wanted;
-    let limit = 70.0 + middle + reach + chance.within(ranges::heater::LIMIT_OVER);
+    let over = chance.within(ranges::heater::LIMIT_OVER);
+    let limit = if source.burns() || source == Source::Electric {
+        from_fahrenheit(70.0 + middle + reach + over)
+    } else {
+        f64::INFINITY
+    };
     Heater {
         source,
         output: if source == Source::None { 0.0 } else { output },
@@ -330,11 +340,8 @@ fn draw_heater(source: Source, wanted: f64, air: &Air, chance: &mut Chance) -> H
         firing: 1.0,
         rise_low: (middle - reach) * DEGREE_F,
         rise_high: (middle + reach) * DEGREE_F,
-        limit: if source.burns() || source == Source::Electric {
-            from_fahrenheit(limit)
-        } else {
-            f64::INFINITY
-        },
+        limit,
+        limit_built: limit,
         minutes: chance.within(ranges::heater::MINUTES),
     }
 }

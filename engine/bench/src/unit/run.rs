@@ -148,6 +148,7 @@ impl Unit {
     /// run and never learned learns.
     pub(crate) fn power_up(&mut self, chance: &mut Chance) {
         self.stand.minutes_off = 0.0;
+        self.stand.just_learned = false;
         self.trip_at_once();
         if self.stand.locked || !self.supply.is_on() {
             return;
@@ -160,6 +161,7 @@ impl Unit {
         }
         if self.motor.learned.is_none() && self.ready().is_ok() {
             self.learn(chance);
+            self.stand.just_learned = true;
         }
     }
 
