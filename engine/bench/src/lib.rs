@@ -27,5 +27,15 @@ mod heater;
 
 mod unit;
 
+mod fault;
+
+mod household;
+
+mod read;
+
+mod deed;
+
+pub use fault::Fault;
+
 #[cfg(test)]
 mod tests;

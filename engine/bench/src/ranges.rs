@@ -117,8 +117,8 @@ pub(crate) mod motor {
     pub(crate) const TRIPS_AT: Range = from(100.0, 112.0);
     /// Minutes of its thermal time constant.
     pub(crate) const THERMAL_MINUTES: Range = from(14.0, 28.0);
-    /// Joules that one start leaves in it: a ramp at full torque. Chosen.
-    pub(crate) const START_JOULES: Range = from(2500.0, 6000.0);
+    /// Joules that one start leaves in it: half a minute of ramp at two or three times the losses. Chosen.
+    pub(crate) const START_JOULES: Range = from(4000.0, 10_000.0);
     /// How much worse it sheds its heat with the cooling air blocked.
     pub(crate) const BLOCKED: Range = from(1.9, 3.2);
     /// °C of the air at the motor, over the return air, in order.

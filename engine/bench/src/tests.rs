@@ -1,6 +1,7 @@
 //! The model against the world outside it, and against its own promises.
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+mod faults;
 mod sizing;
 
 use crate::chance::Chance;

@@ -118,10 +118,10 @@ impl Wheel {
             curve.free *= shares.free;
             curve.power *= shares.power;
         }
-        // Dirt in the hollows takes pressure, flow and the power that went into both.
+        // Dirt in the hollows takes pressure and flow, and less of the power: it churns. A rough law, chosen.
         curve.pressure *= 1.0 - self.dirt;
         curve.free *= 1.0 - 0.5 * self.dirt;
-        curve.power *= (1.0 - self.dirt) * (1.0 - 0.5 * self.dirt);
+        curve.power *= 1.0 - 0.7 * self.dirt;
         curve
     }
 

@@ -1,0 +1,129 @@
+//! Faults of the air's way, of speed and rating, and of the fire.
+
+use super::{Row, any};
+use crate::air::{Coil, Duct, Filter};
+use crate::heater::Source;
+use crate::motor::Speed;
+use crate::ranges::{air as ranges, heater, wheel};
+use crate::unit::Unit;
+
+pub(super) const ROWS: &[Row] = &[
+    Row {
+        id: "filter-dirty",
+        right: &[("change-filter", "the filter is loaded with dirt")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.air.filter_state = Filter::Dirty;
+            unit.air.filter.clogged = ranges::DIRTY_FILTER.at(severity);
+        },
+    },
+    Row {
+        id: "filter-too-fine",
+        right: &[("change-filter", "the filter is clean and takes too much of the static")],
+        fits: any,
+        put: |unit, severity, _| unit.air.filter.clogged = ranges::FINE_FILTER.at(severity),
+    },
+    Row {
+        id: "filter-missing",
+        right: &[("fit-filter", "no filter is in its place")],
+        fits: any,
+        put: |unit, _, _| {
+            unit.air.filter_state = Filter::Missing;
+            unit.air.filter.clogged = ranges::NO_FILTER;
+        },
+    },
+    Row {
+        id: "coil-iced",
+        right: &[("thaw-and-find-cause", "the coil is iced: refrigeration work")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.air.coil_state = Coil::Iced;
+            unit.air.coil.clogged = ranges::ICED_COIL.at(severity);
+        },
+    },
+    Row {
+        id: "coil-dirty",
+        right: &[("clean-coil", "the coil is matted with dirt")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.air.coil_state = Coil::Dirty;
+            unit.air.coil.clogged = ranges::DIRTY_COIL.at(severity);
+        },
+    },
+    Row {
+        id: "wheel-dirty",
+        right: &[("clean-wheel", "dirt fills the hollows of the blades")],
+        fits: any,
+        put: |unit, severity, _| unit.wheel.dirt = wheel::DIRT.at(severity),
+    },
+    Row {
+        id: "registers-shut",
+        right: &[("open-registers", "registers are shut")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.air.registers_open = false;
+            unit.air.supply.clogged = ranges::SHUT_REGISTERS.at(severity);
+        },
+    },
+    Row {
+        id: "duct-off",
+        right: &[("repair-duct", "a supply duct leaks or is off")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.air.duct_state = Duct::Leaking;
+            unit.air.leak = unit.air.leak_that_loses(ranges::LOST.at(severity));
+        },
+    },
+    Row {
+        id: "duct-crushed",
+        right: &[("repair-duct", "a duct is flattened")],
+        fits: any,
+        put: |unit, severity, chance| {
+            unit.air.duct_state = Duct::Crushed;
+            let side = if chance.happens(0.5) { &mut unit.air.supply } else { &mut unit.air.return_side };
+            side.crushed = ranges::CRUSHED.at(severity);
+        },
+    },
+    Row {
+        id: "supply-duct-too-small",
+        right: &[("relieve-supply-duct", "the supply side is built too small, all else in order")],
+        fits: any,
+        put: |unit, severity, _| unit.air.supply.too_small = ranges::TOO_SMALL.at(severity),
+    },
+    Row {
+        id: "return-duct-too-small",
+        right: &[("relieve-return-duct", "the return side is built too small, all else in order")],
+        fits: any,
+        put: |unit, severity, _| unit.air.return_side.too_small = ranges::TOO_SMALL.at(severity),
+    },
+    Row {
+        id: "speed-too-low",
+        right: &[("raise-speed", "the lowest speed is in use")],
+        fits: any,
+        put: |unit, _, _| unit.motor.speed = Speed::Low,
+    },
+    Row {
+        id: "rating-too-low",
+        right: &[("raise-rating", "the leads select less power than the old motor had")],
+        fits: |unit| lower_rating(unit).is_some(),
+        put: |unit, _, _| unit.motor.rating = lower_rating(unit).unwrap_or(unit.motor.rating),
+    },
+    Row {
+        id: "over-fired",
+        right: &[("check-firing-rate", "too much is burnt, or the elements are too strong")],
+        fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
+        put: |unit, severity, _| unit.heater.firing = heater::OVER_FIRED.at(severity),
+    },
+    Row {
+        id: "under-fired",
+        right: &[("check-firing-rate", "too little is burnt, or an element is out")],
+        fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
+        put: |unit, severity, _| unit.heater.firing = heater::UNDER_FIRED.at(1.0 - severity),
+    },
+];
+
+/// The next lower rating of the same motor, hp.
+fn lower_rating(unit: &Unit) -> Option<f64> {
+    let ratings = unit.motor.model.ratings().iter().copied();
+    ratings.filter(|rating| *rating < unit.motor.rating - 1e-9).max_by(f64::total_cmp)
+}

@@ -1,0 +1,97 @@
+//! Faults of the 24 volt side, the leads and the board.
+
+use super::{Row, any};
+use crate::chance::Chance;
+use crate::control::{CallFor, CallWire, SpeedLead, Tap};
+use crate::motor::History;
+use crate::ranges::control as ranges;
+use crate::supply::System;
+use crate::unit::Unit;
+
+pub(super) const ROWS: &[Row] = &[
+    Row {
+        id: "thermostat-makes-no-call",
+        right: &[("set-thermostat-call", "the thermostat's setting or its batteries keep it from calling")],
+        fits: any,
+        put: |unit, _, chance| {
+            unit.control.thermostat.makes_calls = false;
+            unit.control.thermostat.set_to = CallFor::Nothing;
+            unit.control.thermostat.batteries = chance.happens(0.7);
+        },
+    },
+    Row {
+        id: "transformer-failed",
+        right: &[("replace-control-transformer", "its primary has its volts and it makes too few of them")],
+        fits: any,
+        put: |unit, severity, chance| {
+            let open = chance.happens(0.7);
+            unit.control.transformer.makes =
+                if open { 0.0 } else { ranges::FAILING_SHARE.at(1.0 - severity) };
+        },
+    },
+    Row {
+        id: "transformer-tap-wrong",
+        right: &[("correct-transformer-tap", "the tap is for a higher supply, so that the 24 volts are low")],
+        fits: |unit| unit.supply.system != System::V230,
+        put: |unit, severity, _| {
+            let higher = unit.supply.system == System::V208 || severity > 0.5;
+            unit.control.transformer.tap = if higher { Tap::V240 } else { Tap::V208 };
+        },
+    },
+    Row {
+        id: "control-wiring-shorted",
+        right: &[("clear-control-short", "the 24 volt wiring is shorted and blows its fuse")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.control.wiring_ohms = ranges::SHORT_OHMS.at(1.0 - severity);
+            unit.control.fuse_blown = true;
+        },
+    },
+    Row {
+        id: "call-wire-open",
+        right: &[("repair-call-wiring", "a wire that carries the call is open")],
+        fits: any,
+        put: |unit, _, chance| {
+            let at = if chance.happens(0.5) { CallWire::OpenToBoard } else { CallWire::OpenToMotor };
+            unit.control.call_wire = at;
+        },
+    },
+    Row {
+        id: "speed-lead-misplaced",
+        right: &[(
+            "correct-speed-lead",
+            "the speed lead is on a terminal that this call does not feed, or on none",
+        )],
+        fits: any,
+        put: |unit, _, chance| {
+            unit.control.speed_lead = if chance.happens(0.5) { SpeedLead::Wrong } else { SpeedLead::Nowhere };
+            never_ran(unit, chance);
+        },
+    },
+    Row {
+        id: "rating-lead-off",
+        right: &[("connect-rating-lead", "no rating lead is connected")],
+        fits: any,
+        put: |unit, _, chance| {
+            unit.control.rating_lead_on = false;
+            never_ran(unit, chance);
+        },
+    },
+    Row {
+        id: "board-dead",
+        right: &[(
+            "replace-control-board",
+            "a call is on and the board puts no line volts on the rating lead",
+        )],
+        fits: any,
+        put: |unit, _, _| unit.control.relay_works = false,
+    },
+];
+
+/// A slip of the installer on a motor that is new: it has not run here, so it has not learned.
+pub(super) fn never_ran(unit: &mut Unit, chance: &mut Chance) {
+    if chance.happens(0.8) {
+        unit.motor.history = History::New;
+        unit.motor.learned = None;
+    }
+}

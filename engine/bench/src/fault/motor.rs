@@ -1,0 +1,108 @@
+//! Faults of the motor, its plugs and its link.
+
+use super::control::never_ran;
+use super::{Row, any};
+use crate::chance::Chance;
+use crate::motor::{Electronics, Link, Plugs};
+use crate::ranges::motor as ranges;
+use crate::supply::System;
+use crate::unit::Unit;
+
+pub(super) const ROWS: &[Row] = &[
+    Row {
+        id: "motor-seized",
+        right: &[("replace-motor-seized", "the shaft is stuck with the wheel clear")],
+        fits: any,
+        put: |unit, _, _| unit.motor.seized = true,
+    },
+    Row {
+        id: "insulation-failed",
+        right: &[("replace-motor-grounded", "its insulation to the case is low, its plugs dry")],
+        fits: any,
+        put: |unit, severity, chance| {
+            unit.motor.insulation = ranges::FAILED_INSULATION.at_by_decades(1.0 - severity);
+            kills(unit, chance);
+        },
+    },
+    Row {
+        id: "input-shorted",
+        right: &[("replace-motor-shorted", "its line pins are shorted, its insulation good")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.motor.electronics = Electronics::Shorted(ranges::SHORTED_OHMS.at(1.0 - severity));
+            unit.popped = true;
+        },
+    },
+    Row {
+        id: "motor-wet",
+        right: &[
+            ("replace-motor-wet", "water is in its plug, and its insulation is low"),
+            ("make-safe-and-hand-over", "water on electrical parts, where that is told"),
+        ],
+        fits: any,
+        put: |unit, severity, chance| {
+            unit.motor.plugs = Plugs::Wet;
+            unit.motor.insulation = ranges::WET_INSULATION.at_by_decades(1.0 - severity);
+            kills(unit, chance);
+        },
+    },
+    Row {
+        id: "electronics-dead",
+        right: &[("replace-motor-electronics", "all that it needs is at its plugs, and it does not run")],
+        fits: any,
+        put: |unit, _, chance| {
+            unit.motor.electronics = Electronics::Dead;
+            unit.popped = chance.happens(0.2);
+        },
+    },
+    Row {
+        id: "plug-not-home",
+        right: &[("reseat-connectors", "a plug is not home")],
+        fits: any,
+        put: |unit, _, chance| {
+            unit.motor.plugs = Plugs::Loose;
+            never_ran(unit, chance);
+        },
+    },
+    Row {
+        id: "link-missing-115",
+        right: &[("fit-link-115", "no link, on a supply of 115 volts")],
+        fits: |unit| unit.supply.system == System::V115,
+        put: |unit, _, _| not_linked(unit, Link::None),
+    },
+    Row {
+        id: "link-230-on-115",
+        right: &[("fit-link-115", "the link for 230 volts on a supply of 115: half the volts on its rail")],
+        fits: |unit| unit.supply.system == System::V115,
+        put: |unit, _, _| not_linked(unit, Link::V230),
+    },
+    Row {
+        id: "link-missing-230",
+        right: &[("fit-link-230", "no link, on a supply of 208 or 230 volts")],
+        fits: |unit| unit.supply.system.has_two_legs(),
+        put: |unit, _, _| not_linked(unit, Link::None),
+    },
+    Row {
+        id: "link-115-on-230",
+        right: &[(
+            "replace-motor-overvoltage",
+            "the link for 115 volts on twice that: its rail took twice the volts",
+        )],
+        fits: |unit| unit.supply.system.has_two_legs(),
+        // As it gets power it bursts: the unit does that by itself.
+        put: |unit, _, _| not_linked(unit, Link::V115),
+    },
+];
+
+fn not_linked(unit: &mut Unit, link: Link) {
+    unit.motor.link = link;
+    unit.motor.history = crate::motor::History::New;
+    unit.motor.learned = None;
+}
+
+/// What leaks to the case often took the electronics with it.
+fn kills(unit: &mut Unit, chance: &mut Chance) {
+    if chance.happens(ranges::KILLED_AS_WELL) {
+        unit.motor.electronics = Electronics::Dead;
+    }
+}

@@ -1,0 +1,67 @@
+//! Dangers that people tell of, and units that are not what the papers say.
+
+use super::{Row, any};
+use crate::unit::Danger;
+
+const LEAVE: &str = "leave-and-call-emergency";
+
+pub(super) const ROWS: &[Row] = &[
+    Row {
+        id: "gas-smelled",
+        right: &[(LEAVE, "gas can be smelled")],
+        fits: |unit| unit.heater.source.burns(),
+        put: |unit, _, _| unit.dangers.push(Danger::GasSmell),
+    },
+    Row {
+        id: "smoke-seen",
+        right: &[(LEAVE, "something burns or smokes now")],
+        fits: any,
+        put: |unit, _, _| unit.dangers.push(Danger::Burning),
+    },
+    Row {
+        id: "carbon-monoxide",
+        right: &[(LEAVE, "an alarm for carbon monoxide, or people who feel it")],
+        fits: |unit| unit.heater.source.burns(),
+        put: |unit, _, _| unit.dangers.push(Danger::CarbonMonoxide),
+    },
+    Row {
+        id: "shock-felt",
+        right: &[("make-safe-and-hand-over", "metal of the unit gave a shock")],
+        fits: any,
+        put: |unit, _, _| unit.dangers.push(Danger::Shock),
+    },
+    Row {
+        id: "water-on-electrics",
+        right: &[("make-safe-and-hand-over", "water is or has stood on the electrical parts")],
+        fits: any,
+        put: |unit, _, _| unit.dangers.push(Danger::Water),
+    },
+    Row {
+        id: "somebody-hurt",
+        right: &[("help-the-injured", "somebody is hurt or held by live metal")],
+        fits: any,
+        put: |unit, _, _| unit.dangers.push(Danger::Hurt),
+    },
+    Row {
+        id: "flame-seen-outside",
+        right: &[("rollout-stop", "flame or its marks outside the burner's opening")],
+        fits: |unit| unit.heater.source.burns(),
+        put: |unit, _, _| unit.dangers.push(Danger::Rollout),
+    },
+    Row {
+        id: "rollout-switch-tripped",
+        right: &[("rollout-stop", "the roll-out switch tripped")],
+        fits: |unit| unit.heater.source.burns(),
+        put: |unit, _, _| unit.rollout_tripped = true,
+    },
+    Row {
+        id: "fed-from-elsewhere",
+        right: &[("cannot-prove-dead", "a supply that no paper shows still feeds it when all is locked off")],
+        fits: any,
+        // Something brings a person to look: the motor's electronics.
+        put: |unit, _, _| {
+            unit.supply.back_fed = true;
+            unit.motor.electronics = crate::motor::Electronics::Dead;
+        },
+    },
+];

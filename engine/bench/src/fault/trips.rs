@@ -1,0 +1,88 @@
+//! Faults that trip something, and the mount.
+
+use super::{Row, any};
+use crate::breaker::GroundFault;
+use crate::heater::Source;
+use crate::ranges::{control, heater, motor, plate, supply};
+use crate::unit::Unit;
+use crate::units::DEGREE_F;
+
+pub(super) const ROWS: &[Row] = &[
+    Row {
+        id: "harness-pinched",
+        right: &[("clear-pinched-harness", "a line wire of the harness is rubbed through to the case")],
+        fits: any,
+        put: |unit, severity, _| unit.pinched = Some(supply::PINCH_OHMS.at(1.0 - severity)),
+    },
+    Row {
+        id: "circuit-overloaded",
+        right: &[("circuit-overloaded", "too much hangs on the circuit, the motor's own current in order")],
+        fits: any,
+        put: |unit, severity, _| {
+            let motor = unit.run().map_or(0.0, |running| running.amps);
+            let all = supply::OVERLOAD_SHARE.at(severity) * unit.supply.breaker.amps;
+            unit.supply.other_amps = (all - motor).max(0.0);
+        },
+    },
+    Row {
+        id: "ground-fault-elsewhere",
+        right: &[("ground-fault-circuit", "something else on the circuit leaks, or the device is at fault")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.supply.ground_fault.get_or_insert(GroundFault { tripped: false, trips_at: 5.0 });
+            unit.supply.stray_milliamps = supply::STRAY_LEAK.at(severity);
+        },
+    },
+    Row {
+        id: "limit-weak",
+        right: &[("replace-limit-switch", "the limit opens in air that is in order")],
+        fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
+        put: |unit, severity, _| {
+            let meets = unit.air.return_celsius + unit.rise().unwrap_or(unit.heater.rise_low);
+            unit.heater.limit = meets - heater::LIMIT_WEAK.at(severity) * DEGREE_F;
+        },
+    },
+    Row {
+        id: "cooling-air-blocked",
+        right: &[("restore-motor-cooling", "the motor's cooling air is blocked")],
+        fits: any,
+        put: |unit, severity, _| unit.motor.smothered = motor::BLOCKED.at(severity),
+    },
+    Row {
+        id: "motor-space-hot",
+        right: &[("restore-motor-cooling", "hot air gets to the motor")],
+        fits: any,
+        put: |unit, severity, _| unit.motor.space = motor::HOT_SPACE.at(severity),
+    },
+    Row {
+        id: "rating-too-high",
+        right: &[("lower-rating", "the leads select more power than the old motor had")],
+        fits: |unit| higher_rating(unit).is_some(),
+        put: |unit, _, _| unit.motor.rating = higher_rating(unit).unwrap_or(unit.motor.rating),
+    },
+    Row {
+        id: "short-cycling",
+        right: &[("stop-short-cycling", "it starts many times an hour, and each start warms it")],
+        fits: any,
+        put: |unit, severity, _| {
+            unit.control.thermostat.starts = control::SHORT_CYCLES.at(severity).round();
+        },
+    },
+    Row {
+        id: "mount-too-small",
+        right: &[("mount-too-small", "the bolt circle is less than an inch over the air opening")],
+        fits: any,
+        put: |unit, severity, _| {
+            // Mounts come in sizes: the opening is what differs.
+            let over = plate::SMALL_MOUNT.at(1.0 - severity);
+            unit.plate.mount = 10.0;
+            unit.plate.opening = ((10.0 - over) * 4.0).ceil() / 4.0;
+        },
+    },
+];
+
+/// The next higher rating of the same motor, hp.
+fn higher_rating(unit: &Unit) -> Option<f64> {
+    let ratings = unit.motor.model.ratings().iter().copied();
+    ratings.filter(|rating| *rating > unit.motor.rating + 1e-9).min_by(f64::total_cmp)
+}

@@ -1,0 +1,124 @@
+//! How a fault comes to a call: put in at a severity at which people would call, lived with, and told.
+
+use crate::breaker::Handle;
+use crate::chance::Chance;
+use crate::control::CallFor;
+use crate::fault::Fault;
+use crate::motor::{History, Link};
+use crate::ranges;
+use crate::supply::{Ahead, Disconnect, System};
+use crate::unit::{Device, Symptom, Unit};
+
+/// What the caller says is wrong: a choice of the catalogue's fact.
+pub(crate) type Complaint = &'static str;
+
+/// A unit with its faults, and what the caller says of it.
+#[derive(Clone, Debug)]
+pub(crate) struct Callback {
+    pub(crate) unit: Unit,
+    pub(crate) complaint: Complaint,
+}
+
+impl Callback {
+    /// A unit with these faults, at a severity at which people would call, and lived with.
+    pub(crate) fn draw(faults: &[Fault], chance: &mut Chance) -> Self {
+        let mut unit = loop {
+            let drawn = Unit::draw(&mut chance.branch());
+            if faults.iter().all(|fault| fault.fits(&drawn)) {
+                break drawn;
+            }
+        };
+        let sound = unit.clone();
+        for fault in faults {
+            let before = unit.shows();
+            let (floor, part) = (chance.share(), chance.branch());
+            let worst = ranges::fault::TRIES;
+            // Worse and worse, until something shows that did not before.
+            let tries = (0..=worst).map(|step| floor + (1.0 - floor) * f64::from(step) / f64::from(worst));
+            let mut last = unit.clone();
+            for severity in tries {
+                last = unit.clone();
+                fault.put(&mut last, severity, &mut part.clone());
+                if last.clone().settled(&mut part.clone()).shows() != before {
+                    break;
+                }
+            }
+            unit = last;
+        }
+        unit = unit.settled(&mut chance.branch());
+        unit.left_by_the_household(chance);
+        let complaint = complaint(&unit, faults, &sound, chance);
+        Self { unit, complaint }
+    }
+}
+
+impl Unit {
+    /// The unit after it had power and was called for: what bursts, trips or learns at once has done so.
+    fn settled(mut self, chance: &mut Chance) -> Self {
+        self.power_up(chance);
+        self.stand.just_learned = false;
+        // Nobody stood by with a wattmeter, unless a watched relearn is part of the fault.
+        if !self.relearned {
+            self.motor.watched = None;
+        }
+        self
+    }
+
+    /// What people do before they call: a breaker that tripped with time is found tripped, and some give up on it.
+    fn left_by_the_household(&mut self, chance: &mut Chance) {
+        let trip = self.trip();
+        let breaker = trip.is_some_and(|trip| trip.device == Device::Breaker);
+        if breaker && chance.happens(0.6) {
+            self.supply.breaker.handle = Handle::Tripped;
+        }
+        if breaker && chance.happens(ranges::fault::SWITCHED_OFF) {
+            self.supply.breaker.handle = Handle::Off;
+            self.off_for_trips = true;
+        }
+        if self.control.thermostat.makes_calls {
+            let heats = self.heater.source != crate::heater::Source::None;
+            self.control.thermostat.set_to = match chance.below(3) {
+                0 if heats => CallFor::Heat,
+                1 => CallFor::Cool,
+                _ => CallFor::Fan,
+            };
+        }
+    }
+
+    /// Whether the link is not the one for the supply.
+    pub(crate) fn is_linked_wrong(&self) -> bool {
+        let right = if self.supply.system == System::V115 { Link::V115 } else { Link::V230 };
+        self.motor.link != right
+    }
+}
+
+fn complaint(unit: &Unit, faults: &[Fault], sound: &Unit, chance: &mut Chance) -> Complaint {
+    if faults.is_empty() {
+        // Nothing is wrong: a check, a doubt, or people who only think so.
+        let new = sound.motor.history == History::New;
+        let list: &[Complaint] =
+            if new { &["start_up", "wrong_link", "wrong_rotation", "low_airflow"] } else { &["low_airflow"] };
+        return chance.one_of(list, "start_up");
+    }
+    if !unit.dangers.is_empty() {
+        return chance.one_of(&["no_run", "low_airflow", "trips", "start_up"], "no_run");
+    }
+    let shown = unit.shows();
+    if unit.is_linked_wrong() && chance.happens(ranges::fault::LINK_IN_DOUBT) {
+        return "wrong_link";
+    }
+    let supply_on = unit.supply.is_on() && unit.supply.ahead == Ahead::Whole;
+    if shown.is_empty() || (chance.happens(ranges::fault::START_UP) && supply_on) {
+        return "start_up";
+    }
+    let fused = unit.supply.disconnect == Disconnect::FuseBlown;
+    let one = chance.one_of(&shown, Symptom::NoRun);
+    match one {
+        // A dead blower is what people see of a trip as often as not.
+        Symptom::NoRun => "no_run",
+        Symptom::Trips if fused => "no_run",
+        Symptom::Trips => "trips",
+        Symptom::WrongRotation => "wrong_rotation",
+        Symptom::LowAirflow => "low_airflow",
+    }
+}
