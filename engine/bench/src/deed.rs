@@ -4,6 +4,8 @@ mod air;
 mod electrical;
 mod motor;
 
+pub(crate) use electrical::switch_on;
+
 use crate::chance::Chance;
 use crate::unit::Unit;
 

@@ -58,6 +58,18 @@ impl Fault {
         self.0.right.iter().copied()
     }
 
+    /// Whether a unit that both fit can have both: neither takes the other's place.
+    pub(crate) fn goes_with(self, other: Self, unit: &Unit) -> bool {
+        let chance = Chance::of_call(0, 0);
+        let put = |faults: &[Self]| {
+            let mut unit = unit.clone();
+            faults.iter().for_each(|fault| fault.put(&mut unit, 0.5, &mut chance.clone()));
+            unit
+        };
+        let hides = |first: Self, second: Self| put(&[first, second]) == put(&[second]);
+        self != other && !hides(self, other) && !hides(other, self)
+    }
+
     /// Whether a unit can have it.
     pub(crate) fn fits(self, unit: &Unit) -> bool {
         (self.0.fits)(unit)

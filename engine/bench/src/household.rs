@@ -9,6 +9,9 @@ use crate::ranges;
 use crate::supply::{Ahead, Disconnect, System};
 use crate::unit::{Device, Symptom, Unit};
 
+/// Units that are drawn until one can have the faults.
+const MOST_UNITS: u32 = 500;
+
 /// What the caller says is wrong: a choice of the catalogue's fact.
 pub(crate) type Complaint = &'static str;
 
@@ -20,14 +23,16 @@ pub(crate) struct Callback {
 }
 
 impl Callback {
-    /// A unit with these faults, at a severity at which people would call, and lived with.
-    pub(crate) fn draw(faults: &[Fault], chance: &mut Chance) -> Self {
-        let mut unit = loop {
+    /// A unit with these faults, at a severity at which people would call, and lived with; `None` where none of many
+    /// units can have them all.
+    pub(crate) fn draw(faults: &[Fault], chance: &mut Chance) -> Option<Self> {
+        let mut unit = (0..MOST_UNITS).find_map(|_| {
             let drawn = Unit::draw(&mut chance.branch());
-            if faults.iter().all(|fault| fault.fits(&drawn)) {
-                break drawn;
-            }
-        };
+            let fits = faults.iter().all(|fault| fault.fits(&drawn));
+            let pairs = faults.iter().zip(faults.iter().skip(1));
+            let together = fits && pairs.into_iter().all(|(one, other)| one.goes_with(*other, &drawn));
+            together.then_some(drawn)
+        })?;
         let sound = unit.clone();
         for fault in faults {
             let before = unit.shows();
@@ -48,7 +53,7 @@ impl Callback {
         unit = unit.settled(&mut chance.branch());
         unit.left_by_the_household(chance);
         let complaint = complaint(&unit, faults, &sound, chance);
-        Self { unit, complaint }
+        Some(Self { unit, complaint })
     }
 }
 

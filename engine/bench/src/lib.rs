@@ -35,6 +35,14 @@ mod read;
 
 mod deed;
 
+mod technician;
+
+mod bystander;
+
+pub mod trial;
+
+pub use technician::Care;
+
 pub use fault::Fault;
 
 #[cfg(test)]

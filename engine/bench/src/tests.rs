@@ -3,9 +3,14 @@
 
 mod faults;
 mod sizing;
+mod trials;
 
 use crate::chance::Chance;
 use crate::unit::Unit;
+use engine::rulebook::Rulebook;
+use engine::source::Source;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, LazyLock};
 
 /// So many units in order, each of its own stream.
 pub(crate) fn units(count: u64) -> impl Iterator<Item = Unit> {
@@ -16,3 +21,24 @@ pub(crate) fn units(count: u64) -> impl Iterator<Item = Unit> {
 pub(crate) fn near(found: f64, expected: f64, share: f64) {
     assert!((found - expected).abs() <= share * expected.abs(), "found {found}, expected {expected}");
 }
+
+/// The rules that are shipped.
+pub(crate) static BOOK: LazyLock<Arc<Rulebook>> = LazyLock::new(|| {
+    fn collect(folder: &Path, found: &mut Vec<PathBuf>) {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                collect(&path, found);
+            } else if path.extension().is_some_and(|ending| ending == "yaml") {
+                found.push(path);
+            }
+        }
+    }
+    let mut files = Vec::new();
+    collect(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../../rules"), &mut files);
+    files.sort();
+    let sources = files
+        .iter()
+        .map(|path| Source::new(path.display().to_string(), std::fs::read(path).unwrap()).unwrap());
+    Arc::new(engine::read_rules(sources.collect::<Vec<_>>()).unwrap())
+});

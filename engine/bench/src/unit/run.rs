@@ -147,10 +147,13 @@ impl Unit {
     /// What happens as it gets power, as it stands: what trips at once trips, what bursts bursts, and a motor that can
     /// run and never learned learns.
     pub(crate) fn power_up(&mut self, chance: &mut Chance) {
-        self.stand.minutes_off = 0.0;
         self.stand.just_learned = false;
-        self.trip_at_once();
         if self.stand.locked || !self.supply.is_on() {
+            return;
+        }
+        self.stand.minutes_off = 0.0;
+        self.trip_at_once();
+        if !self.supply.is_on() {
             return;
         }
         let volts = self.motor_volts(self.at_rest()).solid();

@@ -1,0 +1,194 @@
+//! The technician: stands before the unit with a meter, does what is asked, and says what was found.
+
+mod meter;
+mod steps;
+mod words;
+
+use crate::chance::Chance;
+use crate::deed;
+use crate::household::Callback;
+use crate::ranges::technician as ranges;
+use crate::read::{Reading, read};
+use crate::unit::{Symptom, Unit};
+use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Purpose, Refusal, Reply, Wants};
+use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
+use meter::Meter;
+use std::collections::BTreeMap;
+
+/// Prompts after which a call is given up: far more than any call may have.
+const MOST_PROMPTS: u32 = 2_000;
+
+/// How careful a technician is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Care {
+    /// Takes every reading there is, and never slips.
+    Perfect,
+    /// Cannot take some readings, and never slips.
+    Careful,
+    /// Cannot take some readings, and now and then says something else than was found.
+    Human,
+}
+
+/// A simulated technician before a simulated unit.
+#[derive(Debug)]
+pub(crate) struct Technician {
+    pub(crate) unit: Unit,
+    complaint: &'static str,
+    care: Care,
+    live_work: bool,
+    licensed: bool,
+    meter: Meter,
+    chance: Chance,
+    /// Whether a fact can be taken at all, decided when it is first asked.
+    takes: BTreeMap<FactId, bool>,
+    prompts: u32,
+    /// Answers that were something else than was found.
+    pub(crate) slips: u32,
+    /// Replies that meant nothing.
+    pub(crate) refused: u32,
+    /// Facts that were asked for and that nothing here knows.
+    pub(crate) unknown: Vec<String>,
+}
+
+impl Technician {
+    /// Sends a technician to a callback.
+    pub(crate) fn sent_to(callback: Callback, care: Care, chance: &mut Chance) -> Self {
+        Self {
+            unit: callback.unit,
+            complaint: callback.complaint,
+            care,
+            live_work: chance.happens(ranges::LIVE_WORK),
+            licensed: chance.happens(ranges::LICENSED),
+            meter: Meter::draw(care, chance),
+            chance: chance.branch(),
+            takes: BTreeMap::new(),
+            prompts: 0,
+            slips: 0,
+            refused: 0,
+            unknown: Vec::new(),
+        }
+    }
+
+    /// Whether live work is allowed to this person.
+    pub(crate) const fn may_work_live(&self) -> bool {
+        self.live_work
+    }
+
+    fn answer(&mut self, call: &Call, fact: FactId, purpose: Purpose) -> Answer {
+        let rule = call.book().fact(fact);
+        let id = rule.id.as_str();
+        if !self.can_take(call, fact) {
+            return Answer::Cannot;
+        }
+        let found = match id {
+            "complaint" => Reading::Choice(self.complains()),
+            "live_work_allowed" => Reading::Choice(if self.live_work { "yes" } else { "no" }),
+            "measured_gas_rate" if !self.licensed => Reading::Cannot,
+            "motor_line_plug" => {
+                self.pull_the_plug_of_a_wrong_link();
+                read(&self.unit, id).unwrap_or(Reading::Cannot)
+            }
+            _ => read(&self.unit, id).unwrap_or_else(|| {
+                self.unknown.push(id.to_owned());
+                Reading::Cannot
+            }),
+        };
+        let told = self.meter.shows(rule, found, &mut self.chance);
+        // Whatever is asked once more is read with care.
+        let once_more = matches!(purpose, Purpose::Second | Purpose::Doubted);
+        if self.care == Care::Human && !once_more && self.chance.happens(ranges::SLIP) {
+            return self.slip(call, fact, told);
+        }
+        told
+    }
+
+    /// What is said to be wrong: at first what the caller said, later what is seen now.
+    fn complains(&self) -> &'static str {
+        let shown = self.unit.shows();
+        if self.prompts < 8 || shown.is_empty() {
+            return self.complaint;
+        }
+        match shown[0] {
+            Symptom::NoRun => "no_run",
+            Symptom::WrongRotation => "wrong_rotation",
+            Symptom::LowAirflow => "low_airflow",
+            Symptom::Trips => "trips",
+        }
+    }
+
+    /// A link for 115 volts in sight on a supply of twice that: the plug is pulled before power comes.
+    fn pull_the_plug_of_a_wrong_link(&mut self) {
+        let bursts =
+            self.unit.motor.link == crate::motor::Link::V115 && self.unit.supply.system.has_two_legs();
+        if bursts {
+            self.unit.stand.unplugged = true;
+        }
+    }
+
+    /// Whether a fact can be taken, the same all through a call.
+    fn can_take(&mut self, call: &Call, fact: FactId) -> bool {
+        if self.care == Care::Perfect {
+            return true;
+        }
+        if let Some(takes) = self.takes.get(&fact) {
+            return *takes;
+        }
+        let often = words::cannot(call.book().fact(fact));
+        let takes = !self.chance.happens(often);
+        self.takes.insert(fact, takes);
+        takes
+    }
+
+    fn slip(&mut self, call: &Call, fact: FactId, told: Answer) -> Answer {
+        let rule = call.book().fact(fact);
+        let slipped = match told {
+            Answer::Value(Value::Choices(_)) if fact != call.book().roles().danger.0 => {
+                let pick = self.chance.below(rule.choices().len());
+                Answer::Value(Value::Choices(ChoiceSet::only(pick)))
+            }
+            Answer::Value(Value::Quantity(_)) => words::misread(rule, told, &mut self.chance),
+            other => other,
+        };
+        self.slips += u32::from(slipped != told);
+        slipped
+    }
+
+    fn consent(&self, call: &Call, ending: EndingId) -> DeedResult {
+        let others_work = match call.book().ending(ending).id.as_str() {
+            "restore-open-supply" | "replace-limit-switch" => true,
+            "replace-control-board" => self.unit.heater.source.burns(),
+            _ => false,
+        };
+        if others_work && !self.licensed { DeedResult::Later } else { DeedResult::Now }
+    }
+
+    fn does(&mut self, call: &Call, deed: DeedId) -> DeedResult {
+        let id = call.book().deed(deed).id.as_str();
+        if deed::apply(&mut self.unit, id, &mut self.chance) {
+            DeedResult::Done
+        } else {
+            DeedResult::NotPossible
+        }
+    }
+}
+
+impl Answerer for Technician {
+    fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
+        self.prompts += 1;
+        if self.prompts > MOST_PROMPTS {
+            return Err(Halt(format!("the call went on for more than {MOST_PROMPTS} prompts")));
+        }
+        Ok(match prompt.wants() {
+            Wants::Fact { fact, purpose } => Reply::Answer(self.answer(call, *fact, *purpose)),
+            Wants::Power { step, .. } => Reply::Step(self.step(step)),
+            Wants::Conflict { .. } => Reply::Insist,
+            Wants::Consent { ending } => Reply::Deed(self.consent(call, *ending)),
+            Wants::Deed { deed, .. } => Reply::Deed(self.does(call, *deed)),
+        })
+    }
+
+    fn refused(&mut self, refusal: Refusal) {
+        let _ = refusal;
+        self.refused += 1;
+    }
+}

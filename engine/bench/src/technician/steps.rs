@@ -1,0 +1,58 @@
+//! The steps of the power routines, done on the unit.
+
+use super::Technician;
+use crate::breaker::Handle;
+use crate::deed::switch_on;
+use crate::ranges::technician as ranges;
+use engine::call::{PowerStep, StepResult};
+use engine::rulebook::PowerStepKind;
+
+impl Technician {
+    /// Does a step, and says how it went.
+    pub(super) fn step(&mut self, step: &PowerStep) -> StepResult {
+        let stand = &mut self.unit.stand;
+        match step.kind {
+            PowerStepKind::SwitchOffAndLock | PowerStepKind::SwitchOff => stand.locked = true,
+            PowerStepKind::WaitOutCharge => stand.minutes_off += step.wait.unwrap_or(0.0),
+            PowerStepKind::TakePanelOff => stand.panel_on = false,
+            PowerStepKind::PutPanelOn => {
+                stand.panel_on = true;
+                stand.seated = true;
+            }
+            PowerStepKind::DefeatInterlock => stand.defeated = true,
+            PowerStepKind::RestoreInterlock => stand.defeated = false,
+            PowerStepKind::TestDead if self.unit.can_hurt() => return StepResult::Failed,
+            PowerStepKind::FitLeads if self.chance.happens(ranges::FEW_LEADS) => return StepResult::Partly,
+            PowerStepKind::ResetTrippedDevice => self.reset(),
+            PowerStepKind::RestorePower => return self.restore(),
+            PowerStepKind::ProveTester
+            | PowerStepKind::ProveTesterAgain
+            | PowerStepKind::TestDead
+            | PowerStepKind::FitLeads
+            | PowerStepKind::TakeLeadsOff
+            | PowerStepKind::ToolsClear
+            | PowerStepKind::WarnPeople => {}
+        }
+        StepResult::Done
+    }
+
+    fn reset(&mut self) {
+        let supply = &mut self.unit.supply;
+        if supply.breaker.handle == Handle::Tripped {
+            supply.breaker.handle = Handle::On;
+        }
+        if let Some(device) = &mut supply.ground_fault {
+            device.tripped = false;
+        }
+    }
+
+    /// Takes the locks off and switches on. It failed where a device has tripped, or trips as it is switched on.
+    fn restore(&mut self) -> StepResult {
+        switch_on(&mut self.unit);
+        self.unit.power_up(&mut self.chance);
+        let supply = &self.unit.supply;
+        let tripped = supply.breaker.handle == Handle::Tripped
+            || supply.ground_fault.is_some_and(|device| device.tripped);
+        if tripped { StepResult::Failed } else { StepResult::Done }
+    }
+}
