@@ -1,6 +1,6 @@
 //! The way of the air: filter, coil, ducts and registers, each Δp = k·Q² at standard density.
 
-use crate::units::{atmosphere, density};
+use crate::units::density;
 
 /// State of the filter.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -89,11 +89,6 @@ impl Air {
     /// kg/m³ of the air that the wheel moves.
     pub(crate) fn density(&self) -> f64 {
         density(self.elevation, self.return_celsius)
-    }
-
-    /// Share of the standard pressure at sea level.
-    pub(crate) fn thinness(&self) -> f64 {
-        atmosphere(self.elevation) / atmosphere(0.0)
     }
 
     /// k of supply duct and leak side by side: the roots of what they let through add up.

@@ -16,6 +16,8 @@ pub(crate) struct Row {
     id: &'static str,
     /// The endings that are right, each with why.
     right: &'static [(&'static str, &'static str)],
+    /// Endings that may come before it, and are no mistake.
+    way: &'static [&'static str],
     /// Whether a unit can have it.
     fits: fn(&Unit) -> bool,
     /// Puts it in. The share is its severity, from hardly worth a call to as bad as it gets.
@@ -56,6 +58,11 @@ impl Fault {
     /// The endings that are right for it, each with why.
     pub fn right(self) -> impl Iterator<Item = (&'static str, &'static str)> {
         self.0.right.iter().copied()
+    }
+
+    /// Whether an ending may come before the right one, and is no mistake.
+    pub(crate) fn leads_over(self, ending: &str) -> bool {
+        self.0.way.contains(&ending)
     }
 
     /// Whether a unit that both fit can have both: neither takes the other's place.

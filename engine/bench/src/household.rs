@@ -12,6 +12,9 @@ use crate::unit::{Device, Symptom, Unit};
 /// Units that are drawn until one can have the faults.
 const MOST_UNITS: u32 = 500;
 
+/// Units with a fault that does not show that are passed over, on the average.
+const MOST_HIDDEN: f64 = 10.0;
+
 /// What the caller says is wrong: a choice of the catalogue's fact.
 pub(crate) type Complaint = &'static str;
 
@@ -23,37 +26,59 @@ pub(crate) struct Callback {
 }
 
 impl Callback {
-    /// A unit with these faults, at a severity at which people would call, and lived with; `None` where none of many
-    /// units can have them all.
+    /// A unit with these faults, each at a severity at which people would call, and lived with; `None` where none of
+    /// many units can have them all. Some faults never show: they are found at a check.
     pub(crate) fn draw(faults: &[Fault], chance: &mut Chance) -> Option<Self> {
-        let mut unit = (0..MOST_UNITS).find_map(|_| {
-            let drawn = Unit::draw(&mut chance.branch());
-            let fits = faults.iter().all(|fault| fault.fits(&drawn));
-            let pairs = faults.iter().zip(faults.iter().skip(1));
-            let together = fits && pairs.into_iter().all(|(one, other)| one.goes_with(*other, &drawn));
-            together.then_some(drawn)
-        })?;
-        let sound = unit.clone();
-        for fault in faults {
-            let before = unit.shows();
-            let (floor, part) = (chance.share(), chance.branch());
-            let worst = ranges::fault::TRIES;
-            // Worse and worse, until something shows that did not before.
-            let tries = (0..=worst).map(|step| floor + (1.0 - floor) * f64::from(step) / f64::from(worst));
-            let mut last = unit.clone();
-            for severity in tries {
-                last = unit.clone();
-                fault.put(&mut last, severity, &mut part.clone());
-                if last.clone().settled(&mut part.clone()).shows() != before {
-                    break;
-                }
+        let mut last = None;
+        for _ in 0..MOST_UNITS {
+            let sound = Unit::draw(&mut chance.branch());
+            let fits = faults.iter().all(|fault| fault.fits(&sound));
+            let mut pairs = faults.iter().zip(faults.iter().skip(1));
+            if !fits || !pairs.all(|(one, other)| one.goes_with(*other, &sound)) {
+                continue;
             }
-            unit = last;
+            let mut part = chance.branch();
+            let severities: Vec<Severity> =
+                faults.iter().map(|fault| Severity::at_which_it_shows(*fault, &sound, &mut part)).collect();
+            let all_show = severities.iter().all(|severity| severity.shows);
+            last = Some((sound, severities));
+            if all_show || chance.happens(1.0 / MOST_HIDDEN) {
+                break;
+            }
+        }
+        let (sound, severities) = last?;
+        let mut unit = sound.clone();
+        for (fault, severity) in faults.iter().zip(severities) {
+            fault.put(&mut unit, severity.share, &mut chance.branch());
         }
         unit = unit.settled(&mut chance.branch());
         unit.left_by_the_household(chance);
         let complaint = complaint(&unit, faults, &sound, chance);
         Some(Self { unit, complaint })
+    }
+}
+
+/// How bad a fault is, and whether people would notice it by itself.
+struct Severity {
+    share: f64,
+    shows: bool,
+}
+
+impl Severity {
+    /// Worse and worse from a level drawn, until something shows.
+    fn at_which_it_shows(fault: Fault, sound: &Unit, chance: &mut Chance) -> Self {
+        let (floor, part) = (chance.share(), chance.branch());
+        let worst = ranges::fault::TRIES;
+        for step in 0..=worst {
+            let share = floor + (1.0 - floor) * f64::from(step) / f64::from(worst);
+            let mut unit = sound.clone();
+            fault.put(&mut unit, share, &mut part.clone());
+            let unit = unit.settled(&mut part.clone());
+            if !unit.dangers.is_empty() || !unit.shows().is_empty() {
+                return Self { share, shows: true };
+            }
+        }
+        Self { share: 1.0, shows: false }
     }
 }
 
@@ -74,7 +99,7 @@ impl Unit {
         let trip = self.trip();
         let breaker = trip.is_some_and(|trip| trip.device == Device::Breaker);
         if breaker && chance.happens(0.6) {
-            self.supply.breaker.handle = Handle::Tripped;
+            self.supply.open_branch();
         }
         if breaker && chance.happens(ranges::fault::SWITCHED_OFF) {
             self.supply.breaker.handle = Handle::Off;

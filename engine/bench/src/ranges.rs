@@ -25,6 +25,8 @@ pub(crate) mod supply {
     pub(crate) const RUN_FEET: Range = from(15.0, 80.0);
     /// Amps of other loads on a circuit that is in order: chosen.
     pub(crate) const OTHER_AMPS: Range = from(0.0, 1.0);
+    /// Share of disconnects with fuses: chosen.
+    pub(crate) const FUSED: f64 = 0.2;
     /// Share of circuits with a ground-fault device: chosen.
     pub(crate) const GROUND_FAULT_DEVICE: f64 = 0.15;
     /// Milliamps at which a Class A device trips: UL 943 leaves 4 to 6 open.

@@ -114,6 +114,8 @@ pub(crate) struct Supply {
     pub(crate) other_amps: f64,
     pub(crate) breaker: Breaker,
     pub(crate) disconnect: Disconnect,
+    /// Whether the disconnect holds fuses, which then go before the breaker.
+    pub(crate) fused: bool,
     pub(crate) ground_fault: Option<GroundFault>,
     pub(crate) ahead: Ahead,
     /// The terminals where the supply enters.
@@ -134,6 +136,28 @@ impl Supply {
         self.breaker.handle == Handle::On
             && self.disconnect == Disconnect::On
             && !self.ground_fault.is_some_and(|device| device.tripped)
+    }
+
+    /// Opens what opens on too much current.
+    pub(crate) fn open_branch(&mut self) {
+        if self.fused {
+            self.disconnect = Disconnect::FuseBlown;
+        } else {
+            self.breaker.handle = Handle::Tripped;
+        }
+    }
+
+    /// Resets what tripped, and fits a fuse where one blew.
+    pub(crate) fn reset(&mut self) {
+        if self.breaker.handle == Handle::Tripped {
+            self.breaker.handle = Handle::On;
+        }
+        if self.disconnect == Disconnect::FuseBlown {
+            self.disconnect = Disconnect::On;
+        }
+        if let Some(device) = &mut self.ground_fault {
+            device.tripped = false;
+        }
     }
 
     /// Volts where the supply enters the unit.

@@ -164,6 +164,9 @@ impl Technician {
 
     fn does(&mut self, call: &Call, deed: DeedId) -> DeedResult {
         let id = call.book().deed(deed).id.as_str();
+        if id == "switch-supply-on" && self.unit.off_for_trips {
+            return DeedResult::NotPossible;
+        }
         if deed::apply(&mut self.unit, id, &mut self.chance) {
             DeedResult::Done
         } else {

@@ -1,7 +1,8 @@
 //! The model against the world outside it, and against its own promises.
-#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
 
 mod faults;
+mod physics;
 mod sizing;
 mod trials;
 

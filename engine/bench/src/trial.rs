@@ -1,6 +1,6 @@
 //! Trials: a unit with faults drawn, a technician sent, a call driven to its end, and judged by what was put in.
 
-mod judge;
+pub(crate) mod judge;
 
 pub use judge::Verdict;
 

@@ -5,7 +5,6 @@ mod run;
 mod shows;
 mod trips;
 
-pub(crate) use run::Running;
 pub(crate) use shows::Symptom;
 pub(crate) use trips::{Device, Trip};
 
@@ -128,7 +127,7 @@ impl Unit {
         self.motor.rail_after(self.supply.source_volts, self.stand.minutes_off)
     }
 
-    /// The same unit with another call, and the panel on its switch where `whole` says so.
+    /// The same unit with another call.
     pub(crate) fn calling(&self, call: CallFor) -> Self {
         let mut unit = self.clone();
         unit.stand.call = call;

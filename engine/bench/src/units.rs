@@ -8,8 +8,6 @@ pub(crate) const IN_WC: f64 = 249.088_91;
 pub(crate) const HP: f64 = 745.699_871_582_27;
 /// Watts in a Btu (International Table) an hour.
 pub(crate) const BTU_H: f64 = 0.293_071_070_172_22;
-/// Watts in a ton of refrigeration.
-pub(crate) const TON: f64 = 12_000.0 * BTU_H;
 /// Metres in a foot.
 pub(crate) const FOOT: f64 = 0.3048;
 /// Kelvins in a Fahrenheit degree of difference.

@@ -19,6 +19,9 @@ pub(super) fn apply(unit: &mut Unit, deed: &str, chance: &mut Chance) -> bool {
         }
         "replace-panel-switch" => unit.supply.panel_switch_ohms = contact,
         "switch-supply-on" => {
+            // The panel is seen to be on first.
+            unit.stand.panel_on = true;
+            unit.stand.seated = true;
             switch_on(unit);
             unit.power_up(chance);
         }

@@ -11,6 +11,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "filter-dirty",
         right: &[("change-filter", "the filter is loaded with dirt")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.air.filter_state = Filter::Dirty;
@@ -20,12 +21,14 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "filter-too-fine",
         right: &[("change-filter", "the filter is clean and takes too much of the static")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.air.filter.clogged = ranges::FINE_FILTER.at(severity),
     },
     Row {
         id: "filter-missing",
         right: &[("fit-filter", "no filter is in its place")],
+        way: &[],
         fits: any,
         put: |unit, _, _| {
             unit.air.filter_state = Filter::Missing;
@@ -35,6 +38,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "coil-iced",
         right: &[("thaw-and-find-cause", "the coil is iced: refrigeration work")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.air.coil_state = Coil::Iced;
@@ -44,6 +48,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "coil-dirty",
         right: &[("clean-coil", "the coil is matted with dirt")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.air.coil_state = Coil::Dirty;
@@ -53,12 +58,14 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "wheel-dirty",
         right: &[("clean-wheel", "dirt fills the hollows of the blades")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.wheel.dirt = wheel::DIRT.at(severity),
     },
     Row {
         id: "registers-shut",
         right: &[("open-registers", "registers are shut")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.air.registers_open = false;
@@ -68,6 +75,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "duct-off",
         right: &[("repair-duct", "a supply duct leaks or is off")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.air.duct_state = Duct::Leaking;
@@ -77,6 +85,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "duct-crushed",
         right: &[("repair-duct", "a duct is flattened")],
+        way: &[],
         fits: any,
         put: |unit, severity, chance| {
             unit.air.duct_state = Duct::Crushed;
@@ -87,36 +96,42 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "supply-duct-too-small",
         right: &[("relieve-supply-duct", "the supply side is built too small, all else in order")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.air.supply.too_small = ranges::TOO_SMALL.at(severity),
     },
     Row {
         id: "return-duct-too-small",
         right: &[("relieve-return-duct", "the return side is built too small, all else in order")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.air.return_side.too_small = ranges::TOO_SMALL.at(severity),
     },
     Row {
         id: "speed-too-low",
         right: &[("raise-speed", "the lowest speed is in use")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.motor.speed = Speed::Low,
     },
     Row {
         id: "rating-too-low",
         right: &[("raise-rating", "the leads select less power than the old motor had")],
+        way: &[],
         fits: |unit| lower_rating(unit).is_some(),
         put: |unit, _, _| unit.motor.rating = lower_rating(unit).unwrap_or(unit.motor.rating),
     },
     Row {
         id: "over-fired",
         right: &[("check-firing-rate", "too much is burnt, or the elements are too strong")],
+        way: &[],
         fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
         put: |unit, severity, _| unit.heater.firing = heater::OVER_FIRED.at(severity),
     },
     Row {
         id: "under-fired",
         right: &[("check-firing-rate", "too little is burnt, or an element is out")],
+        way: &[],
         fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
         put: |unit, severity, _| unit.heater.firing = heater::UNDER_FIRED.at(1.0 - severity),
     },

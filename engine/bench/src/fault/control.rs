@@ -12,6 +12,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "thermostat-makes-no-call",
         right: &[("set-thermostat-call", "the thermostat's setting or its batteries keep it from calling")],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             unit.control.thermostat.makes_calls = false;
@@ -22,6 +23,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "transformer-failed",
         right: &[("replace-control-transformer", "its primary has its volts and it makes too few of them")],
+        way: &[],
         fits: any,
         put: |unit, severity, chance| {
             let open = chance.happens(0.7);
@@ -32,6 +34,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "transformer-tap-wrong",
         right: &[("correct-transformer-tap", "the tap is for a higher supply, so that the 24 volts are low")],
+        way: &[],
         fits: |unit| unit.supply.system != System::V230,
         put: |unit, severity, _| {
             let higher = unit.supply.system == System::V208 || severity > 0.5;
@@ -41,6 +44,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "control-wiring-shorted",
         right: &[("clear-control-short", "the 24 volt wiring is shorted and blows its fuse")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.control.wiring_ohms = ranges::SHORT_OHMS.at(1.0 - severity);
@@ -50,6 +54,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "call-wire-open",
         right: &[("repair-call-wiring", "a wire that carries the call is open")],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             let at = if chance.happens(0.5) { CallWire::OpenToBoard } else { CallWire::OpenToMotor };
@@ -62,6 +67,7 @@ pub(super) const ROWS: &[Row] = &[
             "correct-speed-lead",
             "the speed lead is on a terminal that this call does not feed, or on none",
         )],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             unit.control.speed_lead = if chance.happens(0.5) { SpeedLead::Wrong } else { SpeedLead::Nowhere };
@@ -71,6 +77,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "rating-lead-off",
         right: &[("connect-rating-lead", "no rating lead is connected")],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             unit.control.rating_lead_on = false;
@@ -83,6 +90,7 @@ pub(super) const ROWS: &[Row] = &[
             "replace-control-board",
             "a call is on and the board puts no line volts on the rating lead",
         )],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.control.relay_works = false,
     },

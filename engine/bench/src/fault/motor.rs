@@ -12,12 +12,14 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "motor-seized",
         right: &[("replace-motor-seized", "the shaft is stuck with the wheel clear")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.motor.seized = true,
     },
     Row {
         id: "insulation-failed",
         right: &[("replace-motor-grounded", "its insulation to the case is low, its plugs dry")],
+        way: &[],
         fits: any,
         put: |unit, severity, chance| {
             unit.motor.insulation = ranges::FAILED_INSULATION.at_by_decades(1.0 - severity);
@@ -27,6 +29,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "input-shorted",
         right: &[("replace-motor-shorted", "its line pins are shorted, its insulation good")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.motor.electronics = Electronics::Shorted(ranges::SHORTED_OHMS.at(1.0 - severity));
@@ -39,6 +42,7 @@ pub(super) const ROWS: &[Row] = &[
             ("replace-motor-wet", "water is in its plug, and its insulation is low"),
             ("make-safe-and-hand-over", "water on electrical parts, where that is told"),
         ],
+        way: &[],
         fits: any,
         put: |unit, severity, chance| {
             unit.motor.plugs = Plugs::Wet;
@@ -49,6 +53,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "electronics-dead",
         right: &[("replace-motor-electronics", "all that it needs is at its plugs, and it does not run")],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             unit.motor.electronics = Electronics::Dead;
@@ -58,6 +63,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "plug-not-home",
         right: &[("reseat-connectors", "a plug is not home")],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             unit.motor.plugs = Plugs::Loose;
@@ -67,18 +73,21 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "link-missing-115",
         right: &[("fit-link-115", "no link, on a supply of 115 volts")],
+        way: &[],
         fits: |unit| unit.supply.system == System::V115,
         put: |unit, _, _| not_linked(unit, Link::None),
     },
     Row {
         id: "link-230-on-115",
         right: &[("fit-link-115", "the link for 230 volts on a supply of 115: half the volts on its rail")],
+        way: &[],
         fits: |unit| unit.supply.system == System::V115,
         put: |unit, _, _| not_linked(unit, Link::V230),
     },
     Row {
         id: "link-missing-230",
         right: &[("fit-link-230", "no link, on a supply of 208 or 230 volts")],
+        way: &[],
         fits: |unit| unit.supply.system.has_two_legs(),
         put: |unit, _, _| not_linked(unit, Link::None),
     },
@@ -88,6 +97,7 @@ pub(super) const ROWS: &[Row] = &[
             "replace-motor-overvoltage",
             "the link for 115 volts on twice that: its rail took twice the volts",
         )],
+        way: &[],
         fits: |unit| unit.supply.system.has_two_legs(),
         // As it gets power it bursts: the unit does that by itself.
         put: |unit, _, _| not_linked(unit, Link::V115),

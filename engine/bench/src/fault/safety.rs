@@ -9,54 +9,63 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "gas-smelled",
         right: &[(LEAVE, "gas can be smelled")],
+        way: &[],
         fits: |unit| unit.heater.source.burns(),
         put: |unit, _, _| unit.dangers.push(Danger::GasSmell),
     },
     Row {
         id: "smoke-seen",
         right: &[(LEAVE, "something burns or smokes now")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.dangers.push(Danger::Burning),
     },
     Row {
         id: "carbon-monoxide",
         right: &[(LEAVE, "an alarm for carbon monoxide, or people who feel it")],
+        way: &[],
         fits: |unit| unit.heater.source.burns(),
         put: |unit, _, _| unit.dangers.push(Danger::CarbonMonoxide),
     },
     Row {
         id: "shock-felt",
         right: &[("make-safe-and-hand-over", "metal of the unit gave a shock")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.dangers.push(Danger::Shock),
     },
     Row {
         id: "water-on-electrics",
         right: &[("make-safe-and-hand-over", "water is or has stood on the electrical parts")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.dangers.push(Danger::Water),
     },
     Row {
         id: "somebody-hurt",
         right: &[("help-the-injured", "somebody is hurt or held by live metal")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.dangers.push(Danger::Hurt),
     },
     Row {
         id: "flame-seen-outside",
         right: &[("rollout-stop", "flame or its marks outside the burner's opening")],
+        way: &[],
         fits: |unit| unit.heater.source.burns(),
         put: |unit, _, _| unit.dangers.push(Danger::Rollout),
     },
     Row {
         id: "rollout-switch-tripped",
         right: &[("rollout-stop", "the roll-out switch tripped")],
+        way: &[],
         fits: |unit| unit.heater.source.burns(),
         put: |unit, _, _| unit.rollout_tripped = true,
     },
     Row {
         id: "fed-from-elsewhere",
         right: &[("cannot-prove-dead", "a supply that no paper shows still feeds it when all is locked off")],
+        way: &[],
         fits: any,
         // Something brings a person to look: the motor's electronics.
         put: |unit, _, _| {

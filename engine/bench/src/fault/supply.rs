@@ -11,18 +11,21 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "panel-not-seated",
         right: &[("close-access-panel", "the panel does not press its switch")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.stand.seated = false,
     },
     Row {
         id: "panel-switch-open",
         right: &[("replace-panel-switch", "the panel presses a switch that passes nothing on")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.supply.panel_switch_ohms = f64::INFINITY,
     },
     Row {
         id: "supply-switched-off",
         right: &[("switch-supply-on", "somebody switched it off, nothing tripped")],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             if chance.happens(0.5) {
@@ -35,29 +38,23 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "supply-open",
         right: &[("restore-open-supply", "a conductor ahead of the unit is open, all switches on")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.supply.ahead = Ahead::Open,
     },
     Row {
         id: "leg-lost",
         right: &[("restore-open-supply", "one of two legs is open ahead of the unit")],
+        way: &[],
         fits: |unit| unit.supply.system.has_two_legs(),
         put: |unit, severity, _| {
             unit.supply.ahead = Ahead::LegLost(ranges::LOST_LEG_SHARE.at(1.0 - severity));
         },
     },
     Row {
-        id: "line-fuse-blown",
-        right: &[(
-            "restore-open-supply",
-            "a fuse in the disconnect is blown, and nothing behind it is found",
-        )],
-        fits: any,
-        put: |unit, _, _| unit.supply.disconnect = Disconnect::FuseBlown,
-    },
-    Row {
         id: "supply-low",
         right: &[("supply-voltage-low", "the volts at the unit are below what its plate allows")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             let (low, _) = unit.supply.system.in_order();
@@ -67,6 +64,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "supply-high",
         right: &[("supply-voltage-high", "the volts at the unit are above what its plate allows")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             let (_, high) = unit.supply.system.in_order();
@@ -76,6 +74,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "line-lead-open",
         right: &[("repair-line-connection", "a line lead between board and motor is open")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.supply.worse_lead_ohms = f64::INFINITY,
     },
@@ -85,6 +84,7 @@ pub(super) const ROWS: &[Row] = &[
             ("repair-line-connection", "the joint at the plug is burnt and resistive"),
             ("tighten-line-connection", "the same joint found by its drop under load"),
         ],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.supply.worse_lead_ohms += bad_joint(unit, severity);
@@ -94,6 +94,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "rating-lead-open",
         right: &[("repair-line-connection", "the rating lead between board and motor is open")],
+        way: &[],
         fits: any,
         put: |unit, _, _| unit.control.rating_lead_ohms = f64::INFINITY,
     },
@@ -103,6 +104,7 @@ pub(super) const ROWS: &[Row] = &[
             "tighten-line-connection",
             "a line terminal is loose: it drops volts under load, and more when hot",
         )],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.supply.entry_ohms += bad_joint(unit, severity),
     },

@@ -11,12 +11,14 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "harness-pinched",
         right: &[("clear-pinched-harness", "a line wire of the harness is rubbed through to the case")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.pinched = Some(supply::PINCH_OHMS.at(1.0 - severity)),
     },
     Row {
         id: "circuit-overloaded",
         right: &[("circuit-overloaded", "too much hangs on the circuit, the motor's own current in order")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             let motor = unit.run().map_or(0.0, |running| running.amps);
@@ -27,6 +29,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "ground-fault-elsewhere",
         right: &[("ground-fault-circuit", "something else on the circuit leaks, or the device is at fault")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.supply.ground_fault.get_or_insert(GroundFault { tripped: false, trips_at: 5.0 });
@@ -36,6 +39,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "limit-weak",
         right: &[("replace-limit-switch", "the limit opens in air that is in order")],
+        way: &[],
         fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
         put: |unit, severity, _| {
             let meets = unit.air.return_celsius + unit.rise().unwrap_or(unit.heater.rise_low);
@@ -45,24 +49,28 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "cooling-air-blocked",
         right: &[("restore-motor-cooling", "the motor's cooling air is blocked")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.motor.smothered = motor::BLOCKED.at(severity),
     },
     Row {
         id: "motor-space-hot",
         right: &[("restore-motor-cooling", "hot air gets to the motor")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.motor.space = motor::HOT_SPACE.at(severity),
     },
     Row {
         id: "rating-too-high",
         right: &[("lower-rating", "the leads select more power than the old motor had")],
+        way: &[],
         fits: |unit| higher_rating(unit).is_some(),
         put: |unit, _, _| unit.motor.rating = higher_rating(unit).unwrap_or(unit.motor.rating),
     },
     Row {
         id: "short-cycling",
         right: &[("stop-short-cycling", "it starts many times an hour, and each start warms it")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             unit.control.thermostat.starts = control::SHORT_CYCLES.at(severity).round();
@@ -71,6 +79,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "mount-too-small",
         right: &[("mount-too-small", "the bolt circle is less than an inch over the air opening")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| {
             // Mounts come in sizes: the opening is what differs.

@@ -11,12 +11,14 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "wheel-rubs",
         right: &[("free-the-wheel", "the wheel rubs its housing, the shaft itself is free")],
+        way: &[],
         fits: any,
         put: |unit, severity, _| unit.wheel.rub = unit.motor.torque() * motor::RUB_TORQUE.at(severity),
     },
     Row {
         id: "motor-moved",
         right: &[("relearn-moved-motor", "it came off another unit and keeps the way it learned there")],
+        way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::Moved, FirstRun::Normal),
     },
@@ -26,6 +28,7 @@ pub(super) const ROWS: &[Row] = &[
             "relearn-after-bad-first-run",
             "its first run was with the panel open or the ducts blocked",
         )],
+        way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::New, FirstRun::PanelOpen),
     },
@@ -35,6 +38,7 @@ pub(super) const ROWS: &[Row] = &[
             "relearn-after-interruption",
             "its first run was interrupted before it had felt both ways",
         )],
+        way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::New, FirstRun::PowerLost),
     },
@@ -44,6 +48,7 @@ pub(super) const ROWS: &[Row] = &[
             "tighten-wheel-then-relearn",
             "the wheel slips on the shaft, whatever the motor learned with it",
         )],
+        way: &[],
         fits: any,
         put: |unit, severity, chance| {
             let share = ranges::LOOSE_HUB.at_by_decades(1.0 - severity);
@@ -59,6 +64,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "wheel-back-to-front",
         right: &[("turn-wheel-round-then-relearn", "the wheel is on back to front")],
+        way: &[],
         fits: any,
         put: |unit, _, chance| {
             unit.wheel.back_to_front = true;
@@ -70,6 +76,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "wheel-backward-inclined",
         right: &[("wheel-type-not-suited", "its blades lean back: power does not tell which way is right")],
+        way: &[],
         fits: any,
         put: |unit, severity, chance| {
             lean(unit, severity, chance.share(), chance.share());
@@ -79,6 +86,8 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "motor-misreads",
         right: &[("replace-motor-misreads-rotation", "it keeps the way that takes less, with all in order")],
+        // One watched relearn comes before it, whatever that one is called.
+        way: &["relearn-after-bad-first-run", "relearn-moved-motor", "relearn-after-interruption"],
         fits: any,
         put: |unit, _, chance| {
             unit.motor.misreads = true;

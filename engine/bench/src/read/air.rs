@@ -13,7 +13,13 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
     let run = unit.run();
     let statics = unit.air.statics(run.map_or(0.0, |running| running.flow));
     let inches = |pascals: f64| Reading::Is(pascals / IN_WC, "in wc");
+    let steady = unit.falters().is_none();
     Some(match fact {
+        "motor_speed" | "static_supply" | "static_return" | "filter_pressure_drop" | "coil_pressure_drop"
+            if !steady =>
+        {
+            Reading::Cannot
+        }
         "motor_speed" => Reading::Is(run.map_or(0.0, |running| running.speed), "rpm"),
         "static_supply" => inches(statics.supply),
         "static_return" => inches(statics.return_side),

@@ -16,7 +16,9 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
         "line_voltage_before_panel_switch" => line(unit.supply.at_entry(amps)),
         "line_voltage_at_unit" => line(unit.supply.at_board(made, amps)),
         "line_voltage_at_motor" => line(unit.supply.at_motor(made, amps)),
-        "line_voltage_running" => Reading::some(run.map(|running| running.volts), "V"),
+        "line_voltage_running" => {
+            Reading::some(run.map(|running| running.volts).or_else(|| unit.falters()), "V")
+        }
         "leg_to_ground_high" => unit.supply.higher_leg(made, amps).map_or(Reading::Cannot, line),
         "transformer_primary_voltage" => line(unit.supply.at_board(made, amps)),
         "control_voltage" => Reading::Is(unit.control.volts(primary), "V"),
@@ -30,6 +32,7 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
             let open = !on || unit.control.rating_lead_ohms.is_infinite();
             line(if open { board.past(f64::INFINITY, 0.0) } else { board })
         }
+        "motor_current" | "circuit_current" | "motor_power" if unit.falters().is_some() => Reading::Cannot,
         "motor_current" => Reading::Is(amps.motor, "A"),
         "circuit_current" => Reading::Is(unit.circuit_amps(), "A"),
         "motor_power" => Reading::Is(run.map_or(0.0, |running| running.line), "W"),

@@ -69,12 +69,18 @@ fn running(unit: &Unit, fact: &str) -> Option<Reading> {
                 Turn::Right => "right",
                 Turn::Wrong => "wrong",
             },
+            Err(_) if unit.falters().is_some() => match unit.motor.learned {
+                Some(Turn::Wrong) => "wrong",
+                Some(Turn::Right) => "right",
+                None => "not_turning",
+            },
             _ => "not_turning",
         }),
         "learning_seen" => {
             Reading::either(run.is_ok() && unit.stand.just_learned, "both_ways_then_run", "none")
         }
-        "motor_runs" => Reading::yes(run.is_ok()),
+        // One that starts and dies again runs.
+        "motor_runs" => Reading::yes(run.is_ok() || unit.falters().is_some()),
         "complaint_gone" => Reading::yes(unit.shows().is_empty() && unit.dangers.is_empty()),
         // Off for its time and on again changes nothing of any fault that is put in.
         "power_cycled" => Reading::yes(run.is_err()),

@@ -1,8 +1,10 @@
 //! What people tell of what was before.
 
 use super::Reading;
+use crate::breaker::Handle;
 use crate::motor::FirstRun;
-use crate::unit::{Danger, Device, Unit};
+use crate::supply::Disconnect;
+use crate::unit::{Danger, Device, Trip, Unit};
 use crate::wheel::Turn;
 
 pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
@@ -21,7 +23,7 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
             let more = if watched.right >= watched.wrong { Turn::Right } else { Turn::Wrong };
             Reading::either(watched.kept == more, "more_watts", "fewer_watts")
         }),
-        "trip_device" => unit.trip().map_or(Reading::Cannot, |trip| {
+        "trip_device" => unit.tripped().map_or(Reading::Cannot, |trip| {
             Reading::Choice(match trip.device {
                 Device::Breaker => "breaker",
                 Device::GroundFault => "ground_fault_device",
@@ -31,7 +33,7 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
                 Device::Rollout => "rollout_switch",
             })
         }),
-        "trip_timing" => unit.trip().map_or(Reading::Cannot, |trip| {
+        "trip_timing" => unit.tripped().map_or(Reading::Cannot, |trip| {
             Reading::Choice(match trip.minutes {
                 _ if trip.at_random => "at_random",
                 minutes if minutes < 0.05 => "at_once",
@@ -51,6 +53,14 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
 }
 
 impl Unit {
+    /// What trips, or has tripped and was left so: a blown line fuse counts with the breaker.
+    fn tripped(&self) -> Option<Trip> {
+        let left =
+            self.supply.breaker.handle == Handle::Tripped || self.supply.disconnect == Disconnect::FuseBlown;
+        let of_itself = Trip { device: Device::Breaker, minutes: 0.0, at_random: true };
+        self.trip().or_else(|| left.then_some(of_itself))
+    }
+
     /// Starts in an hour as they would be counted: the thermostat's, and those of a device that comes back by itself.
     fn starts(&self) -> f64 {
         let cycling = self.trip().filter(|trip| trip.device == Device::Motor);

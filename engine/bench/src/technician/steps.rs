@@ -1,7 +1,6 @@
 //! The steps of the power routines, done on the unit.
 
 use super::Technician;
-use crate::breaker::Handle;
 use crate::deed::switch_on;
 use crate::ranges::technician as ranges;
 use engine::call::{PowerStep, StepResult};
@@ -23,7 +22,7 @@ impl Technician {
             PowerStepKind::RestoreInterlock => stand.defeated = false,
             PowerStepKind::TestDead if self.unit.can_hurt() => return StepResult::Failed,
             PowerStepKind::FitLeads if self.chance.happens(ranges::FEW_LEADS) => return StepResult::Partly,
-            PowerStepKind::ResetTrippedDevice => self.reset(),
+            PowerStepKind::ResetTrippedDevice => self.unit.supply.reset(),
             PowerStepKind::RestorePower => return self.restore(),
             PowerStepKind::ProveTester
             | PowerStepKind::ProveTesterAgain
@@ -36,23 +35,10 @@ impl Technician {
         StepResult::Done
     }
 
-    fn reset(&mut self) {
-        let supply = &mut self.unit.supply;
-        if supply.breaker.handle == Handle::Tripped {
-            supply.breaker.handle = Handle::On;
-        }
-        if let Some(device) = &mut supply.ground_fault {
-            device.tripped = false;
-        }
-    }
-
     /// Takes the locks off and switches on. It failed where a device has tripped, or trips as it is switched on.
     fn restore(&mut self) -> StepResult {
         switch_on(&mut self.unit);
         self.unit.power_up(&mut self.chance);
-        let supply = &self.unit.supply;
-        let tripped = supply.breaker.handle == Handle::Tripped
-            || supply.ground_fault.is_some_and(|device| device.tripped);
-        if tripped { StepResult::Failed } else { StepResult::Done }
+        if self.unit.supply.is_on() { StepResult::Done } else { StepResult::Failed }
     }
 }

@@ -1,43 +1,106 @@
 //! Whole calls by the shipped rules.
 
 use super::BOOK;
-use crate::trial::{PutIn, Setup, Verdict, run_all};
+use crate::trial::{PutIn, Setup, Trial, Verdict, run, run_all, watched};
 use crate::{Care, Fault};
-use std::collections::BTreeMap;
+use engine::call::Wants;
 use std::num::NonZeroUsize;
 
+fn threads(count: usize) -> NonZeroUsize {
+    NonZeroUsize::new(count).unwrap()
+}
+
+fn drawn(care: Care) -> Setup {
+    Setup { seed: 3, put_in: PutIn::Drawn, care }
+}
+
+fn with(fault: &str) -> Setup {
+    Setup { seed: 3, put_in: PutIn::Always(vec![Fault::named(fault).unwrap()]), care: Care::Perfect }
+}
+
 #[test]
-fn overview() {
-    for care in [Care::Perfect] {
-        for fault in Fault::all() {
-            let setup = Setup { seed: 1, put_in: PutIn::Always(vec![fault]), care };
-            let trials = run_all(&BOOK, &setup, 0..20, NonZeroUsize::new(2).unwrap());
-            let mut ends: BTreeMap<String, usize> = BTreeMap::new();
-            for trial in &trials {
-                let path: Vec<_> =
-                    trial.reached.iter().map(|(e, o)| format!("{}:{o:?}", BOOK.ending(*e).id)).collect();
-                *ends
-                    .entry(format!(
-                        "{}>{} {:?} {:?} {}",
-                        trial.complaint,
-                        path.join(","),
-                        trial.verdict,
-                        trial.halted,
-                        trial.cured
-                    ))
-                    .or_default() += 1;
-                for text in &trial.unsafe_prompts {
-                    println!("   UNSAFE {text}");
-                }
-                if !trial.unknown.is_empty() {
-                    println!("   UNKNOWN {:?}", trial.unknown);
-                }
-            }
-            let right = trials.iter().filter(|trial| trial.verdict == Verdict::Right).count();
-            println!("{:26} {right}/20", fault.id());
-            for (end, count) in ends {
-                println!("      {count:3} {end}");
-            }
+fn trials_are_the_same_on_any_number_of_threads() {
+    let setup = drawn(Care::Human);
+    let one = run_all(&BOOK, &setup, 0..48, threads(1));
+    for count in [2, 3, 8] {
+        assert_eq!(run_all(&BOOK, &setup, 0..48, threads(count)), one, "on {count} threads");
+    }
+    // A call is its number under its seed, whatever else is run.
+    assert_eq!(run(&BOOK, &setup, 31), one[31]);
+    let other = Setup { seed: 4, ..setup };
+    assert_ne!(run_all(&BOOK, &other, 0..48, threads(2)), one, "another seed, another set of calls");
+}
+
+#[test]
+fn no_prompt_is_unsafe_as_the_unit_truly_stands() {
+    for care in [Care::Perfect, Care::Careful, Care::Human] {
+        for trial in run_all(&BOOK, &drawn(care), 0..150, threads(2)) {
+            assert_eq!(trial.unsafe_prompts, Vec::<String>::new(), "{trial:?}");
+            assert_eq!(trial.unknown, Vec::<String>::new(), "{trial:?}");
+            assert_eq!(trial.halted, None, "{trial:?}");
+            assert_eq!(trial.slips > 0 && care != Care::Human, false, "{trial:?}");
         }
     }
+}
+
+/// The bystander is not blind: shown the same prompts before a unit that stands otherwise, it objects.
+#[test]
+fn the_bystander_objects_where_a_unit_is_live_in_truth() {
+    use crate::bystander::Bystander;
+    let unit = super::units(1).next().unwrap();
+    let (mut dead_only, mut objected) = (0, 0);
+    let _ = watched(&BOOK, &with("motor-seized"), 0, &mut |call, prompt, _| {
+        if let Wants::Fact { fact, .. } = prompt.wants() {
+            dead_only += usize::from(BOOK.fact(*fact).power == engine::rulebook::PowerNeed::Dead);
+            objected += usize::from(Bystander::default().objects(call, &unit, true, prompt).is_some());
+        }
+    });
+    assert!(dead_only > 0 && objected == dead_only, "{objected} of {dead_only}");
+}
+
+/// Faults with one clear sign are named every time by somebody who takes every reading.
+#[test]
+fn plain_faults_are_named() {
+    let plain = [
+        "panel-switch-open",
+        "motor-seized",
+        "rating-lead-off",
+        "wheel-loose",
+        "registers-shut",
+        "gas-smelled",
+    ];
+    for fault in plain {
+        let trials = run_all(&BOOK, &with(fault), 0..20, threads(2));
+        let right = |trial: &&Trial| trial.verdict == Verdict::Right;
+        assert!(trials.iter().filter(right).count() >= 16, "`{fault}`: {trials:#?}");
+    }
+}
+
+/// A judge that calls everything right would be no judge.
+#[test]
+fn an_ending_of_another_fault_is_judged_wrong() {
+    let mut trial = run(&BOOK, &with("motor-seized"), 0);
+    assert_eq!(trial.verdict, Verdict::Right, "{trial:?}");
+    let reached = std::mem::take(&mut trial.reached);
+    let other = [Fault::named("filter-dirty").unwrap()];
+    assert_eq!(crate::trial::judge::verdict(&BOOK, &other, &reached), Verdict::Wrong);
+    assert_eq!(crate::trial::judge::verdict(&BOOK, &[], &reached), Verdict::Wrong);
+    let both = [other[0], Fault::named("motor-seized").unwrap()];
+    assert_eq!(crate::trial::judge::verdict(&BOOK, &both, &reached), Verdict::Half);
+}
+
+#[test]
+fn nothing_wrong_ends_in_order_or_without_a_part_replaced() {
+    let setup = Setup { seed: 3, put_in: PutIn::Always(Vec::new()), care: Care::Perfect };
+    let trials = run_all(&BOOK, &setup, 0..40, threads(2));
+    let right = trials.iter().filter(|trial| trial.verdict == Verdict::Right).count();
+    assert!(right >= 30, "{right} of 40");
+}
+
+/// Two faults that no unit can have together are told of, and hang nothing.
+#[test]
+fn faults_that_exclude_each_other_make_no_call() {
+    let both = ["link-missing-115", "link-missing-230"].map(|id| Fault::named(id).unwrap()).to_vec();
+    let trial = run(&BOOK, &Setup { seed: 1, put_in: PutIn::Always(both), care: Care::Perfect }, 0);
+    assert!(trial.halted.is_some());
 }

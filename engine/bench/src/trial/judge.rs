@@ -37,7 +37,7 @@ impl Verdict {
 }
 
 /// Judges the endings that a call with these faults came to.
-pub(super) fn verdict(book: &Rulebook, faults: &[Fault], reached: &[(EndingId, Outcome)]) -> Verdict {
+pub(crate) fn verdict(book: &Rulebook, faults: &[Fault], reached: &[(EndingId, Outcome)]) -> Verdict {
     let named = |fault: &Fault| {
         let id = |ending: EndingId| book.ending(ending).id.as_str();
         reached.iter().any(|(ending, _)| fault.right().any(|(right, _)| right == id(*ending)))
@@ -52,7 +52,11 @@ pub(super) fn verdict(book: &Rulebook, faults: &[Fault], reached: &[(EndingId, O
     let needless = reached.iter().any(|(ending, _)| {
         let kind = book.ending(*ending).kind;
         let check = kind == EndingKind::InOrder || kind == EndingKind::Open;
-        !check && !ours(*ending) && ![roles.not_enough_readings, roles.same_fault_again].contains(ending)
+        let on_the_way = faults.iter().any(|fault| fault.leads_over(&book.ending(*ending).id));
+        !check
+            && !on_the_way
+            && !ours(*ending)
+            && ![roles.not_enough_readings, roles.same_fault_again].contains(ending)
     });
     let found = faults.iter().filter(|fault| named(fault)).count();
     // Somebody else's work that is right for one fault ends a call before the other can be found.

@@ -174,7 +174,7 @@ fn size_wheel(air: &Air, wanted: f64, chance: &mut Chance) -> Option<(Wheel, Cho
     let diameter = tip / (PI * turns);
     curve.free = wanted / (x * turns * diameter.powi(3));
     curve.power = watts / (curve.power_at(x) * density * turns.powi(3) * diameter.powi(5));
-    let wheel = Wheel {
+    let mut wheel = Wheel {
         diameter,
         curve,
         backward: Shares {
@@ -192,6 +192,10 @@ fn size_wheel(air: &Air, wanted: f64, chance: &mut Chance) -> Option<(Wheel, Cho
         dirt: 0.0,
         rub: 0.0,
     };
+    // The share of the power holds where the wheel meets this system, each way.
+    let k = air.resistance(true);
+    let torque = |turn| wheel.meets(turn, k, density).torque;
+    wheel.backward.power *= wheel.backward.power * torque(Turn::Right) / torque(Turn::Wrong);
     Some((wheel, choice))
 }
 
@@ -269,6 +273,7 @@ fn draw_supply(system: System, motor: &Motor, chance: &mut Chance) -> Supply {
             instant: chance.within(ranges::supply::BREAKER_INSTANT),
         },
         disconnect: Disconnect::On,
+        fused: chance.happens(ranges::supply::FUSED),
         ground_fault: chance.happens(ranges::supply::GROUND_FAULT_DEVICE).then(|| GroundFault {
             tripped: false,
             trips_at: chance.within(ranges::supply::GROUND_FAULT_TRIP),

@@ -113,6 +113,12 @@ impl Unit {
         })
     }
 
+    /// Line volts at which it drops out, where it starts and dies: all is in order until it takes its load.
+    pub(crate) fn falters(&self) -> Option<f64> {
+        let dies = self.ready().is_ok() && self.run() == Err(Still::Rail);
+        dies.then(|| self.motor.rail_low / self.motor.rail(1.0))
+    }
+
     /// Volts and amps at the motor where it takes so much power: it draws more as its volts fall, and below half of
     /// them nothing meets any more.
     fn loaded_volts(&self, line: f64) -> Option<(f64, f64)> {

@@ -1,10 +1,9 @@
 //! What trips, and when.
 
 use super::Unit;
-use crate::breaker::Handle;
 use crate::control::CallFor;
 use crate::heater::{Heater, Source};
-use crate::motor::{Electronics, Plugs};
+use crate::motor::Electronics;
 use crate::supply::Ahead;
 
 /// Devices that trip.
@@ -91,7 +90,7 @@ impl Unit {
     /// Trips what trips as power comes.
     pub(crate) fn trip_at_once(&mut self) {
         match self.trips_at_once() {
-            Some(Device::Breaker) => self.supply.breaker.handle = Handle::Tripped,
+            Some(Device::Breaker) => self.supply.open_branch(),
             Some(Device::GroundFault) => {
                 if let Some(device) = &mut self.supply.ground_fault {
                     device.tripped = true;
@@ -108,12 +107,7 @@ impl Unit {
             return Some(Trip { device: Device::Rollout, minutes: 5.0, at_random: false });
         }
         let mut unit = self.in_use(CallFor::Fan);
-        if unit.supply.breaker.handle == Handle::Tripped {
-            unit.supply.breaker.handle = Handle::On;
-        }
-        if let Some(device) = &mut unit.supply.ground_fault {
-            device.tripped = false;
-        }
+        unit.supply.reset();
         unit.control.fuse_blown = false;
         if let Some(device) = unit.trips_at_once() {
             return Some(Trip { at_random: self.trips_by_chance(device), ..Trip::at_once(device) });
@@ -155,7 +149,9 @@ impl Unit {
         }
         let running = self.calling(CallFor::Heat).run().ok()?;
         let share = self.supply.source_volts / self.supply.system.rated();
-        Some(Heater::rise(self.heater.heat(share), running.line, running.flow, self.air.density()))
+        // With its roll-out switch open nothing burns.
+        let heat = if self.rollout_tripped { 0.0 } else { self.heater.heat(share) };
+        Some(Heater::rise(heat, running.line, running.flow, self.air.density()))
     }
 
     fn limit_opens(&self) -> Option<Trip> {
@@ -169,10 +165,5 @@ impl Unit {
         let steady = self.motor.steady_celsius(running.shaft, self.control.thermostat.starts);
         let minutes = self.motor.trips_after(steady)?;
         Some(Trip { device: Device::Motor, minutes, at_random: false })
-    }
-
-    /// Whether the plugs are wet.
-    pub(crate) fn is_wet(&self) -> bool {
-        self.motor.plugs == Plugs::Wet
     }
 }
