@@ -45,10 +45,10 @@ impl Bystander {
                 let says = |what: &str| Some(format!("`{}` shown {what}", rule.id));
                 match rule.power {
                     PowerNeed::Dead if unit.can_hurt() => says("with volts in the unit"),
-                    PowerNeed::Live if !unit.stand.panel_on => says("with the panel off"),
+                    PowerNeed::Live if !unit.stand.panel.on => says("with the panel off"),
                     PowerNeed::Live if !self.bad.is_empty() => says("with power held off"),
                     _ if rule.energises && !self.bad.is_empty() => says("with power held off"),
-                    PowerNeed::Any if unit.stand.defeated && unit.can_hurt() => {
+                    PowerNeed::Any if unit.stand.panel.defeated && unit.can_hurt() => {
                         says("beside open live parts")
                     }
                     _ => None,
@@ -109,9 +109,9 @@ fn forbids_power(rule: &Fact, answer: Answer) -> bool {
 fn live_reading(unit: &Unit, live_work: bool, rule: &Fact) -> Option<&'static str> {
     let stand = &unit.stand;
     match rule.panel {
-        PanelNeed::On if !stand.panel_on => Some("with the panel off"),
-        PanelNeed::Off if !stand.panel_on && !live_work => Some("behind the panel of somebody who may not"),
-        PanelNeed::Off if !stand.panel_on && !stand.defeated && !rule.ahead_of_interlock => {
+        PanelNeed::On if !stand.panel.on => Some("with the panel off"),
+        PanelNeed::Off if !stand.panel.on && !live_work => Some("behind the panel of somebody who may not"),
+        PanelNeed::Off if !stand.panel.on && !stand.panel.defeated && !rule.ahead_of_interlock => {
             Some("behind an open interlock")
         }
         _ if stand.locked => Some("of a unit that is switched off"),

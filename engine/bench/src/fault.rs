@@ -70,7 +70,9 @@ impl Fault {
         let chance = Chance::of_call(0, 0);
         let put = |faults: &[Self]| {
             let mut unit = unit.clone();
-            faults.iter().for_each(|fault| fault.put(&mut unit, 0.5, &mut chance.clone()));
+            for fault in faults {
+                fault.put(&mut unit, 0.5, &mut chance.clone());
+            }
             unit
         };
         let hides = |first: Self, second: Self| put(&[first, second]) == put(&[second]);

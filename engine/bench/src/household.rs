@@ -88,7 +88,7 @@ impl Unit {
         self.power_up(chance);
         self.stand.just_learned = false;
         // Nobody stood by with a wattmeter, unless a watched relearn is part of the fault.
-        if !self.relearned {
+        if !self.told.relearned {
             self.motor.watched = None;
         }
         self
@@ -103,7 +103,7 @@ impl Unit {
         }
         if breaker && chance.happens(ranges::fault::SWITCHED_OFF) {
             self.supply.breaker.handle = Handle::Off;
-            self.off_for_trips = true;
+            self.told.off_for_trips = true;
         }
         if self.control.thermostat.makes_calls {
             let heats = self.heater.source != crate::heater::Source::None;

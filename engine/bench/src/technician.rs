@@ -141,8 +141,10 @@ impl Technician {
 
     fn slip(&mut self, call: &Call, fact: FactId, told: Answer) -> Answer {
         let rule = call.book().fact(fact);
+        // Nobody mistakes a danger, or what they may do themselves.
+        let known_well = fact == call.book().roles().danger.0 || fact == call.book().power().live_work.0;
         let slipped = match told {
-            Answer::Value(Value::Choices(_)) if fact != call.book().roles().danger.0 => {
+            Answer::Value(Value::Choices(_)) if !known_well => {
                 let pick = self.chance.below(rule.choices().len());
                 Answer::Value(Value::Choices(ChoiceSet::only(pick)))
             }
@@ -164,7 +166,7 @@ impl Technician {
 
     fn does(&mut self, call: &Call, deed: DeedId) -> DeedResult {
         let id = call.book().deed(deed).id.as_str();
-        if id == "switch-supply-on" && self.unit.off_for_trips {
+        if id == "switch-supply-on" && self.unit.told.off_for_trips {
             return DeedResult::NotPossible;
         }
         if deed::apply(&mut self.unit, id, &mut self.chance) {

@@ -53,15 +53,33 @@ pub(crate) struct Plate {
     pub(crate) charge_wait: f64,
 }
 
+/// The access panel and its interlock.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct Panel {
+    pub(crate) on: bool,
+    /// Whether it presses its switch where it is on.
+    pub(crate) seated: bool,
+    /// A qualified person has defeated the interlock for now.
+    pub(crate) defeated: bool,
+}
+
+/// What people remember.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub(crate) struct Told {
+    /// It popped when it last had power.
+    pub(crate) popped: bool,
+    /// Somebody switched it off because it tripped.
+    pub(crate) off_for_trips: bool,
+    /// A relearn with all in order was done and watched.
+    pub(crate) relearned: bool,
+}
+
 /// How it stands just now.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Stand {
     /// Somebody switched it off and locked it.
     pub(crate) locked: bool,
-    pub(crate) panel_on: bool,
-    /// Whether the panel, where it is on, presses its switch.
-    pub(crate) seated: bool,
-    pub(crate) defeated: bool,
+    pub(crate) panel: Panel,
     /// The motor's line plug is pulled and tied clear.
     pub(crate) unplugged: bool,
     pub(crate) call: CallFor,
@@ -87,18 +105,13 @@ pub(crate) struct Unit {
     pub(crate) rollout_tripped: bool,
     /// The harness is pinched: ohms from a line lead to the case, infinite while it holds.
     pub(crate) pinched: Option<f64>,
-    /// It popped when it last had power.
-    pub(crate) popped: bool,
-    /// Somebody switched it off because it tripped.
-    pub(crate) off_for_trips: bool,
-    /// A relearn with all in order was done and watched.
-    pub(crate) relearned: bool,
+    pub(crate) told: Told,
 }
 
 impl Unit {
     /// Whether the panel's switch passes the supply on, as far as panel and person go.
     pub(crate) const fn switch_made(&self) -> bool {
-        (self.stand.panel_on && self.stand.seated) || self.stand.defeated
+        (self.stand.panel.on && self.stand.panel.seated) || self.stand.panel.defeated
     }
 
     /// Amps of the 24 volt side in its primary.

@@ -12,16 +12,16 @@ pub(super) fn apply(unit: &mut Unit, deed: &str, chance: &mut Chance) -> bool {
     let contact = ranges::supply::CONTACT_OHMS.at(0.5);
     match deed {
         "close-access-panel" => {
-            unit.stand.seated = true;
-            unit.stand.panel_on = true;
+            unit.stand.panel.seated = true;
+            unit.stand.panel.on = true;
             // The disconnect stays off until the next steps say so.
             unit.stand.locked = true;
         }
         "replace-panel-switch" => unit.supply.panel_switch_ohms = contact,
         "switch-supply-on" => {
             // The panel is seen to be on first.
-            unit.stand.panel_on = true;
-            unit.stand.seated = true;
+            unit.stand.panel.on = true;
+            unit.stand.panel.seated = true;
             switch_on(unit);
             unit.power_up(chance);
         }

@@ -50,8 +50,8 @@ pub(super) fn apply(unit: &mut Unit, deed: &str, chance: &mut Chance) -> bool {
 
 /// A relearn by the motor's sheet: closed up, filter in, registers open, the fan called for, watched to its end.
 fn relearn(unit: &mut Unit, chance: &mut Chance) {
-    unit.stand.seated = true;
-    unit.stand.panel_on = true;
+    unit.stand.panel.seated = true;
+    unit.stand.panel.on = true;
     open_registers(unit);
     filter_in(unit);
     let call = std::mem::replace(&mut unit.stand.call, CallFor::Fan);
@@ -60,7 +60,7 @@ fn relearn(unit: &mut Unit, chance: &mut Chance) {
         unit.stand.just_learned = true;
     }
     unit.stand.call = call;
-    unit.relearned = true;
+    unit.told.relearned = true;
 }
 
 /// A new motor, fitted as the steps say.
@@ -79,8 +79,8 @@ fn replace(unit: &mut Unit, chance: &mut Chance) {
     motor.smothered = 1.0;
     motor.rating = unit.plate.old_motor;
     motor.link = if unit.supply.system == System::V115 { Link::V115 } else { Link::V230 };
-    unit.relearned = false;
-    unit.popped = false;
+    unit.told.relearned = false;
+    unit.told.popped = false;
     unit.control.speed_lead = SpeedLead::OnCall;
     unit.control.rating_lead_on = true;
     unit.wheel.hub = Hub::Tight;

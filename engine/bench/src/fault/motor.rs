@@ -33,7 +33,7 @@ pub(super) const ROWS: &[Row] = &[
         fits: any,
         put: |unit, severity, _| {
             unit.motor.electronics = Electronics::Shorted(ranges::SHORTED_OHMS.at(1.0 - severity));
-            unit.popped = true;
+            unit.told.popped = true;
         },
     },
     Row {
@@ -57,7 +57,7 @@ pub(super) const ROWS: &[Row] = &[
         fits: any,
         put: |unit, _, chance| {
             unit.motor.electronics = Electronics::Dead;
-            unit.popped = chance.happens(0.2);
+            unit.told.popped = chance.happens(0.2);
         },
     },
     Row {

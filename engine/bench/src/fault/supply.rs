@@ -13,7 +13,7 @@ pub(super) const ROWS: &[Row] = &[
         right: &[("close-access-panel", "the panel does not press its switch")],
         way: &[],
         fits: any,
-        put: |unit, _, _| unit.stand.seated = false,
+        put: |unit, _, _| unit.stand.panel.seated = false,
     },
     Row {
         id: "panel-switch-open",

@@ -93,8 +93,8 @@ pub(super) const ROWS: &[Row] = &[
             unit.motor.misreads = true;
             unit.motor.history = History::New;
             unit.learn(chance);
-            unit.relearned = chance.happens(0.6);
-            if !unit.relearned {
+            unit.told.relearned = chance.happens(0.6);
+            if !unit.told.relearned {
                 unit.motor.watched = None;
             }
         },

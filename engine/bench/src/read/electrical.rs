@@ -14,13 +14,12 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
     let call = unit.stand.call;
     Some(match fact {
         "line_voltage_before_panel_switch" => line(unit.supply.at_entry(amps)),
-        "line_voltage_at_unit" => line(unit.supply.at_board(made, amps)),
         "line_voltage_at_motor" => line(unit.supply.at_motor(made, amps)),
         "line_voltage_running" => {
             Reading::some(run.map(|running| running.volts).or_else(|| unit.falters()), "V")
         }
         "leg_to_ground_high" => unit.supply.higher_leg(made, amps).map_or(Reading::Cannot, line),
-        "transformer_primary_voltage" => line(unit.supply.at_board(made, amps)),
+        "line_voltage_at_unit" | "transformer_primary_voltage" => line(unit.supply.at_board(made, amps)),
         "control_voltage" => Reading::Is(unit.control.volts(primary), "V"),
         "call_voltage" => Reading::Is(unit.control.call_at_motor(primary, call), "V"),
         "call_voltage_at_board" => Reading::Is(unit.control.call_at_board(primary, call), "V"),

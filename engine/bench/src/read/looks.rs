@@ -38,7 +38,7 @@ fn at_the_supply(unit: &Unit, fact: &str) -> Option<Reading> {
             Disconnect::Off => "off",
             Disconnect::FuseBlown => "fuse_blown",
         }),
-        "access_panel_switch" => Reading::either(unit.stand.seated, "made", "not_made"),
+        "access_panel_switch" => Reading::either(unit.stand.panel.seated, "made", "not_made"),
         "thermostat_calling" => Reading::Choice(match unit.thermostat_shows() {
             CallFor::Heat => "heat",
             CallFor::Cool => "cool",
@@ -162,11 +162,10 @@ fn along_the_air(unit: &Unit, fact: &str) -> Option<Reading> {
     Some(match fact {
         "registers" => Reading::either(air.registers_open, "open", "closed"),
         // One behind the panel is looked at when the panel is off.
-        "filter_condition" if air.filter_behind_panel && unit.stand.panel_on => Reading::Cannot,
-        "filter_condition" => filter,
+        "filter_condition" if air.filter_behind_panel && unit.stand.panel.on => Reading::Cannot,
         "filter_place" => Reading::either(air.filter_behind_panel, "behind_panel", "outside"),
         "filter_inside" if !air.filter_behind_panel => Reading::Cannot,
-        "filter_inside" => filter,
+        "filter_condition" | "filter_inside" => filter,
         "coil_condition" => Reading::Choice(match air.coil_state {
             Coil::Clean => "clean",
             Coil::Dirty => "dirty",

@@ -10,15 +10,15 @@ use crate::wheel::Turn;
 pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
     Some(match fact {
         "danger_seen" => Reading::Choice(unit.dangers.first().map_or("none", |danger| danger_id(*danger))),
-        "off_for_trips" => Reading::yes(unit.off_for_trips),
-        "motor_popped" => Reading::yes(unit.popped),
+        "off_for_trips" => Reading::yes(unit.told.off_for_trips),
+        "motor_popped" => Reading::yes(unit.told.popped),
         "first_run_conditions" => Reading::Choice(match unit.motor.first_run {
             FirstRun::Normal => "normal",
             FirstRun::WheelLoose => "wheel_off_or_loose",
             FirstRun::PanelOpen => "panel_open_or_ducts_blocked",
             FirstRun::PowerLost => "power_lost_during",
         }),
-        "relearn_tried" => Reading::yes(unit.relearned),
+        "relearn_tried" => Reading::yes(unit.told.relearned),
         "way_kept" => unit.motor.watched.map_or(Reading::Cannot, |watched| {
             let more = if watched.right >= watched.wrong { Turn::Right } else { Turn::Wrong };
             Reading::either(watched.kept == more, "more_watts", "fewer_watts")

@@ -13,13 +13,13 @@ impl Technician {
         match step.kind {
             PowerStepKind::SwitchOffAndLock | PowerStepKind::SwitchOff => stand.locked = true,
             PowerStepKind::WaitOutCharge => stand.minutes_off += step.wait.unwrap_or(0.0),
-            PowerStepKind::TakePanelOff => stand.panel_on = false,
+            PowerStepKind::TakePanelOff => stand.panel.on = false,
             PowerStepKind::PutPanelOn => {
-                stand.panel_on = true;
-                stand.seated = true;
+                stand.panel.on = true;
+                stand.panel.seated = true;
             }
-            PowerStepKind::DefeatInterlock => stand.defeated = true,
-            PowerStepKind::RestoreInterlock => stand.defeated = false,
+            PowerStepKind::DefeatInterlock => stand.panel.defeated = true,
+            PowerStepKind::RestoreInterlock => stand.panel.defeated = false,
             PowerStepKind::TestDead if self.unit.can_hurt() => return StepResult::Failed,
             PowerStepKind::FitLeads if self.chance.happens(ranges::FEW_LEADS) => return StepResult::Partly,
             PowerStepKind::ResetTrippedDevice => self.unit.supply.reset(),

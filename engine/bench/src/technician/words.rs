@@ -2,7 +2,7 @@
 
 use crate::chance::Chance;
 use crate::ranges::technician as ranges;
-use engine::quantity::Quantity;
+use engine::quantity::{Expected, Quantity};
 use engine::rulebook::{Answer, Fact, Kind, Lasts, Value};
 
 /// How often a fact cannot be taken. What is asked of everybody can always be told.
@@ -26,7 +26,7 @@ pub(super) fn misread(rule: &Fact, told: Answer, chance: &mut Chance) -> Answer 
     let Answer::Value(Value::Quantity(quantity)) = told else { return told };
     let times = chance.one_of(&[0.1, 0.9, 1.1, 10.0], 1.1);
     let wrong = Quantity::new(quantity.number() * times, quantity.unit());
-    let range = rule.expected().and_then(|expected| expected.range());
+    let range = rule.expected().and_then(Expected::range);
     let plausible = |quantity: &Quantity| {
         range.is_none_or(|(low, high)| (low.base()..=high.base()).contains(&quantity.base()))
     };

@@ -9,6 +9,7 @@ use crate::household::Callback;
 use crate::ranges;
 use crate::read::{Reading, read};
 use crate::unit::Unit;
+use engine::quantity::Expected;
 use engine::rulebook::EndingKind;
 use std::collections::BTreeSet;
 
@@ -21,7 +22,7 @@ fn callbacks(fault: Fault, count: u64) -> impl Iterator<Item = Callback> {
 fn readings(unit: &Unit) -> Vec<(String, String)> {
     let live = unit.in_use(CallFor::Fan);
     let mut dead = unit.clone();
-    (dead.stand.locked, dead.stand.panel_on) = (true, false);
+    (dead.stand.locked, dead.stand.panel.on) = (true, false);
     let facts = BOOK.facts().iter().filter(|fact| fact.asking.is_some());
     facts
         .flat_map(|fact| [("live", &live), ("dead", &dead)].map(|(how, unit)| (how, unit, &fact.id)))
@@ -87,7 +88,7 @@ fn mend(unit: &mut Unit, ending: &str, chance: &mut Chance) {
     }
     unit.supply.reset();
     deed::switch_on(unit);
-    unit.stand.panel_on = true;
+    unit.stand.panel.on = true;
     unit.power_up(chance);
 }
 
@@ -164,10 +165,10 @@ fn every_fact_that_is_asked_is_known_and_of_its_kind() {
                     assert!(fact.choice(choice).is_some(), "`{choice}` of `{}`", fact.id);
                 }
                 Some(Reading::Is(..) | Reading::Ghost(_)) => {
-                    assert!(fact.expected().is_some(), "{}", fact.id)
+                    assert!(fact.expected().is_some(), "{}", fact.id);
                 }
                 Some(Reading::Over) => {
-                    assert!(fact.expected().is_some_and(|of| of.over_range()), "{}", fact.id)
+                    assert!(fact.expected().is_some_and(Expected::over_range), "{}", fact.id);
                 }
                 Some(Reading::Cannot) => {}
                 None => panic!("`{}` is asked for, and the unit knows nothing of it", fact.id),

@@ -78,7 +78,7 @@ fn stored_charge_falls_as_a_capacitor_does() {
     }
 }
 
-/// Standard atmosphere, psia at 0, 1000, 2000, 5000 and 7500 ft (ASHRAE Fundamentals by PsychroLib), and dry air of
+/// Standard atmosphere, psia at 0, 1000, 2000, 5000 and 7500 ft (ASHRAE Fundamentals, by its library), and dry air of
 /// 70 °F in lb/ft³.
 #[test]
 fn air_is_as_thin_as_the_tables_say() {

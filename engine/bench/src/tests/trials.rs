@@ -38,7 +38,7 @@ fn no_prompt_is_unsafe_as_the_unit_truly_stands() {
             assert_eq!(trial.unsafe_prompts, Vec::<String>::new(), "{trial:?}");
             assert_eq!(trial.unknown, Vec::<String>::new(), "{trial:?}");
             assert_eq!(trial.halted, None, "{trial:?}");
-            assert_eq!(trial.slips > 0 && care != Care::Human, false, "{trial:?}");
+            assert!(trial.slips == 0 || care == Care::Human, "{trial:?}");
         }
     }
 }

@@ -1,6 +1,6 @@
 //! A unit in order, drawn: sized as an installer would, so that it moves what it is to move.
 
-use super::{Kind, Plate, Stand, Unit};
+use super::{Kind, Panel, Plate, Stand, Told, Unit};
 use crate::air::{Air, Coil, Duct, Filter, Part};
 use crate::breaker::{Breaker, GroundFault, Handle};
 use crate::chance::Chance;
@@ -56,9 +56,7 @@ impl Unit {
             heater,
             stand: Stand {
                 locked: false,
-                panel_on: true,
-                seated: true,
-                defeated: false,
+                panel: Panel { on: true, seated: true, defeated: false },
                 unplugged: false,
                 call: CallFor::Fan,
                 minutes_off: 0.0,
@@ -67,9 +65,7 @@ impl Unit {
             dangers: Vec::new(),
             rollout_tripped: false,
             pinched: None,
-            popped: false,
-            off_for_trips: false,
-            relearned: false,
+            told: Told::default(),
         }
     }
 }

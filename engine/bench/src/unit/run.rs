@@ -69,7 +69,7 @@ impl Unit {
     }
 
     fn meets(&self, turn: Turn) -> Meeting {
-        self.wheel.meets(turn, self.air.resistance(self.stand.panel_on), self.air.density())
+        self.wheel.meets(turn, self.air.resistance(self.stand.panel.on), self.air.density())
     }
 
     /// Torque of the load at a shaft speed in turns a minute: what the wheel takes, or what a loose hub takes along.
@@ -166,7 +166,7 @@ impl Unit {
         let sound = self.motor.electronics == Electronics::Sound;
         if sound && self.plugged() && self.motor.rail(volts) > ranges::motor::RAIL_DESTROYS {
             self.motor.electronics = Electronics::Dead;
-            self.popped = true;
+            self.told.popped = true;
         }
         if self.motor.learned.is_none() && self.ready().is_ok() {
             self.learn(chance);

@@ -37,8 +37,8 @@ impl Unit {
     pub(crate) fn in_use(&self, call: CallFor) -> Self {
         let mut unit = self.calling(call);
         unit.stand.locked = false;
-        unit.stand.panel_on = true;
-        unit.stand.defeated = false;
+        unit.stand.panel.on = true;
+        unit.stand.panel.defeated = false;
         unit
     }
 
