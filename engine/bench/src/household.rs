@@ -48,8 +48,8 @@ impl Callback {
         }
         let (sound, severities) = last?;
         let mut unit = sound.clone();
-        for (fault, severity) in faults.iter().zip(severities) {
-            fault.put(&mut unit, severity.share, &mut chance.branch());
+        for (fault, mut severity) in faults.iter().zip(severities) {
+            fault.put(&mut unit, severity.share, &mut severity.part);
         }
         unit = unit.settled(&mut chance.branch());
         unit.left_by_the_household(chance);
@@ -61,6 +61,8 @@ impl Callback {
 /// How bad a fault is, and whether people would notice it by itself.
 struct Severity {
     share: f64,
+    /// The chance that it was found with.
+    part: Chance,
     shows: bool,
 }
 
@@ -75,10 +77,10 @@ impl Severity {
             fault.put(&mut unit, share, &mut part.clone());
             let unit = unit.settled(&mut part.clone());
             if !unit.dangers.is_empty() || !unit.shows().is_empty() {
-                return Self { share, shows: true };
+                return Self { share, part, shows: true };
             }
         }
-        Self { share: 1.0, shows: false }
+        Self { share: 1.0, part, shows: false }
     }
 }
 
@@ -98,7 +100,7 @@ impl Unit {
     fn left_by_the_household(&mut self, chance: &mut Chance) {
         let trip = self.trip();
         let breaker = trip.is_some_and(|trip| trip.device == Device::Breaker);
-        if breaker && chance.happens(0.6) {
+        if breaker && chance.happens(ranges::often::FOUND_TRIPPED) {
             self.supply.open_branch();
         }
         if breaker && chance.happens(ranges::fault::SWITCHED_OFF) {

@@ -208,9 +208,10 @@ impl Motor {
         }
     }
 
-    /// Volts of the rail some minutes after the supply is off.
-    pub(crate) fn rail_after(&self, line: f64, minutes: f64) -> f64 {
-        self.rail(line) * (-minutes * 60.0 / (self.bleeder_ohms * self.rail_farads)).exp()
+    /// Volts that its capacitors still hold some minutes after the supply is off. What would destroy them they never held.
+    pub(crate) fn charge_after(&self, line: f64, minutes: f64) -> f64 {
+        let held = self.rail(line).min(crate::ranges::motor::RAIL_DESTROYS);
+        held * (-minutes * 60.0 / (self.bleeder_ohms * self.rail_farads)).exp()
     }
 
     /// Whether its rail lets it run at these line volts.

@@ -316,3 +316,41 @@ pub(crate) mod fault {
     /// How many severities are tried, each worse than the last, until people would call.
     pub(crate) const TRIES: u32 = 6;
 }
+
+/// How often one thing is met and not another: all chosen, as no count of units in the field was found.
+pub(crate) mod often {
+    /// Either of two, as often.
+    pub(crate) const EITHER: f64 = 0.5;
+    /// A furnace and no air handler.
+    pub(crate) const FURNACE: f64 = 0.6;
+    /// Gas and no oil, of furnaces.
+    pub(crate) const GAS: f64 = 0.88;
+    /// Elements alone, of air handlers; then a heat pump; the rest has no heat.
+    pub(crate) const ELEMENTS: f64 = 0.4;
+    /// See above.
+    pub(crate) const HEAT_PUMP: f64 = 0.4;
+    /// 115 volts, of furnaces.
+    pub(crate) const FURNACE_ON_115: f64 = 0.9;
+    /// 115 volts, of air handlers without heat.
+    pub(crate) const AIR_HANDLER_ON_115: f64 = 0.4;
+    /// 208 volts, of what is on two legs.
+    pub(crate) const ON_208: f64 = 0.3;
+    /// A filter behind the panel.
+    pub(crate) const FILTER_BEHIND_PANEL: f64 = 0.4;
+    /// A motor new out of its box.
+    pub(crate) const NEW_MOTOR: f64 = 0.7;
+    /// A breaker of 15 amps, where it is enough.
+    pub(crate) const SMALL_BREAKER: f64 = 0.7;
+    /// A thermostat with batteries, where it makes no call: they are the likeliest reason.
+    pub(crate) const BATTERIES_AT_FAULT: f64 = 0.7;
+    /// A transformer that is open, of those that failed.
+    pub(crate) const TRANSFORMER_OPEN: f64 = 0.7;
+    /// A motor that never ran here, where the installer slipped.
+    pub(crate) const NEVER_RAN: f64 = 0.8;
+    /// Dead electronics that popped.
+    pub(crate) const POPPED: f64 = 0.2;
+    /// A relearn that was tried already.
+    pub(crate) const RELEARN_TRIED: f64 = 0.6;
+    /// A breaker found tripped, where one trips.
+    pub(crate) const FOUND_TRIPPED: f64 = 0.6;
+}

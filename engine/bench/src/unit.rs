@@ -137,7 +137,7 @@ impl Unit {
 
     /// Volts of stored charge.
     pub(crate) fn charge_left(&self) -> f64 {
-        self.motor.rail_after(self.supply.source_volts, self.stand.minutes_off)
+        self.motor.charge_after(self.supply.source_volts, self.stand.minutes_off)
     }
 
     /// The same unit with another call.

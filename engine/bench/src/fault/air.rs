@@ -4,6 +4,7 @@ use super::{Row, any};
 use crate::air::{Coil, Duct, Filter};
 use crate::heater::Source;
 use crate::motor::Speed;
+use crate::ranges::often;
 use crate::ranges::{air as ranges, heater, wheel};
 use crate::unit::Unit;
 
@@ -89,7 +90,8 @@ pub(super) const ROWS: &[Row] = &[
         fits: any,
         put: |unit, severity, chance| {
             unit.air.duct_state = Duct::Crushed;
-            let side = if chance.happens(0.5) { &mut unit.air.supply } else { &mut unit.air.return_side };
+            let side =
+                if chance.happens(often::EITHER) { &mut unit.air.supply } else { &mut unit.air.return_side };
             side.crushed = ranges::CRUSHED.at(severity);
         },
     },

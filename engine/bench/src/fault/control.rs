@@ -5,6 +5,7 @@ use crate::chance::Chance;
 use crate::control::{CallFor, CallWire, SpeedLead, Tap};
 use crate::motor::History;
 use crate::ranges::control as ranges;
+use crate::ranges::often;
 use crate::supply::System;
 use crate::unit::Unit;
 
@@ -17,7 +18,7 @@ pub(super) const ROWS: &[Row] = &[
         put: |unit, _, chance| {
             unit.control.thermostat.makes_calls = false;
             unit.control.thermostat.set_to = CallFor::Nothing;
-            unit.control.thermostat.batteries = chance.happens(0.7);
+            unit.control.thermostat.batteries = chance.happens(often::BATTERIES_AT_FAULT);
         },
     },
     Row {
@@ -26,7 +27,7 @@ pub(super) const ROWS: &[Row] = &[
         way: &[],
         fits: any,
         put: |unit, severity, chance| {
-            let open = chance.happens(0.7);
+            let open = chance.happens(often::TRANSFORMER_OPEN);
             unit.control.transformer.makes =
                 if open { 0.0 } else { ranges::FAILING_SHARE.at(1.0 - severity) };
         },
@@ -57,7 +58,8 @@ pub(super) const ROWS: &[Row] = &[
         way: &[],
         fits: any,
         put: |unit, _, chance| {
-            let at = if chance.happens(0.5) { CallWire::OpenToBoard } else { CallWire::OpenToMotor };
+            let at =
+                if chance.happens(often::EITHER) { CallWire::OpenToBoard } else { CallWire::OpenToMotor };
             unit.control.call_wire = at;
         },
     },
@@ -70,7 +72,8 @@ pub(super) const ROWS: &[Row] = &[
         way: &[],
         fits: any,
         put: |unit, _, chance| {
-            unit.control.speed_lead = if chance.happens(0.5) { SpeedLead::Wrong } else { SpeedLead::Nowhere };
+            unit.control.speed_lead =
+                if chance.happens(often::EITHER) { SpeedLead::Wrong } else { SpeedLead::Nowhere };
             never_ran(unit, chance);
         },
     },
@@ -98,7 +101,7 @@ pub(super) const ROWS: &[Row] = &[
 
 /// A slip of the installer on a motor that is new: it has not run here, so it has not learned.
 pub(super) fn never_ran(unit: &mut Unit, chance: &mut Chance) {
-    if chance.happens(0.8) {
+    if chance.happens(often::NEVER_RAN) {
         unit.motor.history = History::New;
         unit.motor.learned = None;
     }

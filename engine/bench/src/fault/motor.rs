@@ -5,6 +5,7 @@ use super::{Row, any};
 use crate::chance::Chance;
 use crate::motor::{Electronics, Link, Plugs};
 use crate::ranges::motor as ranges;
+use crate::ranges::often;
 use crate::supply::System;
 use crate::unit::Unit;
 
@@ -57,7 +58,7 @@ pub(super) const ROWS: &[Row] = &[
         fits: any,
         put: |unit, _, chance| {
             unit.motor.electronics = Electronics::Dead;
-            unit.told.popped = chance.happens(0.2);
+            unit.told.popped = chance.happens(often::POPPED);
         },
     },
     Row {

@@ -1,6 +1,7 @@
 //! Dangers that people tell of, and units that are not what the papers say.
 
 use super::{Row, any};
+use crate::ranges::often;
 use crate::unit::Danger;
 
 const LEAVE: &str = "leave-and-call-emergency";
@@ -57,10 +58,19 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "rollout-switch-tripped",
-        right: &[("rollout-stop", "the roll-out switch tripped")],
+        right: &[
+            ("rollout-stop", "the roll-out switch tripped"),
+            ("check-firing-rate", "told only as a lack of heat: the licensed technician finds it"),
+        ],
         way: &[],
         fits: |unit| unit.heater.source.burns(),
-        put: |unit, _, _| unit.rollout_tripped = true,
+        put: |unit, _, chance| {
+            unit.rollout_tripped = true;
+            // Some have seen it, and it counts as a danger.
+            if chance.happens(often::EITHER) {
+                unit.dangers.push(Danger::Rollout);
+            }
+        },
     },
     Row {
         id: "fed-from-elsewhere",

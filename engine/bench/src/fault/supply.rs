@@ -3,6 +3,7 @@
 use super::{Row, any};
 use crate::breaker::Handle;
 use crate::motor::Plugs;
+use crate::ranges::often;
 use crate::ranges::supply as ranges;
 use crate::supply::{Ahead, Disconnect};
 use crate::unit::Unit;
@@ -10,7 +11,11 @@ use crate::unit::Unit;
 pub(super) const ROWS: &[Row] = &[
     Row {
         id: "panel-not-seated",
-        right: &[("close-access-panel", "the panel does not press its switch")],
+        right: &[
+            ("close-access-panel", "the panel does not press its switch"),
+            ("start-up-in-order", "at a check: a routine on the way put it on its switch"),
+            ("start-up-in-order-so-far", "the same"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| unit.stand.panel.seated = false,
@@ -28,7 +33,7 @@ pub(super) const ROWS: &[Row] = &[
         way: &[],
         fits: any,
         put: |unit, _, chance| {
-            if chance.happens(0.5) {
+            if chance.happens(often::EITHER) {
                 unit.supply.breaker.handle = Handle::Off;
             } else {
                 unit.supply.disconnect = Disconnect::Off;
@@ -100,10 +105,16 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "line-joint-loose",
-        right: &[(
-            "tighten-line-connection",
-            "a line terminal is loose: it drops volts under load, and more when hot",
-        )],
+        right: &[
+            (
+                "tighten-line-connection",
+                "a line terminal is loose: it drops volts under load, and more when hot",
+            ),
+            (
+                "supply-voltage-low",
+                "it lies ahead of where volts are read: they are low under load, and it is found",
+            ),
+        ],
         way: &[],
         fits: any,
         put: |unit, severity, _| unit.supply.entry_ohms += bad_joint(unit, severity),

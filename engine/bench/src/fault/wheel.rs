@@ -2,6 +2,7 @@
 
 use super::{Row, any};
 use crate::motor::{FirstRun, History};
+use crate::ranges::often;
 use crate::ranges::{motor, wheel as ranges};
 use crate::unit::Unit;
 use crate::wheel::{Blades, Hub, Turn};
@@ -53,7 +54,7 @@ pub(super) const ROWS: &[Row] = &[
         put: |unit, severity, chance| {
             let share = ranges::LOOSE_HUB.at_by_decades(1.0 - severity);
             unit.wheel.hub = Hub::SlipsAbove(unit.motor.torque() * share);
-            if chance.happens(0.5) {
+            if chance.happens(often::EITHER) {
                 unit.motor.history = History::New;
                 unit.motor.first_run = FirstRun::WheelLoose;
                 unit.learn(chance);
@@ -93,7 +94,7 @@ pub(super) const ROWS: &[Row] = &[
             unit.motor.misreads = true;
             unit.motor.history = History::New;
             unit.learn(chance);
-            unit.told.relearned = chance.happens(0.6);
+            unit.told.relearned = chance.happens(often::RELEARN_TRIED);
             if !unit.told.relearned {
                 unit.motor.watched = None;
             }

@@ -70,10 +70,10 @@ fn stored_charge_falls_as_a_capacitor_does() {
     motor.link = crate::motor::Link::V230;
     (motor.rail_farads, motor.bleeder_ohms) = (470e-6, 100e3);
     for (rail, seconds) in [(340.0, 90.10), (170.0, 57.52)] {
-        near(motor.rail_after(rail / 2.0_f64.sqrt(), seconds / 60.0), 50.0, 1e-3);
+        near(motor.charge_after(rail / 2.0_f64.sqrt(), seconds / 60.0), 50.0, 1e-3);
     }
     for unit in units(300) {
-        let left = unit.motor.rail_after(unit.supply.source_volts, unit.plate.charge_wait);
+        let left = unit.motor.charge_after(unit.supply.source_volts, unit.plate.charge_wait);
         assert!(left < 50.0, "{left} V after the time on its label");
     }
 }

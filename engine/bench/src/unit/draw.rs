@@ -8,6 +8,7 @@ use crate::control::{CallFor, CallWire, Control, SpeedLead, Tap, Thermostat, Tra
 use crate::heater::{Heater, Source};
 use crate::motor::{Electronics, FirstRun, History, Link, Model, Motor, Plugs, RATED_SPEED, Speed};
 use crate::ranges;
+use crate::ranges::often;
 use crate::supply::{Ahead, Disconnect, Supply, System};
 use crate::units::{CFM, DEGREE_F, FOOT, HP, IN_WC, from_fahrenheit, ohms_per_foot};
 use crate::wheel::{Blades, Curve, Hub, Shares, Turn, Wheel};
@@ -19,7 +20,7 @@ const BEST_SHAPE: f64 = 0.938;
 impl Unit {
     /// A unit with nothing wrong.
     pub(crate) fn draw(chance: &mut Chance) -> Self {
-        let furnace = chance.happens(0.6);
+        let furnace = chance.happens(often::FURNACE);
         let kind = if furnace { Kind::Furnace } else { Kind::AirHandler };
         let source = draw_source(kind, chance);
         let system = draw_system(kind, source, chance);
@@ -73,10 +74,10 @@ impl Unit {
 fn draw_source(kind: Kind, chance: &mut Chance) -> Source {
     let share = chance.share();
     match kind {
-        Kind::Furnace if share < 0.88 => Source::Gas,
+        Kind::Furnace if share < often::GAS => Source::Gas,
         Kind::Furnace => Source::Oil,
-        Kind::AirHandler if share < 0.4 => Source::Electric,
-        Kind::AirHandler if share < 0.8 => Source::HeatPump,
+        Kind::AirHandler if share < often::ELEMENTS => Source::Electric,
+        Kind::AirHandler if share < often::ELEMENTS + often::HEAT_PUMP => Source::HeatPump,
         Kind::AirHandler => Source::None,
     }
 }
@@ -84,9 +85,9 @@ fn draw_source(kind: Kind, chance: &mut Chance) -> Source {
 fn draw_system(kind: Kind, source: Source, chance: &mut Chance) -> System {
     let share = chance.share();
     match kind {
-        Kind::Furnace if share < 0.9 => System::V115,
-        Kind::AirHandler if source == Source::None && share < 0.4 => System::V115,
-        _ if share > 0.97 || (kind == Kind::AirHandler && share > 0.7) => System::V208,
+        Kind::Furnace if share < often::FURNACE_ON_115 => System::V115,
+        Kind::AirHandler if source == Source::None && share < often::AIR_HANDLER_ON_115 => System::V115,
+        _ if chance.happens(often::ON_208) => System::V208,
         _ => System::V230,
     }
 }
@@ -119,7 +120,7 @@ fn draw_air(kind: Kind, wanted: f64, chance: &mut Chance) -> Air {
         leak: 0.0,
         leak_built: 0.0,
         filter_state: Filter::Clean,
-        filter_behind_panel: chance.happens(0.4),
+        filter_behind_panel: chance.happens(often::FILTER_BEHIND_PANEL),
         coil_state: Coil::Clean,
         duct_state: Duct::Sound,
         registers_open: true,
@@ -201,7 +202,7 @@ fn draw_motor(choice: Choice, system: System, air: &Air, chance: &mut Chance) ->
         .filter(|model| model.ratings().iter().any(|rating| (rating - choice.rating).abs() < 1e-9))
         .collect();
     let share = chance.share();
-    let history = if share < 0.7 { History::New } else { History::RunningHere };
+    let history = if share < often::NEW_MOTOR { History::New } else { History::RunningHere };
     let within = |chance: &mut Chance, range| chance.within(range);
     let space = air.return_celsius + within(chance, ranges::motor::SPACE_OVER_RETURN);
     Motor {
@@ -221,7 +222,11 @@ fn draw_motor(choice: Choice, system: System, air: &Air, chance: &mut Chance) ->
         electronics: Electronics::Sound,
         insulation: chance.by_decades(ranges::motor::INSULATION),
         filter_leak: within(chance, ranges::motor::FILTER_LEAK),
-        pin_ohms: if chance.happens(0.5) { f64::INFINITY } else { within(chance, ranges::motor::PIN_OHMS) },
+        pin_ohms: if chance.happens(often::EITHER) {
+            f64::INFINITY
+        } else {
+            within(chance, ranges::motor::PIN_OHMS)
+        },
         rail_farads: within(chance, ranges::motor::RAIL_MICROFARADS) * 1e-6,
         bleeder_ohms: within(chance, ranges::motor::BLEEDER_KILOHMS) * 1e3,
         bearing: within(chance, ranges::motor::BEARING_TORQUE),
@@ -251,7 +256,7 @@ fn draw_supply(system: System, motor: &Motor, chance: &mut Chance) -> Supply {
         System::V230 => ranges::supply::SERVICE_240,
     });
     let fits_15 = motor.plate_amps(system.has_two_legs()) * 1.25 <= 14.0;
-    let amps = if fits_15 && chance.happens(0.7) { 15.0 } else { 20.0 };
+    let amps = if fits_15 && chance.happens(often::SMALL_BREAKER) { 15.0 } else { 20.0 };
     let gauge = if amps > 15.0 { 12 } else { 14 };
     let contact = |chance: &mut Chance| chance.within(ranges::supply::CONTACT_OHMS);
     let leads = [chance.within(ranges::supply::LEAD_OHMS), chance.within(ranges::supply::LEAD_OHMS)];
@@ -304,7 +309,7 @@ fn draw_control(system: System, chance: &mut Chance) -> Control {
         thermostat: Thermostat {
             makes_calls: true,
             set_to: CallFor::Fan,
-            batteries: chance.happens(0.5),
+            batteries: chance.happens(often::EITHER),
             starts: chance.within(ranges::control::STARTS).round(),
         },
         call_wire: CallWire::Whole,
