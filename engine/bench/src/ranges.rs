@@ -109,10 +109,10 @@ pub(crate) mod motor {
     pub(crate) const RAIL_HIGH: Range = from(378.0, 410.0);
     /// Volts of the inner dc rail that destroy it.
     pub(crate) const RAIL_DESTROYS: f64 = 450.0;
-    /// Turns a minute of the slow turn while it learns.
-    pub(crate) const LEARN_SPEED: Range = from(200.0, 320.0);
-    /// Watts by which its feel for power may be out: a few tenths on a few watts. Chosen.
-    pub(crate) const FEEL_WATTS: Range = from(0.1, 0.35);
+    /// Turns a minute of the slow turn while it learns: the fan then takes a few watts, common practice.
+    pub(crate) const LEARN_SPEED: Range = from(150.0, 240.0);
+    /// Watts by which its feel for power may be out, either way: a small part of those. Chosen.
+    pub(crate) const FEEL_WATTS: Range = from(0.05, 0.2);
     /// Degrees (K) over its surroundings at full rating, free air.
     pub(crate) const RISE_AT_RATING: Range = from(36.0, 50.0);
     /// °C at which its protection stops it: common practice for electronics.
@@ -295,6 +295,8 @@ pub(crate) mod technician {
     pub(crate) const LICENSED: f64 = 0.3;
     /// How often an answer slips, for a careless technician; a careful one never slips.
     pub(crate) const SLIP: f64 = 0.01;
+    /// How often a slip is noticed at once and put right.
+    pub(crate) const NOTICES: f64 = 0.4;
     /// How often leads are enough only for the reading that is needed now.
     pub(crate) const FEW_LEADS: f64 = 0.15;
     /// Scatter between two readings by one meter, share of what its statement allows.

@@ -12,7 +12,7 @@ use crate::read::{Reading, read};
 use crate::unit::{Symptom, Unit};
 use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Purpose, Refusal, Reply, Wants};
 use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
-use meter::Meter;
+pub(crate) use meter::Meter;
 use std::collections::BTreeMap;
 
 /// Prompts after which a call is given up: far more than any call may have.
@@ -42,6 +42,8 @@ pub(crate) struct Technician {
     /// Whether a fact can be taken at all, decided when it is first asked.
     takes: BTreeMap<FactId, bool>,
     prompts: u32,
+    /// A slip that has just been noticed: what was found in truth.
+    noticed: Option<(FactId, Answer)>,
     /// Answers that were something else than was found.
     pub(crate) slips: u32,
     /// Replies that meant nothing.
@@ -63,6 +65,7 @@ impl Technician {
             chance: chance.branch(),
             takes: BTreeMap::new(),
             prompts: 0,
+            noticed: None,
             slips: 0,
             refused: 0,
             unknown: Vec::new(),
@@ -151,7 +154,10 @@ impl Technician {
             Answer::Value(Value::Quantity(_)) => words::misread(rule, told, &mut self.chance),
             other => other,
         };
-        self.slips += u32::from(slipped != told);
+        if slipped != told {
+            self.slips += 1;
+            self.noticed = self.chance.happens(ranges::NOTICES).then_some((fact, told));
+        }
         slipped
     }
 
@@ -182,6 +188,10 @@ impl Answerer for Technician {
         self.prompts += 1;
         if self.prompts > MOST_PROMPTS {
             return Err(Halt(format!("the call went on for more than {MOST_PROMPTS} prompts")));
+        }
+        // "No, sorry, that was …": in place of the next answer.
+        if let Some((fact, found)) = self.noticed.take() {
+            return Ok(Reply::Correct(fact, found));
         }
         Ok(match prompt.wants() {
             Wants::Fact { fact, purpose } => Reply::Answer(self.answer(call, *fact, *purpose)),

@@ -2,8 +2,10 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
 
 mod faults;
+mod learning;
 mod physics;
 mod sizing;
+mod technician;
 mod trials;
 
 use crate::chance::Chance;
