@@ -49,7 +49,9 @@ pub struct Trial {
     pub reached: Vec<(EndingId, Outcome)>,
     /// Whether they were right.
     pub verdict: Verdict,
-    /// Whether anything would still be noticed in the house.
+    /// Endings that answer nothing that was put in: work that was not needed, or somebody sent for in vain.
+    pub needless: Vec<EndingId>,
+    /// Whether nothing is left that would be noticed in the house.
     pub cured: bool,
     /// Questions answered, routine and proof apart.
     pub asked: u32,
@@ -102,6 +104,7 @@ pub fn watched(book: &Arc<Rulebook>, setup: &Setup, number: u64, witness: &mut W
     Trial {
         call: number,
         verdict: judge::verdict(book, &faults, &reached),
+        needless: judge::needless(book, &faults, &reached),
         faults,
         complaint,
         reached,
@@ -161,6 +164,7 @@ impl Trial {
             complaint: "",
             reached: Vec::new(),
             verdict: Verdict::GaveUp,
+            needless: Vec::new(),
             cured: false,
             asked: 0,
             lockouts: 0,

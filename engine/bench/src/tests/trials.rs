@@ -58,6 +58,32 @@ fn the_bystander_objects_where_a_unit_is_live_in_truth() {
     assert!(dead_only > 0 && objected == dead_only, "{objected} of {dead_only}");
 }
 
+/// What was told to be wet and was not mended since forbids power, whatever the engine says.
+#[test]
+fn the_bystander_objects_to_power_on_wet_plugs() {
+    use crate::bystander::Bystander;
+    use engine::call::{Event, Purpose};
+    use engine::rulebook::{Answer, Value};
+    let unit = super::units(1).next().unwrap();
+    let fact = BOOK.fact_named("connectors_condition").unwrap();
+    let told = |choice: &str| Event::Told {
+        fact,
+        answer: Answer::Value(Value::Choices(BOOK.fact(fact).choice(choice).unwrap())),
+        purpose: Purpose::Step,
+    };
+    let (mut objected, mut content) = (0, 0);
+    let _ = watched(&BOOK, &with("board-dead"), 0, &mut |call, prompt, _| {
+        let restores = matches!(prompt.wants(), Wants::Power { step, .. }
+            if matches!(step.routine, engine::call::Routine::Restore(_)));
+        let mut bystander = Bystander::default();
+        bystander.hears(call, &told("wet"));
+        objected += usize::from(restores && bystander.objects(call, &unit, true, prompt).is_some());
+        bystander.hears(call, &told("sound"));
+        content += usize::from(restores && bystander.objects(call, &unit, true, prompt).is_none());
+    });
+    assert!(objected > 0 && objected == content, "{objected} and {content}");
+}
+
 /// Faults with one clear sign are named every time by somebody who takes every reading.
 #[test]
 fn plain_faults_are_named() {
@@ -85,6 +111,8 @@ fn an_ending_of_another_fault_is_judged_wrong() {
     let other = [Fault::named("filter-dirty").unwrap()];
     assert_eq!(crate::trial::judge::verdict(&BOOK, &other, &reached), Verdict::Wrong);
     assert_eq!(crate::trial::judge::verdict(&BOOK, &[], &reached), Verdict::Wrong);
+    assert_eq!(crate::trial::judge::needless(&BOOK, &other, &reached).len(), 1, "a motor for a dirty filter");
+    assert_eq!(trial.needless, vec![]);
     let both = [other[0], Fault::named("motor-seized").unwrap()];
     assert_eq!(crate::trial::judge::verdict(&BOOK, &both, &reached), Verdict::Half);
 }

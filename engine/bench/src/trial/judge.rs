@@ -36,46 +36,48 @@ impl Verdict {
     }
 }
 
+/// The endings that answer no fault that was put in: work that was not needed, or somebody sent for in vain.
+pub(crate) fn needless(book: &Rulebook, faults: &[Fault], reached: &[(EndingId, Outcome)]) -> Vec<EndingId> {
+    let of_the_call = gave_up(book);
+    let for_nothing = |ending: &EndingId| {
+        let rule = book.ending(*ending);
+        let no_work = matches!(rule.kind, EndingKind::InOrder | EndingKind::Open);
+        let on_the_way = faults.iter().any(|fault| fault.leads_over(&rule.id));
+        !no_work && !on_the_way && !of_the_call.contains(ending) && !answers_one(book, faults, *ending)
+    };
+    reached.iter().map(|(ending, _)| *ending).filter(for_nothing).collect()
+}
+
+/// Whether an ending is right for one of the faults.
+fn answers_one(book: &Rulebook, faults: &[Fault], ending: EndingId) -> bool {
+    faults.iter().any(|fault| answers(book, *fault, ending))
+}
+
+fn answers(book: &Rulebook, fault: Fault, ending: EndingId) -> bool {
+    fault.right().any(|(right, _)| right == book.ending(ending).id)
+}
+
+/// The endings of a call that came to nothing.
+fn gave_up(book: &Rulebook) -> [EndingId; 3] {
+    let roles = book.roles();
+    [roles.not_enough_readings, roles.same_fault_again, roles.left]
+}
+
 /// Judges the endings that a call with these faults came to.
 pub(crate) fn verdict(book: &Rulebook, faults: &[Fault], reached: &[(EndingId, Outcome)]) -> Verdict {
-    let named = |fault: &Fault| {
-        let id = |ending: EndingId| book.ending(ending).id.as_str();
-        reached.iter().any(|(ending, _)| fault.right().any(|(right, _)| right == id(*ending)))
-    };
     let Some((last, _)) = reached.last() else { return Verdict::GaveUp };
-    let roles = book.roles();
-    let gave_up = [roles.not_enough_readings, roles.same_fault_again, roles.left].contains(last);
-    let ours = |ending: EndingId| {
-        let id = book.ending(ending).id.as_str();
-        faults.iter().any(|fault| fault.right().any(|(right, _)| right == id))
-    };
-    let needless = reached.iter().any(|(ending, _)| {
-        let kind = book.ending(*ending).kind;
-        let check = kind == EndingKind::InOrder || kind == EndingKind::Open;
-        let on_the_way = faults.iter().any(|fault| fault.leads_over(&book.ending(*ending).id));
-        !check
-            && !on_the_way
-            && !ours(*ending)
-            && ![roles.not_enough_readings, roles.same_fault_again].contains(ending)
-    });
-    let found = faults.iter().filter(|fault| named(fault)).count();
+    let named = |fault: &&Fault| reached.iter().any(|(ending, _)| answers(book, **fault, *ending));
+    let found = faults.iter().filter(named).count();
+    let clean = needless(book, faults, reached).is_empty();
+    let kind = book.ending(*last).kind;
     // Somebody else's work that is right for one fault ends a call before the other can be found.
-    let handed_over = book.ending(*last).kind == EndingKind::HandOver && ours(*last);
-    match () {
-        () if faults.is_empty() && !needless && book.ending(*last).kind == EndingKind::InOrder => {
-            Verdict::Right
-        }
-        () if faults.is_empty() && gave_up && !needless => Verdict::GaveUp,
-        () if faults.is_empty() => Verdict::Wrong,
-        () if found == faults.len() || (handed_over && found > 0) => {
-            if needless {
-                Verdict::Detour
-            } else {
-                Verdict::Right
-            }
-        }
-        () if found > 0 => Verdict::Half,
-        () if gave_up && !needless => Verdict::GaveUp,
-        () => Verdict::Wrong,
+    let handed_over = found > 0 && kind == EndingKind::HandOver && answers_one(book, faults, *last);
+    let all = if faults.is_empty() { kind == EndingKind::InOrder } else { found == faults.len() };
+    match (all || handed_over, clean) {
+        (true, true) => Verdict::Right,
+        (true, false) if !faults.is_empty() => Verdict::Detour,
+        _ if found > 0 => Verdict::Half,
+        (_, true) if gave_up(book).contains(last) => Verdict::GaveUp,
+        _ => Verdict::Wrong,
     }
 }
