@@ -83,7 +83,7 @@ fn running(unit: &Unit, fact: &str) -> Option<Reading> {
         "motor_runs" => Reading::yes(run.is_ok() || unit.falters().is_some()),
         "complaint_gone" => Reading::yes(unit.shows().is_empty() && unit.dangers.is_empty()),
         // Off for its time and on again changes nothing of any fault that is put in.
-        "power_cycled" => Reading::yes(run.is_err()),
+        "power_cycled" => Reading::yes(!unit.shows().is_empty()),
         _ => return None,
     })
 }
