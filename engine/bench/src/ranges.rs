@@ -279,6 +279,13 @@ pub(crate) mod plate {
 
 /// The technician and the meter.
 pub(crate) mod technician {
+    use super::{Range, from};
+
+    /// Share of the neighbouring volts that a high-impedance meter shows on an open wire: two runs of some hundred
+    /// picofarads against 10 MΩ give about half; anything up to the neighbour's volts by NEMA Bulletin 88.
+    pub(crate) const GHOST: Range = from(0.2, 0.7);
+    /// The same of a low-impedance range: 3 kΩ take all but a thousandth.
+    pub(crate) const GHOST_LOW: f64 = 0.001;
     /// Share of those who may work live.
     pub(crate) const LIVE_WORK: f64 = 0.35;
     /// Share of those whose meter has only a high impedance.

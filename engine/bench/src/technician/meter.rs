@@ -1,19 +1,12 @@
 //! The meter: its error, its scatter, its last digit, and what it makes of an open wire.
 
 use super::Care;
-use crate::chance::{Chance, Range};
+use crate::chance::Chance;
 use crate::ranges::technician as ranges;
 use crate::read::Reading;
 use engine::quantity::{Dimension, Quantity, Unit};
 use engine::rulebook::{Answer, Fact, Kind, Value};
 use std::collections::BTreeMap;
-
-/// Share of the neighbouring volts that a high-impedance meter shows on an open wire: two runs of some hundred
-/// picofarads against 10 MΩ give about half, as a divider has it (NEMA Bulletin 88 on phantom voltage).
-const GHOST: Range = Range { low: 0.2, high: 0.7 };
-
-/// The same of a low-impedance range: 3 kΩ take all but a thousandth.
-const GHOST_LOW: f64 = 0.001;
 
 /// The meters in one bag.
 #[derive(Debug)]
@@ -37,8 +30,11 @@ impl Meter {
             Reading::Choice(id) => rule.choice(id).map(Value::Choices),
             Reading::Is(number, unit) => self.reads(rule, number, unit, chance),
             Reading::Ghost(near) => {
-                let share =
-                    if self.high_impedance && !self.perfect { chance.within(GHOST) } else { GHOST_LOW };
+                let share = if self.high_impedance && !self.perfect {
+                    chance.within(ranges::GHOST)
+                } else {
+                    ranges::GHOST_LOW
+                };
                 self.reads(rule, near * share, "V", chance)
             }
             Reading::Over => {
