@@ -34,8 +34,7 @@ fn a_new_complaint_is_checked_and_its_case_agrees() {
     let documents = documents();
     assert_eq!(documents.len(), 5);
     for (key, text) in &documents {
-        let file =
-            if key == "case" { "cases/gaps.yaml".to_owned() } else { format!("rules/my-{key}.yml") };
+        let file = if key == "case" { "cases/gaps.yaml".to_owned() } else { format!("rules/my-{key}.yml") };
         fs::write(folder.join(file), text).unwrap();
     }
     let change = |file: &str, changes: &[(&str, &str)]| {
