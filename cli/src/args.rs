@@ -4,11 +4,11 @@ mod kept;
 
 use kept::{
     AGAIN_EXAMPLES, CALLS_EXAMPLES, EXPORT_EXAMPLES, FORGET_EXAMPLES, IMPORT_EXAMPLES, NOTE_EXAMPLES,
-    RESUME_EXAMPLES, SHOW_EXAMPLES,
+    REPORT_EXAMPLES, RESUME_EXAMPLES, SHOW_EXAMPLES,
 };
 pub(crate) use kept::{
     AgainArguments, CallsArguments, ExportArguments, ForgetArguments, ImportArguments, NoteArguments,
-    ResumeArguments, ShowArguments,
+    ReportArguments, ResumeArguments, ShowArguments,
 };
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -80,6 +80,9 @@ pub(crate) enum Command {
     /// Print the note of a call that is kept, to be sent on
     #[command(after_help = NOTE_EXAMPLES)]
     Note(NoteArguments),
+    /// What the calls that are kept came to and what they cost, ending by ending, and what came back
+    #[command(after_help = REPORT_EXAMPLES)]
+    Report(ReportArguments),
     /// Write calls as JSON lines, to be kept elsewhere or taken in by another log
     #[command(after_help = EXPORT_EXAMPLES)]
     Export(ExportArguments),

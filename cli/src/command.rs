@@ -14,9 +14,11 @@ pub(crate) mod man;
 pub(crate) mod note;
 pub(crate) mod outline;
 pub(crate) mod replay;
+pub(crate) mod report;
 pub(crate) mod resume;
 pub(crate) mod script;
 pub(crate) mod show;
+mod spread;
 
 use comfy_table::{CellAlignment, Table};
 

@@ -50,6 +50,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Export(export) => command::export::run(export),
         Command::Import(import) => command::import::run(import),
         Command::Forget(forget) => command::forget::run(forget),
+        Command::Report(report) => command::report::run(&rules::load(rules)?, report),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
         Command::Check(check) => command::check::run(check, rules),
         Command::Figure(figure) => command::figure::run(figure),

@@ -136,6 +136,40 @@ pub(crate) struct NoteArguments {
     pub(crate) log: LogArguments,
 }
 
+pub(super) const REPORT_EXAMPLES: &str = "\
+Examples:
+  motorwright report                                          all calls, in tables
+  motorwright report --since 2026-11-01 --before 2026-12-01   those begun in November
+  motorwright report --html november.html                     a page to be opened, printed or sent on
+  motorwright report --json | jq .all.left_open.calls
+
+A call counts once, for the ending that it came to last. A callback is a later call on the same unit, begun within
+30 days of the last word; it counts for the ending of the earlier call. The page needs no network and holds no remarks.
+
+Exit codes: 0 reported, even if there are no calls, 2 the log could not be read, or the page not be written.";
+
+/// What `report` takes.
+#[derive(Args, Debug)]
+pub(crate) struct ReportArguments {
+    /// Only those begun on this day or later, as in 2026-11-29
+    #[arg(long, value_name = "DAY")]
+    pub(crate) since: Option<String>,
+    /// Only those begun before this day
+    #[arg(long, value_name = "DAY")]
+    pub(crate) before: Option<String>,
+    /// Only those on this unit
+    #[arg(long, value_name = "REF")]
+    pub(crate) unit: Option<String>,
+    /// One JSON object instead of tables
+    #[arg(long, conflicts_with = "html")]
+    pub(crate) json: bool,
+    /// Write it as a page with charts to this file
+    #[arg(long, value_name = "FILE")]
+    pub(crate) html: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
 pub(super) const EXPORT_EXAMPLES: &str = "\
 Examples:
   motorwright export > calls.jsonl        every call, one JSON object a line

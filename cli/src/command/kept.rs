@@ -33,16 +33,27 @@ pub(super) fn call(book: &Arc<Rulebook>, record: &Record) -> Result<Call, Failur
 }
 
 /// Every call that is wanted, each with what it comes to.
-///
-/// A call whose process was killed has nobody who summed it up: that is made good here, and kept.
 pub(super) fn listed(
     store: &mut dyn Store,
     book: &Arc<Rulebook>,
     wanted: &Wanted,
     ear: &mut dyn FnMut(Listed) -> bool,
 ) -> Result<(), Failure> {
+    made_good(store, book, wanted, &mut |_| ())?;
+    store.each(wanted, &mut |listed| Ok(ear(listed)))?;
+    Ok(())
+}
+
+/// Looks at every call that is wanted, and sums up those that nobody did: whose process was killed. That is kept.
+pub(super) fn made_good(
+    store: &mut dyn Store,
+    book: &Arc<Rulebook>,
+    wanted: &Wanted,
+    glance: &mut dyn FnMut(&Listed),
+) -> Result<(), Failure> {
     let mut open: Vec<Number> = Vec::new();
     store.each(wanted, &mut |listed| {
+        glance(&listed);
         if listed.summary.is_none() {
             open.push(listed.number);
         }
@@ -51,7 +62,6 @@ pub(super) fn listed(
     for number in open {
         summed_up(store, book, number)?;
     }
-    store.each(wanted, &mut |listed| Ok(ear(listed)))?;
     Ok(())
 }
 

@@ -32,6 +32,11 @@ impl When {
         Self::from_millis(self.millis() - days * 86_400_000)
     }
 
+    /// The day by the clock on the wall: `2026-11-29`.
+    pub(crate) fn day(self) -> String {
+        Zoned::new(self.0, TimeZone::system()).date().to_string()
+    }
+
     /// The beginning of a day, as in `2026-11-29`, or a moment in RFC 3339.
     pub(crate) fn parse(text: &str) -> Option<Self> {
         if let Ok(moment) = text.parse::<Timestamp>() {

@@ -1,6 +1,7 @@
 //! What a call costs, by the ending that it comes to last.
 
 use super::{Row, to_the_right};
+use crate::command::spread::{half, median};
 use comfy_table::{Table, presets};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -24,16 +25,9 @@ struct Spread {
 
 impl Spread {
     /// Of a list that has something in it.
-    fn of(mut numbers: Vec<f64>) -> Self {
-        numbers.sort_by(f64::total_cmp);
-        let at = |place: usize| numbers.get(place).copied().unwrap_or_default();
-        let (half, last) = (numbers.len() / 2, numbers.len().saturating_sub(1));
-        let median = if numbers.len().is_multiple_of(2) {
-            f64::midpoint(at(half.saturating_sub(1)), at(half))
-        } else {
-            at(half)
-        };
-        Self { median, most: at(last) }
+    fn of(numbers: Vec<f64>) -> Self {
+        let most = numbers.iter().copied().max_by(f64::total_cmp).unwrap_or_default();
+        Self { median: median(numbers).unwrap_or_default(), most }
     }
 }
 
@@ -82,9 +76,4 @@ pub(super) fn table(costs: &[Cost<'_>]) -> Table {
     }
     to_the_right(&mut table, 1..8);
     table
-}
-
-/// A count, or one and a half.
-fn half(number: f64) -> String {
-    if number.fract() == 0.0 { format!("{number:.0}") } else { format!("{number:.1}") }
 }
