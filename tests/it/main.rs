@@ -29,6 +29,7 @@ mod published;
 mod recipe;
 mod recorded;
 mod replays;
+mod report;
 mod scene;
 mod script;
 mod shipped;

@@ -126,6 +126,11 @@ impl Report {
             all,
         }
     }
+
+    /// How many calls are there and in no figure.
+    pub(super) const fn left_out(&self) -> u32 {
+        self.under_way + self.by_other_rules
+    }
 }
 
 impl Complaint {

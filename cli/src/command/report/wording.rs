@@ -4,12 +4,19 @@ use super::figures::Report;
 use engine::record::Stands;
 
 /// What is said of no calls.
-pub(super) const NONE: &str = "No call that is kept is like that.";
+const fn none(report: &Report) -> &'static str {
+    let only = &report.only;
+    if only.unit.is_some() || only.since.is_some() || only.before.is_some() || report.left_out() > 0 {
+        "No call that is kept is like that."
+    } else {
+        "No call is kept yet. `motorwright call` begins one."
+    }
+}
 
 /// How many calls, from when to when, and how many were left open.
 pub(super) fn scope(report: &Report) -> String {
     let Some([first, last]) = report.begun else {
-        return NONE.to_owned();
+        return none(report).to_owned();
     };
     let open = &report.all.left_open.calls;
     let (first, last) = (first.day(), last.day());
