@@ -77,7 +77,7 @@ fn section(title: impl Display, lead: Option<&str>, chart: &Markup, table: &Mark
 }
 
 fn complaints(report: &Report) -> Markup {
-    let bars = report.complaints.iter().map(|one| Bar { label: told(one), share: one.calls });
+    let bars = report.complaints.iter().map(|one| Bar { label: tables::complaint(one), share: one.calls });
     let chart = chart::of("complaints", "Calls by complaint, as a share of all calls", bars.collect());
     section("Complaints", None, &chart, &tables::complaints(report))
 }
@@ -86,8 +86,9 @@ fn endings(book: &Rulebook, complaint: &Complaint, title: &str, place: u32) -> M
     let name = |ending: Option<&str>| tables::ending(book, ending.unwrap_or_default());
     let bars =
         complaint.endings.iter().map(|row| Bar { label: name(row.ending.as_deref()), share: row.calls });
-    let open = Bar { label: "Left open".to_owned(), share: complaint.left_open.calls };
-    let bars: Vec<Bar> = bars.chain((open.share.count > 0).then_some(open)).collect();
+    let open = Bar { label: "left open".to_owned(), share: complaint.left_open.calls };
+    let mut bars: Vec<Bar> = bars.chain((open.share.count > 0).then_some(open)).collect();
+    bars.sort_by_key(|bar| std::cmp::Reverse(bar.share.count));
     let of = if place == 0 { "all calls" } else { "the calls with this complaint" };
     let chart =
         chart::of(&format!("endings-{place}"), &format!("{title}: last endings, as a share of {of}"), bars);
@@ -122,7 +123,7 @@ fn counts(id: &str, heading: &str, title: &str, what: &str, rows: &[(String, Sha
 
 /// A complaint with a capital.
 fn told(complaint: &Complaint) -> String {
-    let words = harmless(&wording::complaint(complaint.complaint.as_deref()));
+    let words = tables::complaint(complaint);
     let mut signs = words.chars();
     signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())
 }

@@ -2,7 +2,6 @@
 
 use super::figures::{Complaint, Report, Row};
 use super::wording;
-use crate::command::spread::half;
 use crate::command::to_the_right;
 use crate::failure::Failure;
 use crate::harmless::harmless;
@@ -71,14 +70,13 @@ fn endings(complaint: &Complaint) -> Table {
 }
 
 fn cells(name: &str, row: &Row) -> [String; 7] {
-    let number = |median: Option<f64>| median.map_or("–".to_owned(), half);
     [
         harmless(name),
         row.calls.count.to_string(),
         row.calls.to_string(),
-        number(row.questions),
-        number(row.lockouts),
-        number(row.minutes),
+        wording::number(row.questions),
+        wording::number(row.lockouts),
+        wording::minutes(row.minutes),
         row.callbacks(),
     ]
 }

@@ -1,6 +1,7 @@
 //! What the table and the page say in the same words.
 
 use super::figures::Report;
+use crate::command::spread::half;
 use engine::record::Stands;
 
 /// What is said of no calls.
@@ -98,4 +99,14 @@ pub(super) fn calls(count: u32) -> String {
 /// What a complaint is called, or that none was told.
 pub(super) fn complaint(id: Option<&str>) -> String {
     id.map_or_else(|| "no complaint told".to_owned(), plain)
+}
+
+/// A median of a count; none of no calls.
+pub(super) fn number(median: Option<f64>) -> String {
+    median.map_or("–".to_owned(), half)
+}
+
+/// A median of minutes, in whole ones: what a step takes is an estimate.
+pub(super) fn minutes(median: Option<f64>) -> String {
+    median.map_or("–".to_owned(), |minutes| format!("{:.0}", minutes.round()))
 }

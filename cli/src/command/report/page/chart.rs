@@ -38,7 +38,10 @@ pub(super) fn of(id: &str, title: &str, bars: Vec<Bar>) -> Markup {
                 desc id=(says_id) { (says.join("; ")) }
                 @for part in [0.0, 0.5, 1.0] {
                     @let x = length(LONGEST * part);
-                    line.grid x1=(x) y1="0" x2=(x) y2=(foot) {}
+                    @for place in 0..bars.len() {
+                        @let top = row(place) + 16.0;
+                        line.grid x1=(x) y1=(top) x2=(x) y2=(top + THICK + 4.0) {}
+                    }
                     text.tick x=(x) y=(foot + 14.0) text-anchor=(if part > 0.0 { "middle" } else { "start" }) {
                         (axis(end * part))
                     }

@@ -4,7 +4,6 @@ use crate::command::kept;
 use crate::command::report::figures::{Complaint, Report, Row};
 use crate::command::report::share::{Share, percent};
 use crate::command::report::wording;
-use crate::command::spread::half;
 use crate::harmless::harmless;
 use engine::rulebook::Rulebook;
 use maud::{Markup, html};
@@ -20,31 +19,48 @@ pub(super) fn reading(book: &Rulebook, id: &str) -> String {
     harmless(&known.map_or_else(|| wording::plain(id), str::to_owned))
 }
 
+/// What a complaint is called.
+pub(super) fn complaint(complaint: &Complaint) -> String {
+    harmless(&wording::complaint(complaint.complaint.as_deref()))
+}
+
+/// Callbacks, and their share where it is known.
+fn callbacks(row: &Row) -> Markup {
+    html! {
+        (row.callbacks())
+        @if row.followed.value.is_some() { small { (row.followed) } }
+    }
+}
+
 /// A table that can be moved to the side where the screen is narrow.
 fn table(caption: &str, columns: &[&str], rows: &Markup) -> Markup {
     html! {
-        div.wide role="region" tabindex="0" aria-label=(caption) {
-            table {
-                caption { (caption) }
-                thead { tr { @for column in columns { th scope="col" { (column) } } } }
-                tbody { (rows) }
+        div {
+            p.caption {
+                (caption) "."
+                @if columns.len() > 3 { span.narrow { " It goes on to the right." } }
+            }
+            div.wide role="region" tabindex="0" aria-label=(caption) {
+                table aria-label=(caption) {
+                    thead { tr { @for column in columns { th scope="col" { (column) } } } }
+                    tbody { (rows) }
+                }
             }
         }
     }
 }
 
 pub(super) fn complaints(report: &Report) -> Markup {
-    let number = |median: Option<f64>| median.map_or("–".to_owned(), half);
     let rows = html! {
         @for one in &report.complaints {
             tr {
-                th scope="row" { (harmless(&wording::complaint(one.complaint.as_deref()))) }
+                th scope="row" { (complaint(one)) }
                 td { (one.calls.count) }
                 td { (one.calls) }
-                td { (number(one.ended.questions)) }
-                td { (number(one.ended.lockouts)) }
-                td { (number(one.ended.minutes)) }
-                td { (one.ended.callbacks()) }
+                td { (wording::number(one.ended.questions)) }
+                td { (wording::number(one.ended.lockouts)) }
+                td { (wording::minutes(one.ended.minutes)) }
+                td { (callbacks(&one.ended)) }
                 td { (one.left_open.calls.count) }
             }
         }
@@ -60,9 +76,9 @@ pub(super) fn endings(book: &Rulebook, complaint: &Complaint, title: &str, part:
             @let id = row.ending.as_deref().unwrap_or_default();
             (line(&html! { (ending(book, id)) " " small { (harmless(id)) } }, row, part))
         }
-        @if complaint.endings.len() > 1 { (line(&html! { "All that ended" }, &complaint.ended, part)) }
+        @if complaint.endings.len() > 1 { (line(&html! { "all that ended" }, &complaint.ended, part)) }
         @if complaint.left_open.calls.count > 0 {
-            (line(&html! { "Left open, so far" }, &complaint.left_open, part))
+            (line(&html! { "left open, so far" }, &complaint.left_open, part))
         }
     };
     let mut columns = vec!["Last ending", "Calls", "Share", "Questions", "Lock-outs", "Minutes", "Callbacks"];
@@ -73,17 +89,16 @@ pub(super) fn endings(book: &Rulebook, complaint: &Complaint, title: &str, part:
 }
 
 fn line(name: &Markup, row: &Row, part: bool) -> Markup {
-    let number = |median: Option<f64>| median.map_or("–".to_owned(), half);
     html! {
         tr {
             th scope="row" { (name) }
             td { (row.calls.count) }
             td { (row.calls) }
             @if part { td { (row.of_all.value.map_or("–".to_owned(), percent)) } }
-            td { (number(row.questions)) }
-            td { (number(row.lockouts)) }
-            td { (number(row.minutes)) }
-            td { (row.callbacks()) }
+            td { (wording::number(row.questions)) }
+            td { (wording::number(row.lockouts)) }
+            td { (wording::minutes(row.minutes)) }
+            td { (callbacks(row)) }
         }
     }
 }
