@@ -33,7 +33,34 @@ fn the_table_of_a_small_desk() {
 
 #[test]
 fn the_same_as_json() {
-    insta::assert_snapshot!(serde_json::to_string_pretty(&as_json(&desk(), &[])).unwrap());
+    insta::assert_snapshot!(in_lines(&as_json(&desk(), &[]), ""));
+}
+
+/// JSON, with what holds no list of objects on one line.
+fn in_lines(value: &Value, indent: &str) -> String {
+    fn holds_lists(value: &Value) -> bool {
+        match value {
+            Value::Array(all) => all.iter().any(Value::is_object),
+            Value::Object(all) => all.values().any(holds_lists),
+            _ => false,
+        }
+    }
+    if !holds_lists(value) {
+        return value.to_string();
+    }
+    let inner = format!("{indent}  ");
+    let ([open, close], lines) = match value {
+        Value::Array(all) => {
+            let lines = all.iter().map(|one| format!("{inner}{}", in_lines(one, &inner)));
+            (["[", "]"], lines.collect::<Vec<_>>())
+        }
+        Value::Object(all) => {
+            let lines = all.iter().map(|(key, one)| format!("{inner}\"{key}\": {}", in_lines(one, &inner)));
+            (["{", "}"], lines.collect())
+        }
+        plain => return plain.to_string(),
+    };
+    format!("{open}\n{}\n{indent}{close}", lines.join(",\n"))
 }
 
 #[test]

@@ -23,10 +23,10 @@ pub(super) struct Report {
     pub(super) without_unit: u32,
     /// For how many days a call on the same unit counts as a callback.
     pub(super) callback_days: i64,
-    /// Calls that the most have first.
-    pub(super) complaints: Vec<Complaint>,
+    /// The one that most calls have stands first.
+    pub(super) complaints: Vec<Group>,
     /// All of them together.
-    pub(super) all: Complaint,
+    pub(super) all: Group,
     pub(super) not_taken: Vec<NotTaken>,
     pub(super) left_at: Vec<LeftAt>,
 }
@@ -41,7 +41,7 @@ pub(super) struct Only {
 
 /// The calls with one complaint, or all.
 #[derive(Serialize)]
-pub(super) struct Complaint {
+pub(super) struct Group {
     /// None where none was told, and for all.
     pub(super) complaint: Option<String>,
     /// Of all calls.
@@ -101,12 +101,12 @@ impl Report {
             by_ending.entry(ending.clone()).or_default().add(&tally);
             by_complaint.entry(complaint).or_default().push((ending, tally));
         }
-        let mut complaints: Vec<Complaint> = by_complaint
+        let mut complaints: Vec<Group> = by_complaint
             .into_iter()
-            .map(|(complaint, endings)| Complaint::of(complaint, endings, calls))
+            .map(|(complaint, endings)| Group::of(complaint, endings, calls))
             .collect();
         complaints.sort_by_key(|complaint| std::cmp::Reverse(complaint.calls.count));
-        let all = Complaint::of(None, by_ending.into_iter().collect(), calls);
+        let all = Group::of(None, by_ending.into_iter().collect(), calls);
         let open = all.left_open.calls.count;
         Self {
             only: Only { since: wanted.since, before: wanted.before, unit: wanted.unit.clone() },
@@ -133,7 +133,7 @@ impl Report {
     }
 }
 
-impl Complaint {
+impl Group {
     fn of(complaint: Option<String>, groups: Vec<(Option<String>, Tally)>, all: u32) -> Self {
         let calls = groups.iter().map(|(_, tally)| tally.calls).sum();
         let (mut ended, mut open) = (Tally::default(), Tally::default());

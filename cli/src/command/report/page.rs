@@ -3,7 +3,7 @@
 mod chart;
 mod tables;
 
-use super::figures::{Complaint, Report};
+use super::figures::{Group, Report};
 use super::share::Share;
 use super::wording;
 use crate::harmless::harmless;
@@ -77,12 +77,13 @@ fn section(title: impl Display, lead: Option<&str>, chart: &Markup, table: &Mark
 }
 
 fn complaints(report: &Report) -> Markup {
-    let bars = report.complaints.iter().map(|one| Bar { label: tables::complaint(one), share: one.calls });
-    let chart = chart::of("complaints", "Calls by complaint, as a share of all calls", bars.collect());
+    let bars: Vec<Bar> =
+        report.complaints.iter().map(|one| Bar { label: tables::complaint(one), share: one.calls }).collect();
+    let chart = chart::of("complaints", "Calls by complaint, as a share of all calls", &bars);
     section("Complaints", None, &chart, &tables::complaints(report))
 }
 
-fn endings(book: &Rulebook, complaint: &Complaint, title: &str, place: u32) -> Markup {
+fn endings(book: &Rulebook, complaint: &Group, title: &str, place: u32) -> Markup {
     let name = |ending: Option<&str>| tables::ending(book, ending.unwrap_or_default());
     let bars =
         complaint.endings.iter().map(|row| Bar { label: name(row.ending.as_deref()), share: row.calls });
@@ -91,7 +92,7 @@ fn endings(book: &Rulebook, complaint: &Complaint, title: &str, place: u32) -> M
     bars.sort_by_key(|bar| std::cmp::Reverse(bar.share.count));
     let of = if place == 0 { "all calls" } else { "the calls with this complaint" };
     let chart =
-        chart::of(&format!("endings-{place}"), &format!("{title}: last endings, as a share of {of}"), bars);
+        chart::of(&format!("endings-{place}"), &format!("{title}: last endings, as a share of {of}"), &bars);
     let lead = format!("{}, {} of all.", wording::calls(complaint.calls.count), complaint.calls);
     let lead = (place > 0).then_some(lead);
     section(title, lead.as_deref(), &chart, &tables::endings(book, complaint, title, place > 0))
@@ -117,12 +118,12 @@ fn counts(id: &str, heading: &str, title: &str, what: &str, rows: &[(String, Sha
         return html! {};
     }
     let bars = rows.iter().map(|(label, share)| Bar { label: label.clone(), share: *share });
-    let chart = chart::of(id, title, bars.collect());
+    let chart = chart::of(id, title, &bars.collect::<Vec<_>>());
     section(heading, None, &chart, &tables::counts(title, what, rows))
 }
 
 /// A complaint with a capital.
-fn told(complaint: &Complaint) -> String {
+fn told(complaint: &Group) -> String {
     let words = tables::complaint(complaint);
     let mut signs = words.chars();
     signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())

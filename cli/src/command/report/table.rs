@@ -1,6 +1,6 @@
 //! A report as tables on a terminal.
 
-use super::figures::{Complaint, Report, Row};
+use super::figures::{Group, Report, Row};
 use super::wording;
 use crate::command::to_the_right;
 use crate::failure::Failure;
@@ -45,7 +45,7 @@ pub(super) fn show(out: &mut impl Write, report: &Report) -> Result<(), Failure>
     Ok(())
 }
 
-fn endings(complaint: &Complaint) -> Table {
+fn endings(complaint: &Group) -> Table {
     let mut table = Table::new();
     table.load_preset(presets::NOTHING).set_header([
         "last ending",

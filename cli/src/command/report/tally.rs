@@ -73,7 +73,7 @@ pub(super) struct Tallies {
     pub(super) came_to: BTreeMap<CameTo, Tally>,
     /// In how many calls each reading was asked for and could not be had.
     pub(super) not_taken: BTreeMap<String, u32>,
-    /// At how many calls' place each call was left.
+    /// Where calls were left open, and how many.
     pub(super) left_at: BTreeMap<Stands, u32>,
     /// When the first and the last of them were begun.
     pub(super) begun: Option<[When; 2]>,
@@ -110,5 +110,62 @@ impl Tallies {
         let is_planned = end.as_ref().is_some_and(|end| end.outcome == LATER);
         let came_to = (summary.complaint.take(), end.map(|end| end.ending));
         self.came_to.entry(came_to).or_default().count(&summary, after, is_planned);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{After, Tallies};
+    use crate::store::{Holder, Listed, Opening, RulesUsed, Seat, When};
+    use engine::record::{End, Stands, Summary};
+
+    const AFTER: After = After { callback: true, followed: true };
+
+    /// A call that came to these endings, as pairs of an ending and how it came out.
+    fn call(ends: &[[&str; 2]]) -> Listed {
+        let (decide, prose, program) = (String::new(), String::new(), String::new());
+        let rules = RulesUsed { folder: None, decide, prose, program };
+        let at = When::from_millis(0);
+        let opening = Opening { id: String::new(), at, unit: None, again_of: None, rules, meter: None };
+        let end = |[ending, outcome]: &[&str; 2]| End {
+            ending: (*ending).to_owned(),
+            outcome: (*outcome).to_owned(),
+        };
+        let stands = Some(Stands { at: "reading".to_owned(), of: "flow".to_owned() });
+        let summary = Summary { ends: ends.iter().map(end).collect(), stands, ..Summary::default() };
+        Listed { number: 1, opening, last: at, events: 0, summary: Some(summary), holder: None }
+    }
+
+    fn counted(calls: Vec<Listed>) -> Tallies {
+        let mut tallies = Tallies::default();
+        calls.into_iter().for_each(|call| tallies.count(call, AFTER));
+        tallies
+    }
+
+    #[test]
+    fn the_visit_that_a_repair_was_left_for_is_no_callback() {
+        let tallies = counted(vec![call(&[["fix", "later"]]), call(&[["fix", "proved"]])]);
+        let fix = &tallies.came_to[&(None, Some("fix".to_owned()))];
+        assert_eq!((fix.calls, fix.callbacks, fix.followed, fix.planned), (2, 1, 1, 1));
+    }
+
+    #[test]
+    fn a_call_that_somebody_left_counts_as_left_open_where_it_stood() {
+        let ended = call(&[["fix", "failed"], ["stop", "handed over"]]);
+        let tallies = counted(vec![ended, call(&[["fix", "failed"], ["left", "left"]]), call(&[])]);
+        assert_eq!(tallies.came_to[&(None, None)].calls, 2);
+        assert_eq!(tallies.came_to[&(None, Some("stop".to_owned()))].calls, 1);
+        assert_eq!(tallies.left_at.into_values().collect::<Vec<_>>(), [2]);
+    }
+
+    #[test]
+    fn what_is_under_way_or_means_nothing_to_these_rules_is_in_no_figure() {
+        let seat = |token: &str| Seat { name: "ann on desk-3".to_owned(), token: token.to_owned() };
+        let holder = Holder { seat: seat("another-machine/1/1/1"), since: When::from_millis(0) };
+        let busy = Listed { holder: Some(holder), ..call(&[]) };
+        let unknown = Listed { summary: None, ..call(&[]) };
+        let tallies = counted(vec![busy, unknown]);
+        assert_eq!((tallies.under_way, tallies.by_other_rules), (1, 1));
+        assert!(tallies.came_to.is_empty() && tallies.begun.is_none());
     }
 }

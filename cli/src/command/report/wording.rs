@@ -76,7 +76,10 @@ pub(super) fn how_counted(report: &Report) -> Vec<String> {
     }
     let planned = report.all.ended.planned;
     if planned > 0 {
-        lines.push(format!("No callbacks: {planned} more, which came to do what had been left for later."));
+        lines.push(format!(
+            "Followed by the visit that a repair had been left for, which is no callback: {}.",
+            calls(planned)
+        ));
     }
     lines
 }

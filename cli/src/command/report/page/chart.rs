@@ -22,9 +22,9 @@ const AXIS: f64 = 20.0;
 const ROOM: usize = 58;
 
 /// A chart of the first few bars. The table beside it has them all.
-pub(super) fn of(id: &str, title: &str, bars: Vec<Bar>) -> Markup {
+pub(super) fn of(id: &str, title: &str, bars: &[Bar]) -> Markup {
     let more = bars.len().saturating_sub(MOST);
-    let bars = &bars[..bars.len().min(MOST)];
+    let bars = &bars[..bars.len() - more];
     let end = end_of_axis(bars);
     let long = |share: f64| share / end * LONGEST;
     let foot = row(bars.len());

@@ -1,7 +1,7 @@
 //! The tables of a page.
 
 use crate::command::kept;
-use crate::command::report::figures::{Complaint, Report, Row};
+use crate::command::report::figures::{Group, Report, Row};
 use crate::command::report::share::{Share, percent};
 use crate::command::report::wording;
 use crate::harmless::harmless;
@@ -20,7 +20,7 @@ pub(super) fn reading(book: &Rulebook, id: &str) -> String {
 }
 
 /// What a complaint is called.
-pub(super) fn complaint(complaint: &Complaint) -> String {
+pub(super) fn complaint(complaint: &Group) -> String {
     harmless(&wording::complaint(complaint.complaint.as_deref()))
 }
 
@@ -70,7 +70,7 @@ pub(super) fn complaints(report: &Report) -> Markup {
     table("Complaints: medians and callbacks are of the calls that came to an ending", &columns, &rows)
 }
 
-pub(super) fn endings(book: &Rulebook, complaint: &Complaint, title: &str, part: bool) -> Markup {
+pub(super) fn endings(book: &Rulebook, complaint: &Group, title: &str, part: bool) -> Markup {
     let rows = html! {
         @for row in &complaint.endings {
             @let id = row.ending.as_deref().unwrap_or_default();
