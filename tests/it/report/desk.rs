@@ -8,10 +8,10 @@ use serde_json::{Value, json};
 use std::io::Write as _;
 use std::path::Path;
 use std::process::Stdio;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// A call as it is kept.
-pub(super) struct Kept {
+struct Kept {
     call: Call,
     id: String,
     day: &'static str,
@@ -70,7 +70,7 @@ impl Kept {
         Self { call, id: format!("call of {day}"), day, unit: None, again_of: None }
     }
 
-    pub(super) fn on(mut self, unit: &'static str) -> Self {
+    fn on(mut self, unit: &'static str) -> Self {
         self.unit = Some(unit);
         self
     }
@@ -80,12 +80,8 @@ impl Kept {
         self
     }
 
-    pub(super) fn summary(&self) -> Summary {
-        Summary::of(&self.call)
-    }
-
     /// As `export` writes it.
-    pub(super) fn line(&self) -> Value {
+    fn line(&self) -> Value {
         let names = Names::of(&BOOK);
         let at = format!("{}T10:00:00Z", self.day);
         let events = self.call.events().iter();
@@ -110,11 +106,11 @@ impl Kept {
     }
 }
 
-/// Twelve calls: two callbacks, a visit that had been left for later, two left open.
-pub(super) fn desk() -> Vec<Kept> {
+/// Twelve calls: two callbacks, a visit that had been left for later, two left open; as `export` writes them.
+pub(super) static DESK: LazyLock<Vec<Value>> = LazyLock::new(|| {
     use Until::{Dropped, Ended, Later, Left};
     let call = Kept::of;
-    vec![
+    let calls = [
         call("no-run/panel-off-and-the-breaker-room-locked", Ended, "2025-03-01").on("job 1"),
         call("no-run/breaker-left-off-after-the-move", Ended, "2025-03-11").on("job 1"),
         call("no-run/panel-off-and-the-breaker-room-locked", Ended, "2025-03-02").on("job 2"),
@@ -128,17 +124,18 @@ pub(super) fn desk() -> Vec<Kept> {
         call("safety/gas-smelled-at-the-furnace", Ended, "2025-03-08").on("job 7"),
         // Too late for a callback.
         call("no-run/panel-off-and-the-breaker-room-locked", Ended, "2025-05-20").on("job 2"),
-    ]
-}
+    ];
+    calls.iter().map(Kept::line).collect()
+});
 
 /// Takes these calls into a log.
-pub(super) fn import(log: &Path, calls: &[Kept]) {
+pub(super) fn import(log: &Path, calls: &[Value]) {
     let mut command = program();
     command.args(["import", "-", "--log-to"]).arg(log);
     let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
     let mut input = child.stdin.take().unwrap();
     for call in calls {
-        writeln!(input, "{}", call.line()).unwrap();
+        writeln!(input, "{call}").unwrap();
     }
     drop(input);
     let output = child.wait_with_output().unwrap();

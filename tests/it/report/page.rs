@@ -1,11 +1,12 @@
 //! The page: it stands alone, and what people typed stays text.
 
-use super::desk::{self, Kept, desk};
+use super::desk::{self, DESK};
 use crate::house::program;
 use roxmltree::{Document, Node};
+use serde_json::Value;
 
 /// The page over these calls, with these words behind, as text.
-fn page(calls: &[Kept], words: &[&str]) -> String {
+fn page(calls: &[Value], words: &[&str]) -> String {
     let folder = tempfile::tempdir().unwrap();
     let (log, page) = (folder.path().join("calls.db"), folder.path().join("page.html"));
     desk::import(&log, calls);
@@ -34,7 +35,7 @@ fn text(node: Node<'_, '_>) -> String {
 
 #[test]
 fn every_element_is_closed_and_every_chart_has_a_title_and_a_table_beside_it() {
-    let page = closed(&page(&desk(), &[]));
+    let page = closed(&page(&DESK, &[]));
     let document = Document::parse(&page).unwrap();
     let charts = named(&document, "svg");
     assert!(charts.len() >= 5, "one of complaints, one of all endings, and one each: {}", charts.len());
@@ -55,7 +56,7 @@ fn every_element_is_closed_and_every_chart_has_a_title_and_a_table_beside_it() {
 
 #[test]
 fn nothing_is_fetched_and_nothing_is_run() {
-    let page = closed(&page(&desk(), &[]));
+    let page = closed(&page(&DESK, &[]));
     let document = Document::parse(&page).unwrap();
     for node in document.descendants().filter(Node::is_element) {
         let name = node.tag_name().name();
@@ -75,7 +76,8 @@ fn nothing_is_fetched_and_nothing_is_run() {
 #[test]
 fn what_people_typed_stays_text() {
     let unit = "<script>alert(1)</script> & \"job\" \u{202e}8";
-    let calls: Vec<Kept> = desk().into_iter().map(|call| call.on(unit)).collect();
+    let mut calls = DESK.clone();
+    calls.iter_mut().for_each(|call| call["opening"]["unit"] = unit.into());
     let page = page(&calls, &["--unit", unit]);
     assert!(
         !page.contains("<script") && page.contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp;"),
@@ -92,17 +94,26 @@ fn what_people_typed_stays_text() {
 fn names_that_no_rules_know_stay_text() {
     let folder = tempfile::tempdir().unwrap();
     let [log, lines, page] = ["calls.db", "lines", "page.html"].map(|name| folder.path().join(name));
-    let mut line = desk()[0].line();
+    let mut line = DESK[0].clone();
     let summary = &mut line["summary"];
     summary["complaint"] = "<b>complaint</b>".into();
     summary["ends"][0]["ending"] = "<b>ending</b>".into();
     summary["not_taken"] = serde_json::json!(["<b>reading</b>"]);
     std::fs::write(&lines, format!("{line}\n")).unwrap();
     let mut import = program();
-    assert!(import.arg("import").arg(&lines).arg("--log-to").arg(&log).status().unwrap().success());
+    assert!(import.arg("import").arg(&lines).arg("--log-to").arg(&log).output().unwrap().status.success());
     let mut report = program();
     assert!(
-        report.arg("report").arg("--log-to").arg(&log).arg("--html").arg(&page).status().unwrap().success()
+        report
+            .arg("report")
+            .arg("--log-to")
+            .arg(&log)
+            .arg("--html")
+            .arg(&page)
+            .output()
+            .unwrap()
+            .status
+            .success()
     );
     let page = std::fs::read_to_string(page).unwrap();
     assert!(!page.contains("<b>"), "{page}");
