@@ -77,7 +77,9 @@ fn nothing_is_fetched_and_nothing_is_run() {
 fn what_people_typed_stays_text() {
     let unit = "<script>alert(1)</script> & \"job\" \u{202e}8";
     let mut calls = DESK.clone();
-    calls.iter_mut().for_each(|call| call["opening"]["unit"] = unit.into());
+    for call in &mut calls {
+        call["opening"]["unit"] = unit.into();
+    }
     let page = page(&calls, &["--unit", unit]);
     assert!(
         !page.contains("<script") && page.contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp;"),

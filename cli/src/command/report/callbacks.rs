@@ -86,7 +86,9 @@ mod tests {
     /// What came after each of these calls, on a day.
     fn after(calls: &[Listed], today: i64) -> Vec<(bool, bool)> {
         let mut begun = Begun::default();
-        calls.iter().for_each(|call| begun.note(call));
+        for call in calls {
+            begun.note(call);
+        }
         let later = begun.until(When::from_millis(today * DAY));
         let both = |After { callback, followed }| (callback, followed);
         calls.iter().map(|call| both(later.after(call))).collect()

@@ -138,7 +138,9 @@ mod tests {
 
     fn counted(calls: Vec<Listed>) -> Tallies {
         let mut tallies = Tallies::default();
-        calls.into_iter().for_each(|call| tallies.count(call, AFTER));
+        for call in calls {
+            tallies.count(call, AFTER);
+        }
         tallies
     }
 

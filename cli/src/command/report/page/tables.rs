@@ -38,7 +38,7 @@ fn table(caption: &str, columns: &[&str], rows: &Markup) -> Markup {
         div {
             p.caption {
                 (caption) "."
-                @if columns.len() > 3 { span.narrow { " It goes on to the right." } }
+                @if columns.len() > 3 { span.narrow { " The table goes on to the right." } }
             }
             div.wide role="region" tabindex="0" aria-label=(caption) {
                 table aria-label=(caption) {
