@@ -76,7 +76,9 @@ impl Postgres {
 
 /// The schema that is there, and the program that made it.
 fn found(server: &mut Transaction<'_>) -> Sql<Option<(i64, String)>> {
-    let there = server.query_one("SELECT to_regclass('about') IS NOT NULL", &[])?;
+    // Out of the catalogue itself: what `to_regclass` says may be from before another seat made the table.
+    let sql = "SELECT EXISTS (SELECT FROM pg_class WHERE relname = 'about' AND pg_table_is_visible(oid))";
+    let there = server.query_one(sql, &[])?;
     if !there.get::<_, bool>(0) {
         return Ok(None);
     }
