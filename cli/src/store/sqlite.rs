@@ -12,10 +12,13 @@ use rusqlite::{
     Connection, OptionalExtension as _, Transaction, TransactionBehavior, params, params_from_iter,
 };
 use std::path::Path;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// How long another program may keep the file to itself.
 const PATIENCE: Duration = Duration::from_secs(10);
+
+/// How long to wait before it is tried once more: less than a write to a disk takes.
+const A_MOMENT: Duration = Duration::from_millis(2);
 
 /// A log in a file.
 #[derive(Debug)]
@@ -30,7 +33,8 @@ impl Sqlite {
     /// Opens a log, and makes it where there is no file. Only its owner may read it.
     pub(crate) fn open(path: &Path) -> Result<Self, Fault> {
         let guard = Guard::at(path)?;
-        let file = Connection::open(path).map_err(|error| guard.fault(&error))?;
+        let mut file = Connection::open(path).map_err(|error| guard.fault(&error))?;
+        file.busy_handler(Some(waits_its_turn())).map_err(|error| guard.fault(&error))?;
         let mut log = Self { file, guard };
         log.set_up()?;
         Ok(log)
@@ -38,7 +42,6 @@ impl Sqlite {
 
     fn set_up(&mut self) -> Result<(), Fault> {
         let ready = |file: &Connection| -> Sql<(i64, i64, i64)> {
-            file.busy_timeout(PATIENCE)?;
             let number = |name: &str| file.pragma_query_value(None, name, |row| row.get(0));
             Ok((number("application_id")?, number("user_version")?, number("schema_version")?))
         };
@@ -109,6 +112,21 @@ impl Sqlite {
             rows.collect()
         })?;
         found.iter().map(|(place, at, event)| row::written(number, *place, *at, event)).collect()
+    }
+}
+
+/// Waits for a file that others write to, until patience ends.
+///
+/// All wait the same short while. The database's own way waits longer each time, so that at a full desk whoever came
+/// last gets its turn first, and whoever waited longest runs out of time.
+fn waits_its_turn() -> impl FnMut(i32) -> bool {
+    let mut since = Instant::now();
+    move |tries| {
+        if tries == 0 {
+            since = Instant::now();
+        }
+        std::thread::sleep(A_MOMENT);
+        since.elapsed() < PATIENCE
     }
 }
 
