@@ -7,6 +7,9 @@ use std::fs::{self, DirBuilder, OpenOptions};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+/// The shortest database, in bytes: its header (SQLite, "Database File Format", 1.3).
+const SHORTEST: u64 = 100;
+
 /// A file, and its name for whoever has to mend something.
 #[derive(Debug)]
 pub(super) struct Guard {
@@ -28,9 +31,32 @@ impl Guard {
         only_for_owner::file(&mut make);
         match make.open(path) {
             Ok(_) => Ok(guard),
-            Err(error) if error.kind() == ErrorKind::AlreadyExists => Ok(guard),
+            Err(error) if error.kind() == ErrorKind::AlreadyExists => guard.looked_at(),
             Err(error) => Err(guard.disk(&error)),
         }
+    }
+
+    /// A file that was there, if it is long enough for a database or empty; what is in it is the database's to judge.
+    ///
+    /// Its library takes a file of one byte for an empty one, and throws away what stands beside an empty one. The
+    /// file is not opened here: closing it would let go of every lock that this process has on it.
+    fn looked_at(self) -> Result<Self, Fault> {
+        let place = self.name();
+        match fs::metadata(&self.path).map_err(|error| self.disk(&error))?.len() {
+            0 if self.is_ahead() => {
+                let why = "it is empty, and its newest pages still stand beside it".to_owned();
+                Err(Fault::Damaged { place, why })
+            }
+            1..SHORTEST => Err(Fault::Foreign { place, what: ", nor any database".to_owned() }),
+            _ => Ok(self),
+        }
+    }
+
+    /// Whether pages of the file still stand in its write-ahead file.
+    fn is_ahead(&self) -> bool {
+        let mut ahead = self.path.clone().into_os_string();
+        ahead.push("-wal");
+        fs::metadata(ahead).is_ok_and(|ahead| ahead.len() > 0)
     }
 
     pub(super) fn name(&self) -> String {
@@ -59,9 +85,7 @@ impl Guard {
 
     /// Whether the file is as long as it says; while a write-ahead file has pages of it, that is not known.
     pub(super) fn whole(&self, file: &Connection) -> Result<(), Fault> {
-        let mut ahead = self.path.clone().into_os_string();
-        ahead.push("-wal");
-        if fs::metadata(ahead).is_ok_and(|ahead| ahead.len() > 0) {
+        if self.is_ahead() {
             return Ok(());
         }
         let number = |name: &str| -> rusqlite::Result<u64> {
@@ -71,7 +95,8 @@ impl Guard {
         let says = number("page_count").and_then(|pages| Ok(pages * number("page_size")?));
         let says = says.map_err(|error| self.fault(&error))?;
         let is = fs::metadata(&self.path).map_err(|error| self.disk(&error))?.len();
-        if is < says {
+        // Another program may have begun to write since.
+        if is < says && !self.is_ahead() {
             let why = format!("it is {is} bytes long and should be {says}");
             return Err(Fault::Damaged { place: self.name(), why });
         }
