@@ -180,7 +180,12 @@ impl Store for Postgres {
         let sql = format!("SELECT {COLUMNS} FROM calls WHERE number = $1");
         let found = self.ask(|server| server.query_opt(&sql, &[&number]))?;
         let listed = listed(&found.ok_or(Fault::NoCall(number))?).listed()?;
-        Ok(Record { events: self.events_of(number)?, listed })
+        let events = self.events_of(number)?;
+        if events.is_empty() {
+            // Erased between the two, it is not damaged.
+            self.holder(number)?;
+        }
+        row::record(listed, events, self.guard.name())
     }
 
     fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault> {

@@ -1,7 +1,7 @@
 //! A call as both kinds of database keep it.
 
 use super::fault::Fault;
-use super::{Holder, Listed, Number, Opening, Seat, Summary, When, Written};
+use super::{Holder, Listed, Number, Opening, Record, Seat, Summary, When, Written};
 use engine::record::Entry;
 
 /// The columns of a call, in the order of [`COLUMNS`].
@@ -55,6 +55,18 @@ pub(super) fn written(number: Number, place: i64, at: i64, event: &str) -> Resul
         why: error.to_string(),
     })?;
     Ok(Written { at: When::from_millis(at), event })
+}
+
+/// A call with its events, which were read after it: another seat may have written more since, and none fewer.
+pub(super) fn record(listed: Listed, mut events: Vec<Written>, place: &str) -> Result<Record, Fault> {
+    let (number, should) = (listed.number, usize::try_from(listed.events).unwrap_or(usize::MAX));
+    let found = events.len();
+    if found < should {
+        let why = format!("call {number} should have {should} events, and only {found} can be read");
+        return Err(Fault::Damaged { place: place.to_owned(), why });
+    }
+    events.truncate(should);
+    Ok(Record { listed, events })
 }
 
 /// Anything of ours as JSON; our own types always can be.

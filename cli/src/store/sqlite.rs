@@ -227,7 +227,12 @@ impl Store for Sqlite {
             file.query_row(&sql, [number], listed).optional()
         })?;
         let listed = found.ok_or(Fault::NoCall(number))?.listed()?;
-        Ok(Record { events: self.events(number)?, listed })
+        let events = self.events(number)?;
+        if events.is_empty() {
+            // Erased between the two, it is not damaged.
+            self.holder(number)?;
+        }
+        row::record(listed, events, &self.guard.name())
     }
 
     fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault> {
