@@ -33,7 +33,9 @@ impl Sqlite {
     /// Opens a log, and makes it where there is no file. Only its owner may read it.
     pub(crate) fn open(path: &Path) -> Result<Self, Fault> {
         let guard = Guard::at(path)?;
-        let mut file = Connection::open(path).map_err(|error| guard.fault(&error))?;
+        // From the root, it is a file's name whatever it is: `:memory:` and `file:…` say something else to the library.
+        let from_root = std::path::absolute(path).map_err(|error| guard.disk(&error))?;
+        let mut file = Connection::open(from_root).map_err(|error| guard.fault(&error))?;
         file.busy_handler(Some(waits_its_turn())).map_err(|error| guard.fault(&error))?;
         let mut log = Self { file, guard };
         log.set_up()?;

@@ -63,7 +63,7 @@ impl Guard {
         format!("`{}`", self.path.display())
     }
 
-    fn disk(&self, error: &std::io::Error) -> Fault {
+    pub(super) fn disk(&self, error: &std::io::Error) -> Fault {
         let place = self.name();
         match error.kind() {
             ErrorKind::StorageFull | ErrorKind::QuotaExceeded => Fault::Full { place },
