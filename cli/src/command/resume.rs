@@ -5,7 +5,7 @@ use super::kept;
 use crate::args::ResumeArguments;
 use crate::failure::Failure;
 use crate::keep::Keeper;
-use crate::store::{Number, Store, Wanted, When};
+use crate::store::{Fault, Number, Store, Wanted, When};
 use engine::call::Event;
 use engine::record::{Fingerprint, Summary};
 use engine::rulebook::Rulebook;
@@ -65,7 +65,12 @@ fn last_open(store: &mut dyn Store, book: &Arc<Rulebook>) -> Result<Number, Fail
     })?;
     // Killed ones have to be looked at; newer than the newest that is known to be open, they come first.
     for number in unknown {
-        let record = store.call(number)?;
+        let record = match store.call(number) {
+            Ok(record) => record,
+            // What cannot be read here hides no other.
+            Err(Fault::Garbled { .. } | Fault::NoCall(_)) => continue,
+            Err(fault) => return Err(fault.into()),
+        };
         if kept::call(book, &record).is_ok_and(|call| Summary::of(&call).is_open()) {
             return Ok(number);
         }
