@@ -42,7 +42,9 @@ impl Guard {
     /// file is not opened here: closing it would let go of every lock that this process has on it.
     fn looked_at(self) -> Result<Self, Fault> {
         let place = self.name();
-        match fs::metadata(&self.path).map_err(|error| self.disk(&error))?.len() {
+        let is = fs::metadata(&self.path).map_err(|error| self.disk(&error))?;
+        match is.len() {
+            _ if is.is_dir() => Err(Fault::Foreign { place, what: ": it is a folder".to_owned() }),
             0 if self.is_ahead() => {
                 let why = "it is empty, and its newest pages still stand beside it".to_owned();
                 Err(Fault::Damaged { place, why })
