@@ -1,4 +1,4 @@
-//! A PostgreSQL server of the tests' own: one a process, on a socket in a folder of its own. It goes when the process
+//! A `PostgreSQL` server of the tests' own: one a process, on a socket in a folder of its own. It goes when the process
 //! does, however that ends.
 
 use super::skipped::skipped;
@@ -54,7 +54,7 @@ static SERVER: LazyLock<Result<Server, String>> = LazyLock::new(|| {
     }
 });
 
-/// PostgreSQL refuses to run as root: it gets a user of its own.
+/// `PostgreSQL` refuses to run as root: it gets a user of its own.
 fn as_somebody() -> Command {
     if !rustix::process::geteuid().is_root() {
         return Command::new("env");
@@ -66,11 +66,14 @@ fn as_somebody() -> Command {
     command
 }
 
-/// The folder with PostgreSQL's programs, the newest where there are several.
+/// The folder with `PostgreSQL`'s programs, the newest where there are several.
 fn programs() -> Option<PathBuf> {
-    let there = |folder: &PathBuf| ["initdb", "postgres", "pg_isready"].iter().all(|name| folder.join(name).is_file());
+    let there = |folder: &PathBuf| {
+        ["initdb", "postgres", "pg_isready"].iter().all(|name| folder.join(name).is_file())
+    };
     let path = env::var_os("PATH").unwrap_or_default();
-    let debian = fs::read_dir(DEBIAN).into_iter().flatten().flatten().map(|version| version.path().join("bin"));
+    let debian =
+        fs::read_dir(DEBIAN).into_iter().flatten().flatten().map(|version| version.path().join("bin"));
     let version = |folder: &PathBuf| {
         let name = folder.parent().and_then(Path::file_name).unwrap_or_default();
         name.to_string_lossy().parse::<u32>().unwrap_or_default()

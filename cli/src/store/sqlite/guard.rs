@@ -7,7 +7,7 @@ use std::fs::{self, DirBuilder, OpenOptions};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-/// The shortest database, in bytes: its header (SQLite, "Database File Format", 1.3).
+/// The shortest database, in bytes: its header (`SQLite`, "Database File Format", 1.3).
 const SHORTEST: u64 = 100;
 
 /// A file, and its name for whoever has to mend something.

@@ -64,7 +64,8 @@ fn a_call_that_is_not_there_is_said_to_be_so() {
     on_both("not_there", |place| {
         let seat = Seat::of_this_process();
         let mut log = place.open().unwrap();
-        let missing = |result: Result<(), Fault>| assert!(matches!(result, Err(Fault::NoCall(7))), "{result:?}");
+        let missing =
+            |result: Result<(), Fault>| assert!(matches!(result, Err(Fault::NoCall(7))), "{result:?}");
         missing(log.call(7).map(drop));
         missing(log.hold(7, &seat, at(0), false));
         missing(log.append(7, 0, &remark("x", 0), &seat));
@@ -101,7 +102,6 @@ fn order_is_by_place_where_the_clock_goes_backwards() {
         }
         assert_eq!(remarks(log.as_mut(), number), ["90", "-500", "60"]);
         assert_eq!(log.call(number).unwrap().listed.last, at(60));
-        assert_eq!(at(60).minutes_since(at(100)), None);
     });
 }
 
@@ -183,18 +183,29 @@ fn a_number_is_never_given_twice() {
 }
 
 fn listed(id: &str, events: u32) -> Listed {
-    Listed { number: 99, opening: opening(id, Some("job 1"), 0), last: at(9), events, summary: None, holder: None }
+    Listed {
+        number: 99,
+        opening: opening(id, Some("job 1"), 0),
+        last: at(9),
+        events,
+        summary: None,
+        holder: None,
+    }
 }
 
 #[test]
 fn a_call_from_elsewhere_is_taken_in_whole_or_not_at_all() {
     on_both("import", |place| {
         let mut log = place.open().unwrap();
-        let events: Vec<Written> = (0..300).map(|minute| remark(&format!("remark {minute}"), minute)).collect();
+        let events: Vec<Written> =
+            (0..300).map(|minute| remark(&format!("remark {minute}"), minute)).collect();
         let record = Record { listed: Listed { summary: Some(summary(300)), ..listed("one", 300) }, events };
         let number = log.import(&record).unwrap();
         let taken = log.call(number).unwrap();
-        assert_eq!(taken, Record { listed: Listed { number, ..record.listed.clone() }, events: record.events.clone() });
+        assert_eq!(
+            taken,
+            Record { listed: Listed { number, ..record.listed.clone() }, events: record.events.clone() }
+        );
         // A second one under its id is refused, and leaves nothing behind.
         assert!(log.import(&record).is_err());
         assert_eq!(numbers(log.as_mut(), &Wanted::default()), [number]);
@@ -213,8 +224,13 @@ fn an_event_that_is_no_event_is_told_with_its_place() {
         let mut log = place.open().unwrap();
         let number = held(log.as_mut(), "one", &seat, &["a", "b", "c"]);
         let whole = held(log.as_mut(), "two", &seat, &["d"]);
-        for (garbled, why) in [("{", "EOF"), ("{\"told\":{}}", "missing field"), ("{\"sung\":{}}", "unknown variant")] {
-            execute(place, &format!("UPDATE events SET event = '{garbled}' WHERE call = {number} AND place = 1"));
+        for (garbled, why) in
+            [("{", "EOF"), ("{\"told\":{}}", "missing field"), ("{\"sung\":{}}", "unknown variant")]
+        {
+            execute(
+                place,
+                &format!("UPDATE events SET event = '{garbled}' WHERE call = {number} AND place = 1"),
+            );
             let fault = log.events_of(number).unwrap_err();
             let told = fault.to_string();
             assert!(matches!(fault, Fault::Garbled { number: 1, place: 1, .. }), "{told}");

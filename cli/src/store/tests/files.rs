@@ -52,7 +52,8 @@ fn a_file_cut_short_anywhere_is_told_of() {
     let whole = folder.path().join("whole.db");
     closed(&whole, 60);
     let bytes = fs::read(&whole).unwrap();
-    let near = (0..bytes.len()).step_by(4096).flat_map(|page| [page.saturating_sub(1), page, page + 1, page + 100]);
+    let near =
+        (0..bytes.len()).step_by(4096).flat_map(|page| [page.saturating_sub(1), page, page + 1, page + 100]);
     let lengths = (1..140).chain((140..bytes.len()).step_by(997)).chain(near.filter(|length| *length > 0));
     for length in lengths.filter(|length| *length < bytes.len()) {
         let path = folder.path().join("cut.db");
@@ -88,10 +89,9 @@ fn a_file_cut_short_beside_its_write_ahead_file_loses_nothing_unsaid() {
         let read = Place::File(cut.clone()).open().and_then(|mut log| log.call(1));
         match read {
             Ok(record) => assert_eq!(record.events.len(), 70, "{length}"),
-            Err(fault) => assert!(
-                matches!(fault, Fault::Damaged { .. } | Fault::Foreign { .. }),
-                "{length}: {fault}"
-            ),
+            Err(fault) => {
+                assert!(matches!(fault, Fault::Damaged { .. } | Fault::Foreign { .. }), "{length}: {fault}");
+            }
         }
     }
 }

@@ -28,23 +28,33 @@ fn a_log_of_the_first_version_is_brought_up_to_date_and_nothing_is_lost() {
         first_version(place);
         let dead = dead_seat();
         let mut wanted = Vec::new();
-        for (number, unit, events) in [(1, Some("job 'one'"), 3), (2, None, 0), (3, Some("\u{e9}tage 2"), 40)] {
+        for (number, unit, events) in [(1, Some("job 'one'"), 3), (2, None, 0), (3, Some("\u{e9}tage 2"), 40)]
+        {
             let opening = opening(&format!("id-{number}"), unit, 7 * number + 1);
             let text = serde_json::to_string(&opening).unwrap();
             // The last is held by a seat that died.
             let (seat, token) = (quoted(&dead.name), quoted(&dead.token));
-            let (seat, token, since) = if number == 3 { (&*seat, &*token, "9") } else { ("NULL", "NULL", "NULL") };
-            execute(place, &format!(
-                "INSERT INTO calls (id, opening, seat, token, since) VALUES ({}, {}, {seat}, {token}, {since})",
-                quoted(&opening.id), quoted(&text)
-            ));
-            let events: Vec<_> = (0..events).map(|minute| remark(&format!("it's {minute}"), 30 - minute)).collect();
+            let (seat, token, since) =
+                if number == 3 { (&*seat, &*token, "9") } else { ("NULL", "NULL", "NULL") };
+            execute(
+                place,
+                &format!(
+                    "INSERT INTO calls (id, opening, seat, token, since) VALUES ({}, {}, {seat}, {token}, {since})",
+                    quoted(&opening.id),
+                    quoted(&text)
+                ),
+            );
+            let events: Vec<_> =
+                (0..events).map(|minute| remark(&format!("it's {minute}"), 30 - minute)).collect();
             for (place_of, written) in events.iter().enumerate() {
                 let event = quoted(&serde_json::to_string(&written.event).unwrap());
-                execute(place, &format!(
-                    "INSERT INTO events VALUES ({number}, {place_of}, {}, {event})",
-                    written.at.millis()
-                ));
+                execute(
+                    place,
+                    &format!(
+                        "INSERT INTO events VALUES ({number}, {place_of}, {}, {event})",
+                        written.at.millis()
+                    ),
+                );
             }
             let last = events.last().map_or(opening.at, |written| written.at);
             let count = u32::try_from(events.len()).unwrap();
@@ -136,7 +146,10 @@ fn a_newer_log_is_refused_with_the_version_that_can_read_it() {
 
 #[test]
 fn another_programs_database_is_left_as_it_was() {
-    for tables in ["CREATE TABLE about (title TEXT); INSERT INTO about VALUES ('theirs')", "CREATE TABLE calls (x TEXT)"] {
+    for tables in [
+        "CREATE TABLE about (title TEXT); INSERT INTO about VALUES ('theirs')",
+        "CREATE TABLE calls (x TEXT)",
+    ] {
         on_both("foreign", |place| {
             execute(place, tables);
             let Err(fault) = place.open() else { panic!("it was opened") };
