@@ -5,9 +5,10 @@ mod oracle;
 pub(crate) mod person;
 
 use crate::house::BOOK;
-use engine::call::{Call, Event, Next, Purpose, StepResult};
+use engine::call::{Call, Event, Next, Purpose, StepResult, Version};
 use engine::paths::Paths;
-use engine::rulebook::{Answer, Condition, FactId, PowerNeed, PowerStepKind};
+use engine::record::{Entry, Names};
+use engine::rulebook::{Answer, Condition, FactId, Lasts, PowerNeed, PowerStepKind};
 use oracle::Oracle;
 use person::Person;
 use proptest::prelude::*;
@@ -20,9 +21,17 @@ const MOST_PROMPTS: usize = 400;
 
 /// A call that a random person answers, watched all the way; and everything that happened in it.
 fn watched(person: &mut Person) -> Call {
+    watched_and_cut(person, MOST_PROMPTS)
+}
+
+/// The same, cut off at this prompt and taken up again.
+fn watched_and_cut(person: &mut Person, cut: usize) -> Call {
     let mut call = Call::new(Arc::clone(&BOOK));
     let mut oracle = Oracle::default();
-    for _ in 0..MOST_PROMPTS {
+    for at in 0..MOST_PROMPTS {
+        if at == cut {
+            resumed(&mut call, &mut oracle);
+        }
         let prompt = match call.next() {
             Next::Prompt(prompt) => Some(prompt),
             Next::Ended(_) => None,
@@ -32,6 +41,10 @@ fn watched(person: &mut Person) -> Call {
         }
         let Some(events) = person.says(&call, prompt.as_ref()) else { break };
         for event in events {
+            if event == Event::Resumed {
+                resumed(&mut call, &mut oracle);
+                continue;
+            }
             oracle.hears(&call, &event);
             call.apply(event);
             oracle.agrees(&call);
@@ -39,6 +52,25 @@ fn watched(person: &mut Person) -> Call {
         }
     }
     call
+}
+
+/// Takes a call up again, in another process: all that is left of it is what was written down.
+fn resumed(call: &mut Call, oracle: &mut Oracle) {
+    *call = Call::fold(Arc::clone(&BOOK), read_back(call.events()));
+    oracle.hears(call, &Event::Resumed);
+    call.apply(Event::Resumed);
+    oracle.agrees(call);
+}
+
+/// Events written down as records keep them, and read again.
+fn read_back(events: &[Event]) -> Vec<Event> {
+    static NAMES: LazyLock<Names<'static>> = LazyLock::new(|| Names::of(&BOOK));
+    let through = |event: &Event| {
+        let line = serde_json::to_string(&NAMES.write(event)).unwrap();
+        let entry: Entry = serde_json::from_str(&line).unwrap_or_else(|error| panic!("{error}: {line}"));
+        NAMES.read(&entry).unwrap_or_else(|unknown| panic!("{unknown}: {line}"))
+    };
+    events.iter().map(through).collect()
 }
 
 /// What no call is said to take, none takes.
@@ -157,7 +189,8 @@ proptest! {
     #[test]
     fn a_call_cut_anywhere_goes_on_as_the_whole(seed in any::<u64>(), unruly in 0..4_u8, cut in any::<prop::sample::Index>()) {
         let call = watched(&mut Person::new(seed, unruly));
-        let events = call.events().to_vec();
+        let events = read_back(call.events());
+        prop_assert_eq!(&events[..], call.events());
         let at = cut.index(events.len() + 1);
         let mut resumed = Call::fold(Arc::clone(&BOOK), events[..at].to_vec());
         for event in &events[at..] {
@@ -167,6 +200,34 @@ proptest! {
         prop_assert_eq!(resumed.next(), call.next());
         let whole = Call::fold(Arc::clone(&BOOK), events);
         prop_assert_eq!(whole.state(), call.state());
+    }
+
+    #[test]
+    fn a_call_taken_up_again_is_as_it_was_but_for_what_is_only_true_now(seed in any::<u64>(), unruly in 0..4_u8, cut in any::<prop::sample::Index>()) {
+        let whole = watched(&mut Person::new(seed, unruly));
+        let at = cut.index(whole.events().len() + 1);
+        let before = Call::fold(Arc::clone(&BOOK), whole.events()[..at].to_vec());
+        let mut call = Call::fold(Arc::clone(&BOOK), read_back(before.events()));
+        call.apply(Event::Resumed);
+        for fact in BOOK.fact_ids() {
+            let kept = before.ledger().current(fact).filter(|_| BOOK.fact(fact).lasts != Lasts::Now);
+            prop_assert_eq!(call.ledger().current(fact), kept, "{}", &BOOK.fact(fact).id);
+            let told = |call: &Call| call.ledger().versions(fact).iter().map(Version::value).collect::<Vec<_>>();
+            prop_assert_eq!(told(&call), told(&before));
+        }
+        prop_assert!(call.power().proved_dead().is_none());
+        prop_assert_eq!(call.power().lockouts(), before.power().lockouts());
+        prop_assert!(call.deeds_done().eq(before.deeds_done()));
+        prop_assert_eq!(call.repairs_before(), before.repairs_before());
+        prop_assert_eq!(call.notes(), before.notes());
+        prop_assert_eq!(call.tally(), before.tally());
+    }
+
+    #[test]
+    fn a_call_taken_up_again_anywhere_shows_no_step_in_the_wrong_power_state(seed in any::<u64>(), cut in 0..80_usize) {
+        let call = watched_and_cut(&mut Person::new(seed, 0), cut);
+        prop_assert!(matches!(call.next(), Next::Ended(_)), "not at an end after {MOST_PROMPTS} prompts");
+        prop_assert!(asked(&call) <= bound(&call));
     }
 
     #[test]
