@@ -324,7 +324,10 @@ impl Store for Sqlite {
         if gone == 0 {
             return Err(Fault::NoCall(number));
         }
-        // Its pages are written over; what the write-ahead log still has of it goes too.
+        // Its cells are written over; but where a page was split before, a copy may stand in what the page has left.
+        // So all pages are made anew; and what the write-ahead file still has of it goes too.
+        self.ask(|file| file.execute_batch("VACUUM"))
+            .map_err(|fault| self.guard.not_erased(number, &fault))?;
         let busy: i64 =
             self.ask(|file| file.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0)))?;
         if busy == 0 { Ok(()) } else { Err(self.guard.still_read(number)) }

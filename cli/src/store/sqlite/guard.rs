@@ -77,6 +77,14 @@ impl Guard {
         Fault::Foreign { place: self.name(), what: ", but another program's database".to_owned() }
     }
 
+    pub(super) fn not_erased(&self, number: Number, fault: &Fault) -> Fault {
+        let why = format!(
+            "call {number} is gone from the log, but its pages could not be made anew: {fault}. What is left of it there \
+             goes when the next call is forgotten"
+        );
+        Fault::Other { place: self.name(), why }
+    }
+
     pub(super) fn still_read(&self, number: Number) -> Fault {
         let why = format!(
             "call {number} is gone from the log, but another program reads it still, so the write-ahead file could \
