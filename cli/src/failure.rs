@@ -50,6 +50,9 @@ pub(crate) enum Failure {
     /// No call can be gone on with.
     #[error("no call stands open; `motorwright calls` lists those that are kept")]
     NoneOpen,
+    /// Those that can be gone on with are under way at other seats; the newest of them.
+    #[error("no call stands open that nobody has: {0}")]
+    NoneFree(crate::store::Fault),
     /// A day that is none.
     #[error("{} is no day; write it as in 2026-11-29", quoted(.0))]
     NoDay(String),

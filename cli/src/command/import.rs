@@ -58,6 +58,9 @@ fn record(bytes: &[u8]) -> Result<Record, String> {
     if !line.is_known() {
         return Err("it has the form of another version of the program".to_owned());
     }
+    if line.opening.unit.as_ref().is_some_and(|unit| unit.contains(char::is_control)) {
+        return Err("the name of its unit has characters that cannot be seen".to_owned());
+    }
     let events = u32::try_from(line.events.len()).map_err(|error| error.to_string())?;
     let last = line.events.last().map_or(line.opening.at, |written| written.at);
     let listed =

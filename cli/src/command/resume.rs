@@ -53,13 +53,14 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
 /// The newest call that can be gone on with and that no living seat has.
 fn last_open(store: &mut dyn Store, book: &Arc<Rulebook>) -> Result<Number, Failure> {
     let mut found = None;
+    let mut held = None;
     let mut unknown = Vec::new();
     store.each(&Wanted::default(), &mut |listed| {
         let free = listed.holder.as_ref().is_none_or(|holder| holder.seat.is_gone());
         match &listed.summary {
             Some(summary) if free && summary.is_open() => found = Some(listed.number),
             None if free => unknown.push(listed.number),
-            _ => {}
+            _ => held = held.take().or(listed.holder.map(|holder| (listed.number, holder))),
         }
         Ok(found.is_none())
     })?;
@@ -75,5 +76,10 @@ fn last_open(store: &mut dyn Store, book: &Arc<Rulebook>) -> Result<Number, Fail
             return Ok(number);
         }
     }
-    found.ok_or(Failure::NoneOpen)
+    match (found, held) {
+        (Some(number), _) => Ok(number),
+        // After a machine was started anew, its own seat may look alive: whoever resumes is told how it is taken over.
+        (None, Some((number, holder))) => Err(Failure::NoneFree(Fault::Held { number, holder })),
+        (None, None) => Err(Failure::NoneOpen),
+    }
 }

@@ -29,19 +29,19 @@ impl Seat {
         let user = std::env::var("USER").or_else(|_| std::env::var("LOGNAME"));
         let user = user.ok().filter(|user| !user.is_empty()).unwrap_or_else(|| "someone".to_owned());
         let seat = SEATS.fetch_add(1, Ordering::Relaxed);
-        let token = format!("{host}/{process}/{}/{seat}", When::now().millis());
+        let token = format!("{}/{process}/{}/{seat}", machine(), When::now().millis());
         Self { name: format!("{user} on {host}, process {process}"), token }
     }
 
     /// Whether the seat is surely gone: its process was on this machine, and is there no more.
     ///
-    /// A process of another machine, or a new one under the same number, counts as alive: it is for people to say.
+    /// A process of another machine, or of this one before it was started anew, or a new one under the same number, counts as alive: it is for people to say.
     pub(crate) fn is_gone(&self) -> bool {
         let mut parts = self.token.split('/');
         let (Some(on), Some(process)) = (parts.next(), parts.next()) else {
             return false;
         };
-        on == host() && process.parse().is_ok_and(|process| !is_running(process))
+        on == machine() && process.parse().is_ok_and(|process| !is_running(process))
     }
 }
 
@@ -53,13 +53,20 @@ impl fmt::Display for Holder {
 
 #[cfg(unix)]
 fn host() -> String {
-    // A `/` would end the name early in a token.
-    rustix::system::uname().nodename().to_string_lossy().replace('/', "-")
+    rustix::system::uname().nodename().to_string_lossy().into_owned()
+}
+
+/// What tells the place from every other in which processes have numbers of their own: a machine since it was started,
+/// or a container on it. Two of them may well have the same name. A `/` would end it early in a token.
+fn machine() -> String {
+    let boot = std::fs::read_to_string("/proc/sys/kernel/random/boot_id").unwrap_or_default();
+    let numbers = std::fs::read_link("/proc/self/ns/pid").unwrap_or_default();
+    format!("{} {} {}", host(), boot.trim(), numbers.display()).replace('/', "-")
 }
 
 #[cfg(not(unix))]
 fn host() -> String {
-    std::env::var("COMPUTERNAME").unwrap_or_default().replace('/', "-")
+    std::env::var("COMPUTERNAME").unwrap_or_default()
 }
 
 #[cfg(unix)]

@@ -1,6 +1,6 @@
 //! Folders that a test mounts for itself: as root only.
 
-use crate::skipped::skipped;
+use crate::skipped::not_allowed;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use tempfile::TempDir;
@@ -33,7 +33,7 @@ impl Mounted {
         if mount.is_ok_and(|mount| mount.status.success()) {
             return Some(Self { folder });
         }
-        skipped(test, "nothing can be mounted here; run as root, where mounting is allowed");
+        not_allowed(test, "nothing can be mounted here; run as root, where mounting is allowed");
         None
     }
 

@@ -5,7 +5,7 @@ use super::mounted::Mounted;
 use super::{on, said};
 use crate::house::program;
 use crate::server;
-use crate::skipped::skipped;
+use crate::skipped::not_allowed;
 use std::ffi::OsStr;
 use std::fs;
 use std::os::unix::fs::PermissionsExt as _;
@@ -80,7 +80,7 @@ fn a_log_that_cannot_be_written_is_told_to_be_so_and_left_as_it_was() {
 #[test]
 fn a_log_whose_rights_are_wrong_is_told_to_be_so() {
     if !rustix::process::geteuid().is_root() {
-        return skipped("rights of another user", "only root can be another user");
+        return not_allowed("rights of another user", "only root can be another user");
     }
     let folder = tempfile::tempdir().unwrap();
     let everyone = |path: &Path| fs::set_permissions(path, fs::Permissions::from_mode(0o755)).unwrap();

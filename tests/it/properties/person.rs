@@ -4,7 +4,7 @@ use crate::house::{BOOK, CASES};
 use engine::call::{Call, DeedResult, Event, Prompt, Purpose, Reply, StepResult, Wants};
 use engine::case::Case;
 use engine::quantity::Quantity;
-use engine::rulebook::{Answer, ChoiceSet, FactId, Kind, Value};
+use engine::rulebook::{Answer, ChoiceSet, EndingId, FactId, Kind, Value};
 use proptest::prelude::Rng as _;
 use proptest::test_runner::{RngAlgorithm, TestRng};
 
@@ -89,9 +89,22 @@ impl Person {
             7 => return self.take_back_a_power_step(call),
             _ if self.one_in(12) => Reply::Danger(ChoiceSet::only(1 + self.below(5))),
             _ if self.one_in(12) => Reply::Leave,
+            _ if self.one_in(4) => return Some(vec![self.earlier()]),
             _ => Reply::Note("the caller drops the phone".to_owned()),
         };
         call.hear(prompt, reply).ok()
+    }
+
+    /// What an earlier call on the unit did, or left for this one.
+    fn earlier(&mut self) -> Event {
+        let repairs: Vec<EndingId> = BOOK
+            .endings()
+            .iter()
+            .filter(|ending| ending.is_repair())
+            .filter_map(|ending| BOOK.ending_named(&ending.id))
+            .collect();
+        let ending = repairs[self.below(repairs.len())];
+        Event::Earlier { ending, result: if self.one_in(2) { DeedResult::Done } else { DeedResult::Later } }
     }
 
     fn take_back_a_power_step(&mut self, call: &Call) -> Option<Vec<Event>> {
