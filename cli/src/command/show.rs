@@ -26,7 +26,8 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ShowArguments) -> Result<u8,
     }
     let head = head(store.as_mut(), &record)?;
     let (units, layout) = (calls::units(&arguments.talk), calls::layout(&arguments.talk));
-    Account::new(Box::new(anstream::stdout()), units, layout).show(&call, &head, &record.events)?;
+    let times: Vec<String> = record.events.iter().map(|written| written.at.to_string()).collect();
+    Account::new(Box::new(anstream::stdout()), units, layout).show(&call, &head, &times)?;
     Ok(OK)
 }
 

@@ -4,7 +4,6 @@ use super::desk::Desk;
 use super::screen::{Label, Layout, Screen};
 use super::units::Units;
 use super::{ahead, ending, note, power, so_far, tell_event};
-use crate::store::Written;
 use engine::call::{Call, Ended, Next};
 use std::io::{self, Write};
 use std::sync::Arc;
@@ -22,8 +21,8 @@ impl<'a> Account<'a> {
         Self { screen, units }
     }
 
-    /// Everything that happened, and how the call ended, or how it stands.
-    pub(crate) fn show(&mut self, call: &Call, head: &[String], written: &[Written]) -> io::Result<()> {
+    /// Everything that happened, each event with the time that it was written down, and how the call ended or stands.
+    pub(crate) fn show(&mut self, call: &Call, head: &[String], times: &[String]) -> io::Result<()> {
         for (label, line) in
             [Label::quiet("CALL")].into_iter().chain(std::iter::repeat(Label::NONE)).zip(head)
         {
@@ -31,12 +30,11 @@ impl<'a> Account<'a> {
         }
         self.screen.gap()?;
         let mut so_far = Call::with_meter(Arc::clone(call.book()), call.ledger().meter().cloned());
-        let mut minute = String::new();
-        for (written, event) in written.iter().zip(call.events()) {
+        let mut minute = "";
+        for (at, event) in times.iter().zip(call.events()) {
             // Once for all that was said within a minute.
-            let at = written.at.to_string();
             if at != minute {
-                self.screen.row(Label::quiet("AT"), &at)?;
+                self.screen.row(Label::quiet("AT"), at)?;
                 minute = at;
             }
             tell_event::account(&mut self.screen, &so_far, self.units, event)?;
