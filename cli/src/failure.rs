@@ -54,7 +54,7 @@ pub(crate) enum Failure {
     #[error("no call stands open that nobody has: {0}")]
     NoneFree(crate::store::Fault),
     /// A day that is none.
-    #[error("{} is no day; write it as in 2026-11-29", quoted(.0))]
+    #[error("{} is no day; write it as in 2026-11-29, or today, or yesterday", quoted(.0))]
     NoDay(String),
     /// Nobody can be asked whether they mean it.
     #[error("erasing call {0} cannot be undone: say --yes where nobody can be asked")]

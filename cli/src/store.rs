@@ -26,6 +26,11 @@ use serde::{Deserialize, Serialize};
 /// For how many days a call on the same unit counts as a callback.
 pub(crate) const CALLBACK_DAYS: i64 = 30;
 
+/// What a unit's name is known by: without its blanks and, in ASCII, its capitals. `Job 47` is `job47`.
+pub(crate) fn unit_key(name: &str) -> String {
+    name.split_whitespace().collect::<String>().to_ascii_lowercase()
+}
+
 /// The number of a call, from 1; never given twice.
 pub(crate) type Number = i64;
 
@@ -100,7 +105,7 @@ pub(crate) struct Written {
 /// Which calls are wanted. Newest first.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Wanted {
-    /// Only those on this unit.
+    /// Only those on this unit, by its [`unit_key`].
     pub(crate) unit: Option<String>,
     /// Only those begun at this time or later.
     pub(crate) since: Option<When>,

@@ -32,7 +32,8 @@ mod voice;
 
 pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
-pub(crate) use lines::of_this_terminal;
+pub(crate) use lines::{columns, of_this_terminal};
+pub(crate) use power::in_short;
 pub(crate) use screen::Layout;
 pub(crate) use units::Units;
 pub(crate) use voice::Voice;

@@ -300,6 +300,13 @@ impl Call {
         working.formula.explain(&inputs?).ok()
     }
 
+    /// The repair that was agreed to and of which not everything is done.
+    #[must_use]
+    pub fn agreed(&self) -> Option<EndingId> {
+        let repair = self.state.repair.as_ref()?;
+        (repair.done < self.book.ending(repair.ending).deeds.len()).then_some(repair.ending)
+    }
+
     /// Whether an earlier call on the unit left this repair for this one, and nothing was said of it yet.
     #[must_use]
     pub fn is_planned(&self, ending: EndingId) -> bool {

@@ -103,10 +103,7 @@ fn calls_are_listed_found_shown_and_noted() {
     let (said, _) = log.says(&["show", "1"], &[]);
     assert!(said.contains("Call 1 on job 7") && said.contains("left for another visit"), "{said}");
     let (note, _) = log.says(&["note", "2"], &[]);
-    assert!(
-        note.starts_with("The call is still under way") && note.contains("the attic <b>is</b> hot"),
-        "{note}"
-    );
+    assert!(note.starts_with("Left open, last word") && note.contains("the attic <b>is</b> hot"), "{note}");
 }
 
 #[test]

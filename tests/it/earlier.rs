@@ -1,7 +1,7 @@
 //! A call that begins with what an earlier one on the same unit came to.
 
-use crate::scene::{Scene, name, wants, wants_deed, wrong_link};
-use engine::call::{DeedResult, Event, Next, Outcome, Reply, Wants};
+use crate::scene::{Scene, name, wants, wants_deed, wants_step, wrong_link};
+use engine::call::{DeedResult, Event, Next, Outcome, Purpose, Reply, Wants};
 use engine::rulebook::PowerStepKind;
 
 fn after(result: DeedResult) -> Scene {
@@ -49,6 +49,68 @@ fn what_was_left_for_later_once_more_stays_left() {
     scene.say(Some(&consent), Reply::Deed(DeedResult::Later)).unwrap();
     let ended = scene.end();
     assert_eq!((name(ended.last.ending), ended.last.outcome), ("fit-link-115", Outcome::Later));
+}
+
+/// What is asked and done until the next deed: nothing is searched for, and nothing powered.
+fn straight_to_the_deed(scene: &mut Scene) {
+    let before = scene.steps().len();
+    let danger = crate::scene::fact("danger_seen");
+    for _ in 0..60 {
+        let Next::Prompt(prompt) = scene.call.next() else { panic!("a prompt") };
+        match prompt.wants() {
+            Wants::Deed { .. } => {
+                let steps = &scene.steps()[before..];
+                assert!(steps.contains(&PowerStepKind::TestDead), "{steps:?}");
+                assert!(!steps.contains(&PowerStepKind::RestorePower), "{steps:?}");
+                assert!(scene.call.power().proved_dead().is_some());
+                return;
+            }
+            Wants::Fact { fact, purpose } => {
+                assert!(*fact == danger || *purpose == Purpose::Routine, "{fact:?} is asked for a search");
+            }
+            Wants::Power { .. } | Wants::Consent { .. } => {}
+            Wants::Conflict { .. } => panic!("no conflict"),
+        }
+        scene.answer(&prompt);
+    }
+    panic!("no deed");
+}
+
+#[test]
+fn what_was_left_for_later_is_done_without_a_search() {
+    straight_to_the_deed(&mut after(DeedResult::Later));
+}
+
+#[test]
+fn work_that_was_agreed_to_is_gone_on_with_before_any_power_when_the_call_was_cut_off() {
+    for stop in [PowerStepKind::WaitOutCharge, PowerStepKind::ProveTesterAgain] {
+        let mut scene = wrong_link(&[]);
+        scene.until(|_, wants| matches!(wants, Wants::Consent { .. }));
+        scene.until(wants_step(stop));
+        scene.call.apply(Event::Resumed);
+        straight_to_the_deed(&mut scene);
+    }
+    let mut scene = wrong_link(&[]);
+    scene.until(wants_deed);
+    scene.call.apply(Event::Resumed);
+    straight_to_the_deed(&mut scene);
+    assert_eq!(name(scene.end().last.ending), "fit-link-115");
+}
+
+#[test]
+fn an_opened_unit_is_cleared_before_power_when_the_call_was_cut_off() {
+    let mut scene = wrong_link(&[]);
+    scene.until(wants_deed);
+    let deed = scene.until(|_, _| true);
+    scene.answer(&deed);
+    scene.call.apply(Event::Resumed);
+    let before = scene.steps().len();
+    scene.end();
+    let steps = scene.steps().split_off(before);
+    let at = |kind| steps.iter().position(|step| *step == kind);
+    let (clear, power) = (at(PowerStepKind::ToolsClear), at(PowerStepKind::RestorePower));
+    assert!(clear.is_some() && clear < power, "{steps:?}");
+    assert!(at(PowerStepKind::SwitchOff) < clear, "it may be live: {steps:?}");
 }
 
 #[test]

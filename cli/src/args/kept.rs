@@ -95,7 +95,7 @@ pub(super) const SHOW_EXAMPLES: &str = "\
 Examples:
   motorwright show 12
   motorwright show 12 --json                    as export writes it
-  motorwright show 12 --as-case > mine.yaml     as a case, to be judged and kept by a trainer
+  motorwright show 12 --as-case > call-12.yaml  as a case, to be judged and kept by a trainer
 
 Exit codes: 0 shown, 2 there is no such call, or the rules no longer know what is in it.";
 

@@ -5,12 +5,16 @@ use super::kept;
 use crate::args::{AgainArguments, TalkArguments};
 use crate::failure::Failure;
 use crate::keep::{self, Keeper};
-use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
+use crate::store::{CALLBACK_DAYS, Fault, Number, Record, Store, Wanted, When};
 use engine::call::{Call, DeedResult, Event, Next, Outcome, Purpose, Reached};
 use engine::record::Summary;
-use engine::rulebook::{Answer, Lasts, Rulebook};
+use engine::rulebook::{Answer, EndingId, FactId, Lasts, Rulebook};
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
+
+/// How many earlier calls on a unit are looked at.
+const MOST: u32 = 20;
 
 pub(crate) fn run(
     book: &Arc<Rulebook>,
@@ -19,94 +23,159 @@ pub(crate) fn run(
 ) -> Result<u8, Failure> {
     let mut store = arguments.log.open()?;
     let record = store.call(arguments.number)?;
-    start(book, &arguments.talk, (store, arguments.log.beside()), rules, &record, None)
+    let mut earlier = match &record.listed.opening.unit {
+        Some(unit) => on_unit(store.as_mut(), unit, Some(arguments.number))?,
+        None => chain(store.as_mut(), &record)?,
+    };
+    earlier.insert(0, record);
+    start(book, &arguments.talk, (store, arguments.log.beside()), rules, &earlier, None)
 }
 
-/// The last call on a unit.
-pub(super) fn last_on(store: &mut dyn Store, unit: &str) -> Result<Option<Record>, Fault> {
-    let wanted = Wanted { unit: Some(unit.to_owned()), most: Some(1), ..Wanted::default() };
-    let mut last = None;
+/// The calls on a unit, newest first; only those before a number, if one is given.
+pub(super) fn on_unit(
+    store: &mut dyn Store,
+    unit: &str,
+    before: Option<Number>,
+) -> Result<Vec<Record>, Fault> {
+    let wanted = Wanted { unit: Some(unit.to_owned()), ..Wanted::default() };
+    let mut numbers = Vec::new();
     store.each(&wanted, &mut |listed| {
-        last = Some(listed.number);
-        Ok(false)
+        if before.is_none_or(|before| listed.number < before) {
+            numbers.push(listed.number);
+        }
+        Ok(numbers.len() < MOST as usize)
     })?;
-    last.map(|number| store.call(number)).transpose()
+    numbers.into_iter().map(|number| store.call(number)).collect()
 }
 
-/// Begins a call with what is known from an earlier one.
+/// The calls that one began from, and that one from, newest first.
+fn chain(store: &mut dyn Store, record: &Record) -> Result<Vec<Record>, Fault> {
+    let mut records = Vec::new();
+    let mut from = record.listed.opening.again_of.clone();
+    for _ in 0..MOST {
+        let Some(id) = from else { break };
+        let Some(number) = store.number_of(&id)? else { break };
+        let record = store.call(number)?;
+        from = record.listed.opening.again_of.clone();
+        records.push(record);
+    }
+    Ok(records)
+}
+
+/// Begins a call with what is known from earlier ones on the unit: one or more, newest first.
 pub(super) fn start(
     book: &Arc<Rulebook>,
     talk: &TalkArguments,
     (store, beside): (Box<dyn Store>, &'static str),
     rules: Option<&Path>,
-    earlier: &Record,
+    earlier: &[Record],
     meter: Option<String>,
 ) -> Result<u8, Failure> {
     let own = meter.as_deref().map(super::call::meter_of).transpose()?;
-    let listed = &earlier.listed;
-    let mut opening = keep::opening(book, rules, listed.opening.unit.as_deref(), meter);
-    opening.again_of = Some(listed.opening.id.clone());
+    let last = earlier.first().map(|record| &record.listed);
+    let mut opening = keep::opening(book, rules, last.and_then(|last| last.opening.unit.as_deref()), meter);
+    opening.again_of = last.map(|last| last.opening.id.clone());
     let mut lines = Vec::new();
-    let events = match kept::call(book, earlier) {
-        Ok(before) => {
-            let summary = Summary::of(&before);
-            let number = listed.number;
-            lines.push(if summary.is_open() {
-                format!("It was left open; to go on with it instead: motorwright resume {number}.")
-            } else {
-                format!("It came to: {}.", kept::ends(book, &summary))
-            });
-            carried(&before, listed.last)
+    let mut carried = Carried::default();
+    for record in earlier {
+        match kept::call(book, record) {
+            Ok(call) => {
+                lines.extend(carried.add(book, record, &call));
+            }
+            Err(Failure::Log(Fault::Rules { why, .. })) => {
+                lines.push(format!("Nothing of call {} is known here: {why}.", record.listed.number));
+            }
+            Err(failure) => return Err(failure),
         }
-        Err(Failure::Log(Fault::Rules { why, .. })) => {
-            lines.push(format!("Nothing of it is known here: {why}."));
-            Vec::new()
-        }
-        Err(failure) => return Err(failure),
-    };
+    }
     let mut keeper = Keeper::begin(store, beside, &opening)?;
     let mut call = Call::with_meter(Arc::clone(book), own);
-    for event in events {
+    for event in carried.into_events(book) {
         keeper.happens(&mut call, event)?;
     }
-    let on = listed.opening.unit.as_ref().map_or(String::new(), |unit| format!(", {unit}"));
-    let title = format!(
-        "Call {}, on the unit of call {} of {}{on}.",
-        keeper.number(),
-        listed.number,
-        listed.opening.at
-    );
+    let on = opening.unit.as_ref().map_or(String::new(), |unit| format!(", {unit}"));
+    let of = last.map_or(String::new(), |last| {
+        format!(", on the unit of call {} of {}", last.number, last.opening.at)
+    });
+    let title = format!("Call {}{of}{on}.", keeper.number());
     lead_on(call, keeper, talk, &title, &lines)
 }
 
-/// What an earlier call on the unit leaves to the next: what its plates say, and what was done last, or left.
-fn carried(before: &Call, last: When) -> Vec<Event> {
-    let book = before.book();
-    let told = |fact| Some((fact, before.ledger().current(fact)?.value()));
-    let known = |(fact, answer)| match answer {
-        Answer::Value(_) => Some(Event::Told { fact, answer, purpose: Purpose::Unasked }),
-        Answer::Cannot => None,
-    };
-    // What a lock-out is planned on is asked anew.
-    let asked_anew = |fact| book.power().plans_by(fact);
-    let plates = book.fact_ids().filter(|fact| book.fact(*fact).lasts == Lasts::Unit && !asked_anew(*fact));
-    let mut events: Vec<Event> = plates.filter_map(told).filter_map(known).collect();
-    let Next::Ended(ended) = before.next() else {
-        return events;
-    };
-    let recent = When::now().days_before(CALLBACK_DAYS) <= last;
-    let repairs = ended.all().filter(|reached| book.ending(reached.ending).is_repair());
-    for Reached { ending, outcome } in repairs {
-        let result = match outcome {
-            Outcome::Later => DeedResult::Later,
-            Outcome::Proved | Outcome::NotProved | Outcome::Failed if recent => DeedResult::Done,
-            _ => continue,
-        };
-        if result == DeedResult::Later {
-            // It was left for the complaint of then.
-            events.extend(told(book.roles().complaint).and_then(known));
+/// What earlier calls on the unit leave to the next: what its plates say, and what was done last, or left.
+#[derive(Default)]
+struct Carried {
+    plates: BTreeMap<FactId, Answer>,
+    /// Repairs done, newest first; those of the last days, and those behind which nothing is left.
+    done: Vec<(EndingId, bool)>,
+    /// The repair that was left last, and the complaint of then.
+    left: Option<(EndingId, Option<Answer>)>,
+}
+
+impl Carried {
+    /// Adds a call; the newest comes first. Says what it came to.
+    fn add(&mut self, book: &Arc<Rulebook>, record: &Record, call: &Call) -> Option<String> {
+        let number = record.listed.number;
+        for fact in book.fact_ids().filter(|fact| book.fact(*fact).lasts == Lasts::Unit) {
+            // What a lock-out is planned on is asked anew.
+            if let Some(answer @ Answer::Value(_)) = told(call, fact).filter(|_| !book.power().plans_by(fact))
+            {
+                self.plates.entry(fact).or_insert(answer);
+            }
         }
-        events.push(Event::Earlier { ending, result });
+        let at = record.listed.opening.at;
+        let holder = record.listed.holder.as_ref().filter(|holder| !holder.seat.is_gone());
+        let summary = Summary::of(call);
+        if let Some(holder) = holder {
+            return Some(format!("Call {number} on it is under way now: {holder}."));
+        }
+        if summary.is_open() {
+            return Some(format!(
+                "Call {number} of {at} was left open; to go on with it: motorwright resume {number}."
+            ));
+        }
+        if let Next::Ended(ended) = call.next() {
+            let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;
+            let repairs: Vec<Reached> =
+                ended.all().filter(|reached| book.ending(reached.ending).is_repair()).collect();
+            for Reached { ending, outcome } in repairs.into_iter().rev() {
+                let since = self.done.iter().any(|(done, _)| *done == ending);
+                match outcome {
+                    Outcome::Later if self.left.is_none() && !since => {
+                        self.left = Some((ending, told(call, book.roles().complaint)));
+                    }
+                    Outcome::Proved | Outcome::NotProved | Outcome::Failed => {
+                        self.done.push((ending, recent))
+                    }
+                    _ => {}
+                }
+            }
+        }
+        Some(format!("Call {number} of {at} came to: {}.", kept::ends(book, &summary)))
     }
-    events
+
+    /// As the first events of a call.
+    fn into_events(self, book: &Rulebook) -> Vec<Event> {
+        let told = |(fact, answer)| Event::Told { fact, answer, purpose: Purpose::Unasked };
+        let mut events: Vec<Event> = self.plates.into_iter().map(told).collect();
+        let mut done: Vec<EndingId> =
+            self.done.into_iter().filter(|(_, recent)| *recent).map(|(ending, _)| ending).collect();
+        done.sort_unstable();
+        done.dedup();
+        // What was left has not been done since, and may be done now whatever was done before it.
+        done.retain(|ending| self.left.as_ref().is_none_or(|(left, _)| left != ending));
+        events.extend(done.into_iter().map(|ending| Event::Earlier { ending, result: DeedResult::Done }));
+        if let Some((ending, complaint)) = self.left {
+            events.extend(complaint.map(|answer| told((book.roles().complaint, answer))));
+            events.push(Event::Earlier { ending, result: DeedResult::Later });
+        }
+        events
+    }
+}
+
+/// What a call was told of a fact, if it still holds.
+fn told(call: &Call, fact: FactId) -> Option<Answer> {
+    call.ledger()
+        .current(fact)
+        .map(|version| version.value())
+        .filter(|answer| matches!(answer, Answer::Value(_)))
 }

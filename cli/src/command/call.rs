@@ -30,11 +30,12 @@ pub(crate) fn run(
     let unit = arguments.unit.as_deref();
     let mut store = arguments.log.place()?.map(|place| place.open()).transpose()?;
     if let (Some(unit), Some(log), false) = (unit, &mut store, arguments.fresh)
-        && let Some(last) = super::again::last_on(log.as_mut(), unit)?
+        && let earlier = super::again::on_unit(log.as_mut(), unit, None)?
+        && !earlier.is_empty()
         && let Some(log) = store.take()
     {
         let log = (log, arguments.log.beside());
-        return super::again::start(book, &arguments.talk, log, rules, &last, meter);
+        return super::again::start(book, &arguments.talk, log, rules, &earlier, meter);
     }
     let opening = keep::opening(book, rules, unit, meter);
     let keeper = store.map(|log| Keeper::begin(log, arguments.log.beside(), &opening)).transpose()?;

@@ -4,13 +4,17 @@ use super::kept;
 use crate::args::CallsArguments;
 use crate::failure::{Failure, OK};
 use crate::harmless::harmless;
-use crate::store::{Listed, Wanted};
-use comfy_table::{Table, presets};
+use crate::store::{Fault, Listed, Wanted};
+use crate::talk::columns;
+use comfy_table::{ContentArrangement, Table, presets};
 use engine::record::Summary;
 use engine::rulebook::Rulebook;
 use serde::Serialize;
 use std::io::Write;
 use std::sync::Arc;
+
+/// What is said where nothing is kept yet.
+const NONE_YET: &str = "No call is kept yet. `motorwright call` begins one.";
 
 /// A call, as `--json` shows it.
 #[derive(Serialize)]
@@ -27,7 +31,14 @@ struct Row<'l> {
 }
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8, Failure> {
-    let mut store = arguments.log.open()?;
+    let mut store = match arguments.log.open() {
+        Err(Fault::NoLog(place)) if arguments.log.beside().is_empty() => {
+            tracing::debug!(place, "no log yet");
+            writeln!(anstream::stdout(), "{NONE_YET}")?;
+            return Ok(OK);
+        }
+        other => other?,
+    };
     let picks = arguments.open || !arguments.words.is_empty();
     let most = if arguments.all { usize::MAX } else { arguments.most };
     let wanted = Wanted {
@@ -58,7 +69,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8
         let none = if picks || wanted.unit.is_some() || wanted.since.is_some() || wanted.before.is_some() {
             "No call that is kept is like that."
         } else {
-            "No call is kept yet. `motorwright call` begins one."
+            NONE_YET
         };
         writeln!(out, "{none}")?;
         return Ok(OK);
@@ -110,14 +121,11 @@ fn row(listed: &Listed) -> Row<'_> {
 
 fn table(book: &Rulebook, found: &[Listed]) -> Table {
     let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_header([
-        "call",
-        "begun",
-        "unit",
-        "complaint",
-        "came to",
-        "questions",
-    ]);
+    table.load_preset(presets::NOTHING).set_content_arrangement(ContentArrangement::Dynamic);
+    if let Some(columns) = columns() {
+        table.set_width(u16::try_from(columns).unwrap_or(u16::MAX));
+    }
+    table.set_header(["call", "begun", "unit", "complaint", "came to", "questions"]);
     for listed in found {
         let summary = listed.summary.as_ref();
         let complaint = summary.and_then(|summary| summary.complaint.as_deref()).unwrap_or_default();

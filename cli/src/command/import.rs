@@ -17,7 +17,7 @@ pub(crate) fn run(arguments: &ImportArguments) -> Result<u8, Failure> {
         let file = File::open(&arguments.file).map_err(|error| Failure::read(&arguments.file, error))?;
         Box::new(BufReader::new(file))
     };
-    let mut store = arguments.log.open()?;
+    let mut store = arguments.log.open_or_make()?;
     let mut out = anstream::stdout().lock();
     let (mut taken, mut known, mut refused) = (0_u64, 0_u64, 0_u64);
     let mut bytes = Vec::new();

@@ -21,8 +21,14 @@ impl LogArguments {
         if self.log_to.is_none() || self.log_to == usual { "" } else { ", with the same --log-to" }
     }
 
-    /// The log, to look something up in.
+    /// The log, to look something up in; none is made.
     pub(crate) fn open(&self) -> Result<Box<dyn Store>, Fault> {
+        let place = self.place()?.ok_or(Fault::Nowhere)?;
+        place.open_existing()?.ok_or_else(|| Fault::NoLog(place.to_string()))
+    }
+
+    /// The log, to write something to; it is made where there is none.
+    pub(crate) fn open_or_make(&self) -> Result<Box<dyn Store>, Fault> {
         self.place()?.ok_or(Fault::Nowhere)?.open()
     }
 }

@@ -6,7 +6,8 @@ use crate::args::ResumeArguments;
 use crate::failure::Failure;
 use crate::keep::Keeper;
 use crate::store::{Fault, Number, Store, Wanted, When};
-use engine::call::Event;
+use crate::talk::in_short;
+use engine::call::{Call, Event};
 use engine::record::{Fingerprint, Summary};
 use engine::rulebook::Rulebook;
 use std::sync::Arc;
@@ -30,15 +31,15 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
         record = newer;
         call = kept::call(book, &record)?;
     }
+    let mut lines = how_it_stood(&call);
     keeper.happens(&mut call, Event::Resumed)?;
     let opening = &record.listed.opening;
     let (begun, last) = (opening.at, record.listed.last);
     let unit = opening.unit.as_ref().map_or(String::new(), |unit| format!(" on {unit}"));
     let title = format!("Call {number}{unit}, begun {begun}, goes on; the last word was at {last}.");
-    let mut lines = vec![
-        "Live readings are taken anew. Nobody vouches for the power since: the unit counts as live."
-            .to_owned(),
-    ];
+    lines.push(
+        "Nobody vouches for that now: the unit counts as live. Live readings are taken anew.".to_owned(),
+    );
     if Fingerprint::of(book).rules != opening.rules.decide {
         lines.push("The rules have changed since it was begun: it goes on by those of today.".to_owned());
     }
@@ -48,6 +49,18 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
         );
     }
     lead_on(call, keeper, &arguments.talk, &title, &lines)
+}
+
+/// How the unit stood at the last word, and the work that was under way.
+fn how_it_stood(call: &Call) -> Vec<String> {
+    let mut lines = vec![format!("At the last word: {}.", in_short(call))];
+    if let Some(ending) = call.agreed() {
+        let name = &call.book().ending(ending).name;
+        lines.push(format!(
+            "Work was agreed to and may have been begun: {name}. Ask how far it is before anything is moved."
+        ));
+    }
+    lines
 }
 
 /// The newest call that can be gone on with and that no living seat has.

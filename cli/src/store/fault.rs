@@ -26,8 +26,8 @@ pub(crate) enum Fault {
     NotHeld(Number),
     /// The disk is full.
     #[error(
-        "the disk of {place} is full: the last answer is not on record, all before it are. \
-         Free some space, then go on with: motorwright resume"
+        "the disk of {place} is full: what is not written yet is not on record, all before it is. Free some space, then go \
+         on with: motorwright resume; or lead a call that is not kept: motorwright call --log-to none"
     )]
     Full { place: String },
     /// Nothing can be written there.
@@ -69,6 +69,9 @@ pub(crate) enum Fault {
         "there is no home folder to keep the call log in: name a file with --log-to, or write --log-to none"
     )]
     NoHome,
+    /// There is no log yet.
+    #[error("there is no call log at {0} yet; the first call makes it")]
+    NoLog(String),
     /// Nothing is kept there.
     #[error("with --log-to none nothing is kept, and there is nothing to look up")]
     Nowhere,

@@ -46,11 +46,29 @@ impl Place {
         Ok(Self::File(folders.data_dir().join("motorwright").join("calls.db")))
     }
 
+    /// Opens the log, if there is one: to look something up, none is made.
+    pub(crate) fn open_existing(&self) -> Result<Option<Box<dyn Store>>, Fault> {
+        match self {
+            Self::File(path) if !path.try_exists().unwrap_or(true) => Ok(None),
+            _ => self.open().map(Some),
+        }
+    }
+
     /// Opens the log, and makes it where there is none.
     pub(crate) fn open(&self) -> Result<Box<dyn Store>, Fault> {
         Ok(match self {
             Self::File(path) => Box::new(Sqlite::open(path)?),
             Self::Server(url) => Box::new(Postgres::open(url)?),
         })
+    }
+}
+
+/// Without what may be secret in a server's address.
+impl std::fmt::Display for Place {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::File(path) => write!(out, "`{}`", path.display()),
+            Self::Server(_) => write!(out, "the server"),
+        }
     }
 }

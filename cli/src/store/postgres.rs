@@ -5,7 +5,7 @@ mod guard;
 use super::fault::Fault;
 use super::row::{self, COLUMNS, Row};
 use super::schema;
-use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written};
+use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written, unit_key};
 use guard::Guard;
 use postgres::fallible_iterator::FallibleIterator as _;
 use postgres::types::ToSql;
@@ -114,10 +114,11 @@ impl Store for Postgres {
     fn open(&mut self, opening: &Opening, seat: &Seat) -> Result<Number, Fault> {
         let text = row::json(opening, self.guard.name())?;
         let at = opening.at.millis();
+        let unit = opening.unit.as_deref().map(unit_key);
         let sql = "INSERT INTO calls (id, opening, unit, opened, last, seat, token, since)
                    VALUES ($1, $2, $3, $4, $4, $5, $6, $4) RETURNING number";
         let row = self.ask(|server| {
-            server.query_one(sql, &[&opening.id, &text, &opening.unit, &at, &seat.name, &seat.token])
+            server.query_one(sql, &[&opening.id, &text, &unit, &at, &seat.name, &seat.token])
         })?;
         Ok(row.get(0))
     }
@@ -206,7 +207,8 @@ impl Store for Postgres {
         );
         let (since, before) = (wanted.since.map(When::millis), wanted.before.map(When::millis));
         let most = wanted.most.map(i64::from);
-        let values: [&(dyn ToSql + Sync); 4] = [&wanted.unit, &since, &before, &most];
+        let unit = wanted.unit.as_deref().map(unit_key);
+        let values: [&(dyn ToSql + Sync); 4] = [&unit, &since, &before, &most];
         let guard = &self.guard;
         // Row by row: a desk's years need not fit in memory.
         let mut rows = self.server.query_raw(&sql, values).map_err(|error| guard.fault(&error))?;
@@ -236,12 +238,13 @@ impl Store for Postgres {
         let ats: Vec<i64> = record.events.iter().map(|event| event.at.millis()).collect();
         let listed = &record.listed;
         let of = &listed.opening;
+        let unit = of.unit.as_deref().map(unit_key);
         let count = i64::try_from(events.len()).unwrap_or(i64::MAX);
         self.write(|server| {
             let sql = "INSERT INTO calls (id, opening, unit, opened, last, events, summary)
                        VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING number";
             let values: [&(dyn ToSql + Sync); 7] =
-                [&of.id, &opening, &of.unit, &of.at.millis(), &listed.last.millis(), &count, &summary];
+                [&of.id, &opening, &unit, &of.at.millis(), &listed.last.millis(), &count, &summary];
             let number: Number = server.query_one(sql, &values)?.get(0);
             let sql = "INSERT INTO events (call, place, at, event)
                        SELECT $1, place - 1, at, event

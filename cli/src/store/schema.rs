@@ -35,7 +35,7 @@ pub(super) const SQLITE: [&str; 2] = [
      ALTER TABLE calls ADD COLUMN events INTEGER NOT NULL DEFAULT 0;
      ALTER TABLE calls ADD COLUMN summary TEXT;
      UPDATE calls SET
-         unit = opening ->> '$.unit',
+         unit = lower(replace(opening ->> '$.unit', ' ', '')),
          opened = CAST(ROUND((julianday(opening ->> '$.at') - 2440587.5) * 86400000) AS INTEGER),
          events = (SELECT COUNT(*) FROM events WHERE call = number);
      UPDATE calls SET last = COALESCE(
@@ -67,7 +67,7 @@ pub(super) const POSTGRES: [&str; 2] = [
      ALTER TABLE calls ADD COLUMN events BIGINT NOT NULL DEFAULT 0;
      ALTER TABLE calls ADD COLUMN summary TEXT;
      UPDATE calls SET
-         unit = opening::json ->> 'unit',
+         unit = translate(opening::json ->> 'unit', 'ABCDEFGHIJKLMNOPQRSTUVWXYZ ', 'abcdefghijklmnopqrstuvwxyz'),
          opened = ROUND(EXTRACT(EPOCH FROM (opening::json ->> 'at')::timestamptz) * 1000)::bigint,
          events = (SELECT COUNT(*) FROM events WHERE call = number);
      UPDATE calls SET last = COALESCE(

@@ -5,7 +5,7 @@ mod guard;
 use super::fault::Fault;
 use super::row::{self, COLUMNS, Row};
 use super::schema;
-use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written};
+use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written, unit_key};
 use guard::Guard;
 use rusqlite::types::Value;
 use rusqlite::{
@@ -164,7 +164,10 @@ impl Store for Sqlite {
         self.write(|file| {
             let sql = "INSERT INTO calls (id, opening, unit, opened, last, seat, token, since)
                        VALUES (?1, ?2, ?3, ?4, ?4, ?5, ?6, ?4)";
-            file.execute(sql, params![opening.id, text, opening.unit, at, seat.name, seat.token])?;
+            file.execute(
+                sql,
+                params![opening.id, text, opening.unit.as_deref().map(unit_key), at, seat.name, seat.token],
+            )?;
             Ok(file.last_insert_rowid())
         })
     }
@@ -252,7 +255,7 @@ impl Store for Sqlite {
         let mut values: Vec<Value> = Vec::new();
         if let Some(unit) = &wanted.unit {
             sql.push_str(" AND unit = ?");
-            values.push(unit.clone().into());
+            values.push(unit_key(unit).into());
         }
         if let Some(since) = wanted.since {
             sql.push_str(" AND opened >= ?");
@@ -298,7 +301,7 @@ impl Store for Sqlite {
             file.prepare_cached(sql)?.execute(params![
                 of.id,
                 opening,
-                of.unit,
+                of.unit.as_deref().map(unit_key),
                 of.at.millis(),
                 listed.last.millis(),
                 i64::try_from(events.len()).unwrap_or(i64::MAX),

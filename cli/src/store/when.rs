@@ -37,12 +37,17 @@ impl When {
         Zoned::new(self.0, TimeZone::system()).date().to_string()
     }
 
-    /// The beginning of a day, as in `2026-11-29`, or a moment in RFC 3339.
+    /// The beginning of a day, as in `2026-11-29`, `today` or `yesterday`, or a moment in RFC 3339.
     pub(crate) fn parse(text: &str) -> Option<Self> {
         if let Ok(moment) = text.parse::<Timestamp>() {
             return Some(Self(moment));
         }
-        let day: jiff::civil::Date = text.parse().ok()?;
+        let today = Zoned::now().date();
+        let day = match text {
+            "today" => today,
+            "yesterday" => today.yesterday().ok()?,
+            day => day.parse().ok()?,
+        };
         day.to_zoned(TimeZone::system()).ok().map(|zoned| Self(zoned.timestamp()))
     }
 }

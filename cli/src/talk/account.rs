@@ -49,6 +49,9 @@ impl<'a> Account<'a> {
                 self.screen.row(Label::loud("OPEN"), "It came to no ending. This is where it stands.")?;
                 ahead::place(&mut self.screen, call)?;
                 so_far::rest(&mut self.screen, desk)?;
+                let since =
+                    "Where nobody is on the call now, nobody vouches for it: the unit counts as live.";
+                self.screen.row(Label::NONE, since)?;
                 power::left_behind(call.book(), call.power(), &mut self.screen)?;
             }
         }

@@ -94,7 +94,7 @@ fn head(note: &mut Lines, call: &Call, ended: Option<&Ended>) {
                 note.line(&format!("For: {}.", ending.whose));
             }
         }
-        None => note.line("The call is still under way; nothing is proved yet."),
+        None => note.line("The call has come to no ending yet; nothing is proved."),
     }
     let complaint = book.fact(book.roles().complaint);
     if let Some((_, value @ Value::Choices(_))) = call.ledger().newest_value(book.roles().complaint) {

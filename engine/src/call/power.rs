@@ -86,6 +86,8 @@ pub struct Power {
     close_up_failed: bool,
     lockouts: u32,
     locks: Locks,
+    /// Whether the call was cut off with the unit open, and nobody has said since that tools and hands are clear.
+    cut_open: bool,
 }
 
 impl Power {
@@ -101,6 +103,7 @@ impl Power {
             close_up_failed: false,
             lockouts: 0,
             locks: Locks::Off,
+            cut_open: false,
         }
     }
 

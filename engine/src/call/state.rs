@@ -59,7 +59,8 @@ pub struct State {
     /// The repairs that the call went on after.
     pub(super) before: Vec<Reached>,
     pub(super) deed_sets: Vec<Vec<DeedId>>,
-    /// A repair that an earlier call on the unit left for another visit: this one.
+    /// A repair that comes before any search: one that an earlier call left for this visit, or that was agreed to when
+    /// the call was cut off.
     pub(super) planned: Option<EndingId>,
     pub(super) deeds: Vec<(EventId, EndingId, DeedId)>,
     pub(super) insisted: Vec<(RelationId, Vec<EventId>)>,
@@ -190,7 +191,12 @@ impl State {
     }
 
     fn deed(&mut self, book: &Rulebook, id: EventId, ending: EndingId, deed: DeedId, result: DeedResult) {
-        let planned = self.planned.take_if(|planned| *planned == ending || result == DeedResult::Done);
+        // Agreed to, it stays ahead of the search until something is done.
+        let planned = self.planned.take_if(|planned| match result {
+            DeedResult::Now => *planned != ending,
+            DeedResult::Done => true,
+            DeedResult::Later | DeedResult::NotPossible => *planned == ending,
+        });
         match result {
             // What was planned cannot be done, or is not it: what is wrong is looked for.
             DeedResult::NotPossible if planned.is_some() && self.repair.is_none() => {}
@@ -255,6 +261,10 @@ impl State {
 
     fn resumed(&mut self, book: &Rulebook) {
         self.leaving = Leaving::No;
+        // Work that was agreed to may have been begun: nothing is powered for a search before it is settled.
+        if let Some(repair) = self.repair.as_ref().filter(|repair| repair.done == 0) {
+            self.planned = Some(repair.ending);
+        }
         self.power.resume();
         for fact in book.fact_ids().filter(|fact| book.fact(*fact).lasts == Lasts::Now) {
             self.ledger.stale(fact);

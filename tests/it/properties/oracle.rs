@@ -98,7 +98,8 @@ impl Oracle {
             Event::Power { step, result } => self.step(call, step, *result),
             Event::Resumed => {
                 self.unknown();
-                self.panel_on = None;
+                // One that was off is not put on by a cut.
+                self.panel_on = self.panel_on.filter(|on| !on);
             }
             Event::Retract { event } => {
                 match &call.events()[event.index()] {

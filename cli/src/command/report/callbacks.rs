@@ -1,6 +1,6 @@
 //! Which calls were followed by another on the same unit.
 
-use crate::store::{CALLBACK_DAYS, Listed, When};
+use crate::store::{CALLBACK_DAYS, Listed, When, unit_key};
 
 /// When calls were begun, by what they have to do with earlier ones.
 #[derive(Default)]
@@ -30,7 +30,7 @@ impl Begun {
     pub(super) fn note(&mut self, listed: &Listed) {
         let opening = &listed.opening;
         if let Some(unit) = &opening.unit {
-            self.on.push((unit.as_str().into(), opening.at));
+            self.on.push((unit_key(unit).into(), opening.at));
         }
         if let Some(earlier) = &opening.again_of {
             self.again_of.push((earlier.as_str().into(), opening.at));
@@ -51,7 +51,8 @@ impl Later {
         let opening = &listed.opening;
         // A clock that went backwards makes no call its own callback.
         let over = listed.last.max(opening.at);
-        let by_unit = opening.unit.as_ref().is_some_and(|unit| any_within(&self.begun.on, unit, over));
+        let by_unit =
+            opening.unit.as_ref().is_some_and(|unit| any_within(&self.begun.on, &unit_key(unit), over));
         After {
             callback: by_unit || any_within(&self.begun.again_of, &opening.id, over),
             followed: opening.unit.is_some() && over <= self.now.days_before(CALLBACK_DAYS),

@@ -54,7 +54,7 @@ fn a_note_can_be_sent_at_any_time() {
         for count in (0..events.len()).step_by(7) {
             let part = Call::fold(Arc::clone(call.book()), events[..count].iter().cloned());
             let note = note(&part, None, Units::AsInRules);
-            assert!(is_sendable(&note) && note.contains("The call is still under way"), "{note:?}");
+            assert!(is_sendable(&note) && note.contains("The call has come to no ending yet"), "{note:?}");
         }
     });
 }

@@ -11,10 +11,13 @@ impl Power {
         self.state = PowerState::Unknown;
     }
 
-    /// The call is taken up again: nobody vouches for power or panel.
+    /// The call is taken up again: nobody vouches for power or panel. One that was off counts as off still.
     pub(in crate::call) fn resume(&mut self) {
+        self.cut_open |= self.panel == Panel::Off;
         self.forget();
-        self.panel = Panel::Unknown;
+        if self.panel == Panel::On {
+            self.panel = Panel::Unknown;
+        }
         self.locks = Locks::Off;
         self.restore_failed = false;
         self.close_up_failed = false;
@@ -148,7 +151,10 @@ impl Power {
     fn after_restore_step(&mut self, kind: PowerStepKind, left: Vec<PowerStep>) {
         match kind {
             PowerStepKind::TakePanelOff => self.panel = Panel::Off,
-            PowerStepKind::PutPanelOn => self.panel = Panel::On,
+            PowerStepKind::PutPanelOn => {
+                self.panel = Panel::On;
+                self.cut_open = false;
+            }
             PowerStepKind::DefeatInterlock => self.interlock = Interlock::Defeated,
             PowerStepKind::RestoreInterlock => self.interlock = Interlock::Working,
             PowerStepKind::SwitchOff => self.locks = Locks::On,

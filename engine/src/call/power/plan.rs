@@ -51,9 +51,16 @@ impl Power {
             PowerState::Dead { .. } | PowerState::LockingOut { .. } => {
                 steps.push(step(PowerStepKind::ToolsClear));
             }
-            // Nobody moves the panel or the interlock of a unit that may be live.
-            _ if self.must_move(target) => steps.push(step(PowerStepKind::SwitchOff)),
-            _ => {}
+            _ => {
+                // Nobody moves the panel or the interlock of a unit that may be live.
+                if self.must_move(target) {
+                    steps.push(step(PowerStepKind::SwitchOff));
+                }
+                // Nor is one powered that somebody worked in when the call was cut off.
+                if self.cut_open {
+                    steps.push(step(PowerStepKind::ToolsClear));
+                }
+            }
         }
         match target {
             Target::Outside => {
@@ -98,7 +105,12 @@ impl Power {
         }
         let step = |kind| PowerStep::plain(Routine::CloseUp, kind);
         let mut steps = Vec::new();
-        steps.push(step(if dead { PowerStepKind::ToolsClear } else { PowerStepKind::SwitchOff }));
+        if !dead {
+            steps.push(step(PowerStepKind::SwitchOff));
+        }
+        if dead || self.cut_open {
+            steps.push(step(PowerStepKind::ToolsClear));
+        }
         if self.interlock_defeated() {
             steps.push(step(PowerStepKind::RestoreInterlock));
         }
