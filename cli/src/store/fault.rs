@@ -69,6 +69,9 @@ pub(crate) enum Fault {
         "there is no home folder to keep the call log in: name a file with --log-to, or write --log-to none"
     )]
     NoHome,
+    /// An empty name.
+    #[error("--log-to names no place: give a file, a server, or none")]
+    NoName,
     /// There is no log yet.
     #[error("there is no call log at {0} yet; the first call makes it")]
     NoLog(String),

@@ -35,6 +35,7 @@ impl Place {
     pub(crate) fn chosen(name: Option<&OsStr>) -> Result<Option<Self>, Fault> {
         match name {
             Some(name) if name == NOWHERE => Ok(None),
+            Some(name) if name.is_empty() => Err(Fault::NoName),
             Some(name) => Ok(Some(Self::named(name))),
             None => Self::usual().map(Some),
         }

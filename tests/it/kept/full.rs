@@ -46,7 +46,7 @@ fn a_full_disk_is_told_before_the_next_question_and_nothing_acknowledged_is_lost
         let acknowledged = answerer.entries();
         if !acknowledged.is_empty() {
             in_the_call += 1;
-            assert!(once.contains("the last answer is not on record, all before it are"), "{shown}");
+            assert!(once.contains("what is not written yet is not on record, all before it is"), "{shown}");
         }
         // A list on a full disk shows them, or says that it is full.
         let (told, code) = said(on(&log).arg("calls"));
