@@ -15,7 +15,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 /// How long another program may keep the file to itself.
-const PATIENCE: Duration = Duration::from_secs(10);
+const PATIENCE: Duration = Duration::from_secs(30);
 
 /// How long to wait before it is tried once more: less than a write to a disk takes.
 const A_MOMENT: Duration = Duration::from_millis(2);
