@@ -1,6 +1,7 @@
 //! The command line: what can be asked of the program, with examples.
 
 mod kept;
+mod trial;
 
 use kept::{
     AGAIN_EXAMPLES, CALLS_EXAMPLES, EXPORT_EXAMPLES, FORGET_EXAMPLES, IMPORT_EXAMPLES, NOTE_EXAMPLES,
@@ -10,6 +11,7 @@ pub(crate) use kept::{
     AgainArguments, CallsArguments, ExportArguments, ForgetArguments, ImportArguments, NoteArguments,
     ReportArguments, ResumeArguments, ShowArguments,
 };
+pub(crate) use trial::TrialArguments;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::ffi::OsString;
@@ -95,6 +97,9 @@ pub(crate) enum Command {
     /// Run recorded cases and say whether each reaches the endings it must
     #[command(after_help = REPLAY_EXAMPLES)]
     Replay(ReplayArguments),
+    /// Try the rules on simulated units with faults put into them: how often is the right thing found?
+    #[command(after_help = trial::EXAMPLES)]
+    Trial(TrialArguments),
     /// Look rules through, and name every mistake at its line with the way to mend it
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArguments),

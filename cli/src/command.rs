@@ -13,12 +13,15 @@ mod kept;
 pub(crate) mod man;
 pub(crate) mod note;
 pub(crate) mod outline;
+mod page;
 pub(crate) mod replay;
 pub(crate) mod report;
 pub(crate) mod resume;
 pub(crate) mod script;
+mod share;
 pub(crate) mod show;
 mod spread;
+pub(crate) mod trial;
 
 use comfy_table::{CellAlignment, Table};
 

@@ -33,6 +33,22 @@ pub(crate) enum Failure {
     /// A finding code that there is not.
     #[error("{} is no finding code{}; `motorwright explain` lists them", quoted(.asked), meant(*.near))]
     NoCode { asked: String, near: Option<&'static str> },
+    /// A fault that the simulated unit does not know.
+    #[error(
+        "there is no fault {}{}; `motorwright trial --faults list` lists them",
+        quoted(.asked),
+        meant(*.near)
+    )]
+    NoFault { asked: String, near: Option<&'static str> },
+    /// One fault where two are to be put in.
+    #[error("a pair takes two faults, and there is only `{0}`: name another, or leave out --pairs")]
+    NoPair(&'static str),
+    /// A simulated call that cannot be made.
+    #[error("call {call} cannot be made: no unit can have {faults}")]
+    NoUnit { call: u64, faults: String },
+    /// The threads could not be had.
+    #[error("cannot make calls on so many threads: {0}; give fewer with --threads")]
+    Threads(String),
     /// A file could not be written.
     #[error("cannot write `{}`: {error}", path.display())]
     Write { path: PathBuf, error: std::io::Error },

@@ -52,6 +52,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Forget(forget) => command::forget::run(forget),
         Command::Report(report) => command::report::run(&rules::load(rules)?, report),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
+        Command::Trial(trial) => command::trial::run(&rules::load(rules)?, trial, rules),
         Command::Check(check) => command::check::run(check, rules),
         Command::Figure(figure) => command::figure::run(figure),
         Command::Outline(outline) => command::outline::run(rules::load(rules)?.as_ref(), outline),

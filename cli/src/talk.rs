@@ -1,6 +1,6 @@
 //! A call as a conversation in plain lines: what is asked, what was understood, how it ended.
 //!
-//! One [`Talk`] shows everything, whoever answers: a person typing lines, or a recorded case.
+//! One [`Talk`] shows everything, whoever answers: a person typing lines, a recorded case, or a call made already.
 
 mod account;
 mod ahead;
@@ -170,6 +170,12 @@ impl<'t> Talk<'t> {
         so_far::read(&mut self.screen, desk)?;
         so_far::done(&mut self.screen, call)?;
         self.screen.list(Label::quiet("NOTES"), call.notes())
+    }
+
+    /// What is told of a call once it is over, each row with the word beside it.
+    pub(crate) fn tell_behind(&mut self, rows: &[(&'static str, String)]) -> io::Result<()> {
+        self.screen.gap()?;
+        rows.iter().try_for_each(|(word, text)| self.screen.row(Label::quiet(word), text))
     }
 
     /// How the conversation closed, once the call was led as far as it went.

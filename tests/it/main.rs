@@ -40,5 +40,6 @@ mod slips;
 mod staged;
 mod talk;
 mod terminal;
+mod trial;
 mod workings;
 mod wrong;

@@ -4,7 +4,6 @@ mod callbacks;
 mod figures;
 mod page;
 mod progress;
-mod share;
 mod table;
 mod tally;
 mod wording;

@@ -1,17 +1,16 @@
-//! Who answers: somebody typing, or a recorded case.
+//! Who answers: somebody typing, or somebody who answers by itself, as a recorded case does.
 
 use super::answer::word;
 use super::lines::{self, Lines};
 use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Reply, StepResult, Wants};
-use engine::case::Player;
 use engine::rulebook::{Answer, FactId, PowerStepKind, Value};
 
 /// Who answers.
 pub(crate) enum Voice<'v> {
     /// Somebody, in lines.
     Typed(Box<dyn Lines + 'v>),
-    /// A case.
-    Played(Box<Player<'v>>),
+    /// Whatever answers by itself: a case, or the replies of a call that was made already.
+    Played(Box<dyn Answerer + 'v>),
 }
 
 impl Voice<'_> {
@@ -26,7 +25,7 @@ impl Voice<'_> {
         }
     }
 
-    /// What the case answers.
+    /// What is answered without anybody typing.
     pub(super) fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
         match self {
             Self::Typed(_) => Err(Halt("lines are read elsewhere".to_owned())),

@@ -1,6 +1,6 @@
 //! The figures of a report: what its table, its JSON and its page all show.
 
-use super::share::Share;
+use crate::command::share::Share;
 use super::tally::{Tallies, Tally};
 use crate::store::{CALLBACK_DAYS, Wanted, When};
 use engine::record::Stands;

@@ -1,49 +1,31 @@
-//! A report as one page that needs nothing else: no script, no font, no network.
+//! A report as one page.
 
 mod chart;
 mod tables;
 
 use super::figures::{Group, Report};
-use super::share::Share;
 use super::wording;
+use crate::command::page::framed;
+use crate::command::share::Share;
 use crate::harmless::harmless;
 use crate::store::When;
 use chart::Bar;
 use engine::rulebook::Rulebook;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 use std::fmt::Display;
 
 /// So many bars are in a chart; the table beside it has all.
 const MOST: usize = 12;
 
-/// Nothing is fetched, and nothing is run, whatever stands in the text.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
-
 pub(super) fn of(book: &Rulebook, report: &Report, written: When) -> String {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { "What the calls came to" }
-                style { (PreEscaped(include_str!("page/page.css"))) }
-            }
-            body {
-                header {
-                    h1 { "What the calls came to" }
-                    @if let Some(only) = wording::only(report) { p { (harmless(&only)) } }
-                    p { (wording::scope(report)) }
-                    @for line in wording::left_out(report) { p { (line) } }
-                    p.aside { "Written " (written) " by motorwright " (env!("CARGO_PKG_VERSION")) "." }
-                }
-                @if report.calls > 0 { main { (body(book, report)) } }
-            }
-        }
+    let header = html! {
+        @if let Some(only) = wording::only(report) { p { (harmless(&only)) } }
+        p { (wording::scope(report)) }
+        @for line in wording::left_out(report) { p { (line) } }
+        p.aside { "Written " (written) " by motorwright " (env!("CARGO_PKG_VERSION")) "." }
     };
-    page.into_string()
+    let main = html! { @if report.calls > 0 { (body(book, report)) } };
+    framed("What the calls came to", "", &header, &main)
 }
 
 fn body(book: &Rulebook, report: &Report) -> Markup {

@@ -2,6 +2,7 @@
 
 use super::figures::{Group, Report, Row};
 use super::wording;
+use crate::command::share::Share;
 use crate::command::to_the_right;
 use crate::failure::Failure;
 use crate::harmless::harmless;
@@ -85,7 +86,7 @@ fn cells(name: &str, row: &Row) -> [String; 7] {
 fn counts(
     out: &mut impl Write,
     [what, of]: [&str; 2],
-    all: Vec<(String, super::share::Share)>,
+    all: Vec<(String, Share)>,
 ) -> Result<(), Failure> {
     if all.is_empty() {
         return Ok(());

@@ -1,7 +1,7 @@
 //! Bars with their intervals, drawn by hand: a general charting library would not follow the page's light and dark.
 
 use super::MOST;
-use crate::command::report::share::{Share, percent};
+use crate::command::share::{Share, percent};
 use maud::{Markup, html};
 
 /// One bar.

@@ -1,8 +1,9 @@
 //! The tables of a page.
 
 use crate::command::kept;
+use crate::command::page::table;
 use crate::command::report::figures::{Group, Report, Row};
-use crate::command::report::share::{Share, percent};
+use crate::command::share::{Share, percent};
 use crate::command::report::wording;
 use crate::harmless::harmless;
 use engine::rulebook::Rulebook;
@@ -29,24 +30,6 @@ fn callbacks(row: &Row) -> Markup {
     html! {
         (row.callbacks())
         @if row.followed.value.is_some() { small { (row.followed) } }
-    }
-}
-
-/// A table that can be moved to the side where the screen is narrow.
-fn table(caption: &str, columns: &[&str], rows: &Markup) -> Markup {
-    html! {
-        div {
-            p.caption {
-                (caption) "."
-                @if columns.len() > 3 { span.narrow { " The table goes on to the right." } }
-            }
-            div.wide role="region" tabindex="0" aria-label=(caption) {
-                table aria-label=(caption) {
-                    thead { tr { @for column in columns { th scope="col" { (column) } } } }
-                    tbody { (rows) }
-                }
-            }
-        }
     }
 }
 

@@ -1,0 +1,51 @@
+//! `motorwright trial`: the rules on simulated units, with faults put into them.
+
+mod figures;
+mod list;
+mod made;
+mod page;
+mod put_in;
+mod row;
+mod table;
+mod watch;
+mod wording;
+
+use crate::args::TrialArguments;
+use crate::failure::{DISAGREES, Failure, OK};
+use engine::rulebook::Rulebook;
+use figures::Figures;
+use put_in::Plan;
+use std::io::Write as _;
+use std::path::Path;
+use std::sync::Arc;
+
+pub(crate) fn run(
+    book: &Arc<Rulebook>,
+    arguments: &TrialArguments,
+    rules: Option<&Path>,
+) -> Result<u8, Failure> {
+    if arguments.put_in.faults == ["list"] {
+        return list::run(book, arguments.json);
+    }
+    let plan = Plan::of(arguments)?;
+    if let Some(call) = arguments.show {
+        return watch::run(book, &plan, call, arguments);
+    }
+    let trials = made::all(book, &plan, arguments)?;
+    let figures = Figures::of(book, &trials);
+    let mut out = anstream::stdout().lock();
+    if let Some(file) = &arguments.html {
+        let page = page::of(book, &plan, &figures);
+        std::fs::write(file, page).map_err(|error| Failure::Write { path: file.clone(), error })?;
+    }
+    if arguments.json {
+        row::all(&mut out, book, &plan, &trials)?;
+    } else if arguments.html.is_some() {
+        writeln!(out, "{}", wording::scope(&plan, &figures))?;
+        writeln!(out, "{}", wording::headline(&figures))?;
+    } else {
+        table::show(&mut out, book, &plan, &figures)?;
+        table::worst(&mut out, book, &trials, &wording::again(arguments, rules))?;
+    }
+    Ok(if figures.is_sound() { OK } else { DISAGREES })
+}

@@ -1,0 +1,80 @@
+//! Trials as JSON, one object a call and line.
+
+use super::figures::found;
+use super::put_in::{Plan, was_made};
+use crate::failure::Failure;
+use bench::Fault;
+use bench::trial::Trial;
+use engine::rulebook::{EndingId, Rulebook};
+use serde::Serialize;
+use std::io::Write;
+
+/// One call.
+#[derive(Serialize)]
+struct Row<'r> {
+    seed: u64,
+    call: u64,
+    /// What was put in.
+    faults: Vec<&'static str>,
+    /// What the caller complained of.
+    complaint: &'r str,
+    /// The endings that it came to, in order.
+    reached: Vec<&'r str>,
+    verdict: &'static str,
+    /// Whether every fault was named, whatever else was done.
+    found: bool,
+    /// Endings that answer nothing that was put in.
+    needless: Vec<&'r str>,
+    /// Whether nothing is left that would be noticed in the house.
+    cured: bool,
+    asked: u32,
+    lockouts: u32,
+    minutes: f64,
+    /// Answers that were something else than was found.
+    slips: u32,
+    unsafe_prompts: &'r [String],
+    /// Facts that were asked for and that the model does not know.
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    unknown: &'r [String],
+    /// Why it came to no end, or was not made.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    halted: Option<&'r str>,
+}
+
+/// Every call, in the order of their numbers.
+pub(super) fn all(
+    out: &mut impl Write,
+    book: &Rulebook,
+    plan: &Plan,
+    trials: &[Trial],
+) -> Result<(), Failure> {
+    for trial in trials {
+        serde_json::to_writer(&mut *out, &Row::of(book, plan, trial)).map_err(std::io::Error::from)?;
+        writeln!(out)?;
+    }
+    Ok(())
+}
+
+impl<'r> Row<'r> {
+    fn of(book: &'r Rulebook, plan: &Plan, trial: &'r Trial) -> Self {
+        let id = |ending: EndingId| book.ending(ending).id.as_str();
+        Self {
+            seed: plan.seed,
+            call: trial.call,
+            faults: trial.faults.iter().copied().map(Fault::id).collect(),
+            complaint: trial.complaint,
+            reached: trial.reached.iter().map(|(ending, _)| id(*ending)).collect(),
+            verdict: if was_made(trial) { trial.verdict.word() } else { "not made" },
+            found: found(trial),
+            needless: trial.needless.iter().map(|ending| id(*ending)).collect(),
+            cured: trial.cured,
+            asked: trial.asked,
+            lockouts: trial.lockouts,
+            minutes: trial.minutes,
+            slips: trial.slips,
+            unsafe_prompts: &trial.unsafe_prompts,
+            unknown: &trial.unknown,
+            halted: trial.halted.as_deref(),
+        }
+    }
+}

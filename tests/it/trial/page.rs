@@ -1,0 +1,104 @@
+//! The page: it stands alone, every figure of the drawing stands in the list too, and text stays text.
+
+use super::{lines, texts, trial};
+use crate::house::{files, root};
+use roxmltree::{Document, Node};
+use std::collections::BTreeMap;
+use std::fs;
+
+const WORDS: [&str; 4] = ["--count", "24", "--faults", "filter-dirty,link-missing-115,wheel-loose"];
+
+fn page(words: &[&str]) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("trial.html");
+    let (shown, aside, code) = trial(&[words, &["--html", file.to_str().unwrap()]].concat());
+    assert_eq!((aside.as_str(), code), ("", Some(0)), "{shown}");
+    assert!(shown.contains("The right ending was reached in "), "{shown}");
+    fs::read_to_string(file).unwrap()
+}
+
+/// The same as XML: HTML's own void element is closed first, and nothing else is mended.
+fn closed(page: &str) -> String {
+    let page = page.strip_prefix("<!DOCTYPE html>").unwrap();
+    let mut parts = page.split("<meta");
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |text, part| format!("{text}<meta{}", part.replacen('>', "/>", 1)))
+}
+
+fn text(node: Node<'_, '_>) -> String {
+    node.descendants().filter_map(|node| node.text().filter(|_| node.is_text())).collect()
+}
+
+#[test]
+fn nothing_is_fetched_and_nothing_is_run() {
+    let page = closed(&page(&WORDS));
+    let document = Document::parse(&page).unwrap();
+    for node in document.descendants().filter(Node::is_element) {
+        let name = node.tag_name().name();
+        assert!(!["script", "link", "img", "iframe", "object", "embed", "base"].contains(&name), "{name}");
+        for attribute in node.attributes() {
+            let name = attribute.name();
+            assert!(!name.starts_with("on") && !["src", "href", "action", "style"].contains(&name), "{name}");
+        }
+    }
+    // The one address is the name of the drawing's language, which nobody fetches.
+    let style = text(document.descendants().find(|node| node.has_tag_name("style")).unwrap());
+    assert!(!style.contains("url(") && !style.contains("@import"));
+    assert_eq!(page.replace("http://www.w3.org/2000/svg", "").matches("//").count(), 0);
+    assert!(page.contains("default-src 'none'"));
+}
+
+/// Every square has its count as a figure, and what is right has an outline: neither hangs on a shade.
+#[test]
+fn the_squares_are_what_the_lines_say() {
+    let mut counts: BTreeMap<(String, String), usize> = BTreeMap::new();
+    for call in lines(&trial(&[&WORDS[..], &["--json"]].concat()).0) {
+        let mut reached = texts(&call["reached"]);
+        reached.sort_unstable();
+        reached.dedup();
+        for ending in reached {
+            *counts.entry((texts(&call["faults"])[0].to_owned(), ending.to_owned())).or_default() += 1;
+        }
+    }
+    let page = closed(&page(&WORDS));
+    let document = Document::parse(&page).unwrap();
+    let drawing = document.descendants().find(|node| node.attribute("class") == Some("matrix")).unwrap();
+    let is_count =
+        |node: &Node<'_, '_>| node.attribute("class").is_some_and(|class| class.starts_with("count"));
+    let mut drawn: Vec<usize> =
+        drawing.descendants().filter(is_count).map(|node| text(node).parse().unwrap()).collect();
+    let mut wanted: Vec<usize> = counts.values().copied().collect();
+    drawn.sort_unstable();
+    wanted.sort_unstable();
+    assert_eq!(drawn, wanted);
+    let outlined = drawing.descendants().filter(|node| {
+        node.attribute("class").is_some_and(|class| class.split(' ').any(|one| one == "right"))
+    });
+    assert!(outlined.count() >= 3, "one for each fault at least");
+    // And in words.
+    let list = text(document.descendants().rfind(|node| node.has_tag_name("table")).unwrap());
+    let all: String = document.descendants().filter(|node| node.has_tag_name("table")).map(text).collect();
+    for ((fault, ending), count) in counts {
+        assert!(
+            all.contains(&fault) && all.contains(&format!("{ending} {count}")),
+            "{fault} {ending}: {list}"
+        );
+    }
+}
+
+/// Names come from rules that anybody may have written.
+#[test]
+fn names_of_rules_stay_text() {
+    let folder = tempfile::tempdir().unwrap();
+    for file in files("rules", "yaml") {
+        let to = folder.path().join(file.strip_prefix(root().join("rules")).unwrap());
+        fs::create_dir_all(to.parent().unwrap()).unwrap();
+        let rules = fs::read_to_string(file).unwrap();
+        fs::write(to, rules.replace("name: change the filter", "name: <b>change & rinse</b>")).unwrap();
+    }
+    let page =
+        page(&["--rules", folder.path().to_str().unwrap(), "--count", "1", "--faults", "filter-dirty"]);
+    assert!(!page.contains("<b>"));
+    assert!(page.contains("&lt;b&gt;change &amp; rinse&lt;/b&gt;"), "{page}");
+    Document::parse(&closed(&page)).unwrap();
+}
