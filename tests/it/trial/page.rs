@@ -13,7 +13,7 @@ fn page(words: &[&str]) -> String {
     let file = folder.path().join("trial.html");
     let (shown, aside, code) = trial(&[words, &["--html", file.to_str().unwrap()]].concat());
     assert_eq!((aside.as_str(), code), ("", Some(0)), "{shown}");
-    assert!(shown.contains("The right ending was reached in "), "{shown}");
+    assert!(shown.contains("Right ending reached: "), "{shown}");
     fs::read_to_string(file).unwrap()
 }
 

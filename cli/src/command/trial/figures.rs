@@ -48,6 +48,8 @@ pub(super) struct Group {
 pub(super) struct Cell {
     pub(super) ending: EndingId,
     pub(super) calls: u32,
+    /// Calls that it was the last word of, and in which not everything was named.
+    pub(super) missed: u32,
     pub(super) is: Is,
 }
 
@@ -62,13 +64,15 @@ pub(super) enum Is {
     Needless,
 }
 
-impl Is {
-    /// A word for it; none for what needs none.
-    pub(super) const fn word(self) -> &'static str {
+impl Cell {
+    /// A word or two for it; nothing for what needs none.
+    pub(super) fn word(self) -> String {
         match self {
-            Self::Right => "right",
-            Self::Passing => "",
-            Self::Needless => "needless",
+            Self { is: Is::Right, .. } => "right".to_owned(),
+            Self { is: Is::Needless, .. } => "needless".to_owned(),
+            Self { missed: 0, .. } => String::new(),
+            Self { missed, calls, .. } if missed == calls => "missed".to_owned(),
+            Self { missed, .. } => format!("missed in {missed}"),
         }
     }
 }
@@ -118,6 +122,22 @@ impl Figures {
         }
     }
 
+    /// What was missed most often: what was put in, and the last word of those calls instead.
+    pub(super) fn mistaken(&self) -> Vec<(Option<Fault>, Cell)> {
+        let cells = |(fault, group): &(Option<Fault>, Group)| {
+            let fault = *fault;
+            group
+                .endings
+                .iter()
+                .filter(|cell| cell.missed > 0)
+                .map(move |cell| (fault, *cell))
+                .collect::<Vec<_>>()
+        };
+        let mut mistaken: Vec<(Option<Fault>, Cell)> = self.by_fault.iter().flat_map(cells).collect();
+        mistaken.sort_by_key(|(_, cell)| std::cmp::Reverse(cell.missed));
+        mistaken
+    }
+
     /// Whether every prompt was safe and every call came to an end.
     pub(super) fn is_sound(&self) -> bool {
         self.unsafe_prompts.is_empty() && self.halted.is_empty()
@@ -144,8 +164,18 @@ impl Group {
             ending if needless.contains_key(&ending) => Is::Needless,
             _ => Is::Passing,
         };
-        let mut endings: Vec<Cell> =
-            calls.into_iter().map(|(ending, calls)| Cell { ending, calls, is: is(ending) }).collect();
+        let mut missed: BTreeMap<EndingId, u32> = BTreeMap::new();
+        let last = |trial: &Trial| trial.reached.last().map(|(ending, _)| *ending);
+        for ending in trials.iter().filter(|trial| !found(trial)).filter_map(|trial| last(trial)) {
+            *missed.entry(ending).or_default() += 1;
+        }
+        let cell = |(ending, calls): (EndingId, u32)| Cell {
+            ending,
+            calls,
+            missed: missed.get(&ending).copied().unwrap_or_default(),
+            is: is(ending),
+        };
+        let mut endings: Vec<Cell> = calls.into_iter().map(cell).collect();
         endings.sort_by_key(|cell| (cell.is != Is::Right, std::cmp::Reverse(cell.calls)));
         Self { endings, ..Self::of_all(trials) }
     }

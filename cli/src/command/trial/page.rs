@@ -16,6 +16,7 @@ pub(super) fn of(book: &Rulebook, plan: &Plan, figures: &Figures) -> String {
     let header = html! {
         p { (wording::scope(plan, figures)) }
         @if figures.all.found.of > 0 { p { (wording::headline(figures)) } }
+        @if let Some(mistaken) = wording::mistaken(book, figures) { p { (mistaken) } }
         p { (wording::safety(figures)) }
         @for (call, what) in &figures.unsafe_prompts { p { "Call " (call) ": " (harmless(what)) } }
         @for (call, why) in &figures.halted { p { "Call " (call) " came to no end: " (harmless(why)) } }

@@ -39,6 +39,9 @@ pub(super) fn show(
         text(out, wording::HOW_READ)?;
     }
     writeln!(out)?;
+    if let Some(mistaken) = wording::mistaken(book, figures) {
+        text(out, &mistaken)?;
+    }
     needless(out, book, figures)?;
     text(out, &wording::safety(figures))?;
     calls(out, &figures.unsafe_prompts)?;
@@ -87,7 +90,7 @@ fn by_fault(book: &Rulebook, figures: &Figures) -> Table {
         let head = [wording::fault(*fault).to_owned(), group.found.of.to_string(), group.found.to_string()];
         let mut rest = group.endings.iter().map(|cell| {
             let ending = crate::harmless::harmless(&book.ending(cell.ending).id);
-            [ending, cell.calls.to_string(), cell.is.word().to_owned()]
+            [ending, cell.calls.to_string(), cell.word()]
         });
         let first = rest.next().unwrap_or_default();
         table.add_row(head.into_iter().chain(first));

@@ -1,6 +1,6 @@
 //! What is said of trials, on a terminal and on a page.
 
-use super::figures::{Figures, Spread};
+use super::figures::{Cell, Figures, Spread};
 use super::put_in::{How, Plan};
 use crate::args::TrialArguments;
 use crate::command::share::Share;
@@ -10,6 +10,9 @@ use bench::trial::{Trial, Verdict};
 use bench::{Care, Fault};
 use engine::rulebook::{EndingId, Rulebook};
 use std::path::Path;
+
+/// So many of what was missed are named.
+const MOST_MISTAKEN: usize = 5;
 
 /// What was tried, on how many, under which seed.
 pub(super) fn scope(plan: &Plan, figures: &Figures) -> String {
@@ -32,7 +35,7 @@ pub(super) fn scope(plan: &Plan, figures: &Figures) -> String {
 pub(super) fn headline(figures: &Figures) -> String {
     let [right, ..] = figures.all.verdicts;
     format!(
-        "The right ending was reached in {}, and nothing else was done in {}.",
+        "Right ending reached: {}. And nothing else done: {}.",
         in_full(figures.all.found),
         in_full(Share::new(right, figures.all.found.of))
     )
@@ -92,8 +95,17 @@ pub(super) fn reached(book: &Rulebook, trial: &Trial) -> String {
 /// How the table of faults and endings is read.
 pub(super) const HOW_READ: &str = "\
 The share is of the calls with that fault in which everything that was put in was named. Beside it stands every ending \
-that some of them came to, and in how many: one call may come to several. An ending is needless where it answers nothing \
-that was put in; one without a word was on the way, or the call gave up, or it found nothing wrong.";
+that some of them came to, and in how many: one call may come to several. Needless is an ending that answers nothing that \
+was put in. Missed says in how many calls an ending was the last word while not everything had been named.";
+
+/// What was missed most often, as in `wheel-dirty in airflow-in-range 11`.
+pub(super) fn mistaken(book: &Rulebook, figures: &Figures) -> Option<String> {
+    let one = |(put_in, cell): &(Option<Fault>, Cell)| {
+        harmless(&format!("{} in {} {}", fault(*put_in), book.ending(cell.ending).id, cell.missed))
+    };
+    let most: Vec<String> = figures.mistaken().iter().take(MOST_MISTAKEN).map(one).collect();
+    (!most.is_empty()).then(|| format!("Missed most often, and the last word instead: {}.", most.join(", ")))
+}
 
 /// What else has to be said: faults without an ending in these rules, facts that the model lacks, calls not made.
 pub(super) fn notes(book: &Rulebook, plan: &Plan, figures: &Figures) -> Vec<String> {

@@ -29,7 +29,7 @@ pub(super) fn of(book: &Rulebook, figures: &Figures) -> Markup {
         p {
             "Each row is what was put in, each column an ending. A square has the number of calls that came to it, the "
             "darker the larger its share of the row. A heavy outline: the right ending, dashed where no call came to it. "
-            "A cut corner: needless. At the right, the share of calls in which everything was named."
+            "A cut corner: needless. A bar below: the last word of calls in which not everything was named. At the right, the share of calls in which everything was named."
         }
         div.wide role="region" tabindex="0" aria-label="Faults and endings, drawn" {
             svg.matrix xmlns="http://www.w3.org/2000/svg" role="img" viewBox={ "0 0 " (wide) " " (foot) }
@@ -112,6 +112,9 @@ fn square(x: f64, y: f64, cell: Cell, of: u32) -> Markup {
     html! {
         rect class={ (shade) @if cell.is == Is::Right { " right" } }
             x=(left) y=(top) width=(CELL - 3.0) height=(ROW - 3.0) {}
+        @if cell.missed > 0 {
+            path.missed d={ "M" (left) " " (top + ROW - 3.0) "h" (CELL - 3.0) } {}
+        }
         @if cell.is == Is::Needless {
             path.needless d={ "M" (left) " " (top) "h6l-6 6z" } {}
         }
@@ -123,7 +126,8 @@ fn square(x: f64, y: f64, cell: Cell, of: u32) -> Markup {
 fn list(book: &Rulebook, figures: &Figures) -> Markup {
     let columns = ["Put in", "Calls", "Right ending", "Ended in"];
     let said = |cell: &Cell| {
-        let is = if cell.is == Is::Passing { String::new() } else { format!(" ({})", cell.is.word()) };
+        let is = Some(cell.word()).filter(|word| !word.is_empty());
+        let is = is.map_or(String::new(), |word| format!(" ({word})"));
         harmless(&format!("{} {}{is}", book.ending(cell.ending).id, cell.calls))
     };
     let rows = html! {
