@@ -1,7 +1,7 @@
 //! The figures of a report: what its table, its JSON and its page all show.
 
-use crate::command::share::Share;
 use super::tally::{Tallies, Tally};
+use crate::command::share::Share;
 use crate::store::{CALLBACK_DAYS, Wanted, When};
 use engine::record::Stands;
 use serde::Serialize;

@@ -83,11 +83,7 @@ fn cells(name: &str, row: &Row) -> [String; 7] {
 }
 
 /// What there is most of, with its share.
-fn counts(
-    out: &mut impl Write,
-    [what, of]: [&str; 2],
-    all: Vec<(String, Share)>,
-) -> Result<(), Failure> {
+fn counts(out: &mut impl Write, [what, of]: [&str; 2], all: Vec<(String, Share)>) -> Result<(), Failure> {
     if all.is_empty() {
         return Ok(());
     }

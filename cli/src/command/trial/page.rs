@@ -5,7 +5,7 @@ mod matrix;
 use super::figures::Figures;
 use super::put_in::Plan;
 use super::wording;
-use crate::command::page::framed;
+use crate::command::page::{framed, table};
 use crate::command::share::{Share, percent};
 use crate::harmless::harmless;
 use bench::trial::Verdict;
@@ -32,18 +32,6 @@ pub(super) fn of(book: &Rulebook, plan: &Plan, figures: &Figures) -> String {
         }
     };
     framed("What simulated calls came to", include_str!("page/matrix.css"), &header, &main)
-}
-
-/// A table that can be moved to the side where the screen is narrow.
-fn table(label: &str, columns: &[&str], rows: &Markup) -> Markup {
-    html! {
-        div.wide role="region" tabindex="0" aria-label=(label) {
-            table aria-label=(label) {
-                thead { tr { @for column in columns { th scope="col" { (column) } } } }
-                tbody { (rows) }
-            }
-        }
-    }
 }
 
 fn verdicts(figures: &Figures) -> Markup {

@@ -3,8 +3,8 @@
 use crate::command::kept;
 use crate::command::page::table;
 use crate::command::report::figures::{Group, Report, Row};
-use crate::command::share::{Share, percent};
 use crate::command::report::wording;
+use crate::command::share::{Share, percent};
 use crate::harmless::harmless;
 use engine::rulebook::Rulebook;
 use maud::{Markup, html};

@@ -1,6 +1,7 @@
 //! The table of faults and endings, drawn by hand: shades say how many, outlines and marks what is right, so that it
 //! reads in black and white.
 
+use crate::command::page::table;
 use crate::command::share::percent;
 use crate::command::trial::figures::{Cell, Figures, Group, Is, is_right};
 use crate::command::trial::wording;
@@ -142,7 +143,7 @@ fn list(book: &Rulebook, figures: &Figures) -> Markup {
     };
     html! {
         p { (wording::HOW_READ) }
-        (super::table("Faults and endings", &columns, &rows))
+        (table("Faults and endings", &columns, &rows))
     }
 }
 
