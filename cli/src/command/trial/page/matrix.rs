@@ -119,7 +119,7 @@ fn square(x: f64, y: f64, cell: Cell, of: u32) -> Markup {
         @if cell.is == Is::Needless {
             path.needless d={ "M" (left) " " (top) "h6l-6 6z" } {}
         }
-        text.count class={ (shade) } x=(x + CELL / 2.0) y=(y + ROW - 5.0) text-anchor="middle" { (cell.calls) }
+        text class={ "count " (shade) } x=(x + CELL / 2.0) y=(y + ROW - 5.0) text-anchor="middle" { (cell.calls) }
     }
 }
 
