@@ -2,7 +2,6 @@
 
 use super::TalkArguments;
 use clap::Args;
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 pub(super) const EXAMPLES: &str = "\
@@ -12,7 +11,7 @@ Examples:
   motorwright trial --pairs --slips                   two faults at a time, a technician who sometimes slips
   motorwright trial --faults filter-dirty,coil-dirty  only these; --faults list shows all
   motorwright trial --show 17                         call number 17 as a conversation; what was wrong comes last
-  motorwright trial --show 17 --as-case > call.yaml   the same call as a case, for a trainer to judge
+  motorwright trial --show 17 --as-case > trial-17.yaml   the same call as a case, to be judged
   motorwright trial --html trial.html                 a page with the table of faults and endings
   motorwright trial --json | jq -r 'select(.verdict == \"wrong\") | .call'
 
@@ -39,8 +38,8 @@ pub(crate) struct TrialArguments {
     #[command(flatten)]
     pub(crate) technician: TechnicianArguments,
     /// Calls that are made at a time [default: one a core]
-    #[arg(long, value_name = "T")]
-    pub(crate) threads: Option<NonZeroUsize>,
+    #[arg(long, value_name = "T", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(crate) threads: Option<u16>,
     /// Show call number K as a conversation, and at its end what was put in
     #[arg(long, value_name = "K", value_parser = clap::value_parser!(u64).range(1..))]
     pub(crate) show: Option<u64>,

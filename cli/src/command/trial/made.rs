@@ -7,7 +7,6 @@ use bench::trial::Trial;
 use engine::rulebook::Rulebook;
 use indicatif::{ProgressBar, ProgressStyle};
 use rayon::prelude::*;
-use std::num::NonZeroUsize;
 use std::sync::Arc;
 
 /// Calls 1 to as many as are wanted, in their order, on any number of threads the same.
@@ -20,7 +19,7 @@ pub(super) fn all(
     arguments: &TrialArguments,
 ) -> Result<Vec<Trial>, Failure> {
     // As many as there are cores where nobody says.
-    let threads = arguments.threads.map_or(0, NonZeroUsize::get);
+    let threads = arguments.threads.map_or(0, usize::from);
     let pool = rayon::ThreadPoolBuilder::new()
         .num_threads(threads)
         .build()

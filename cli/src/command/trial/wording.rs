@@ -154,7 +154,6 @@ pub(super) fn times(book: &Rulebook, (ending, calls): (EndingId, u32)) -> String
 
 /// The command that shows a call, but for its number.
 pub(super) fn again(arguments: &TrialArguments, rules: Option<&Path>) -> String {
-    let mut words = format!("motorwright trial --seed {}", arguments.seed);
     let given = &arguments.put_in;
     let flags = [
         (given.pairs, "--pairs"),
@@ -162,17 +161,13 @@ pub(super) fn again(arguments: &TrialArguments, rules: Option<&Path>) -> String 
         (arguments.technician.slips, "--slips"),
         (arguments.technician.every_reading, "--every-reading"),
     ];
-    for (_, flag) in flags.into_iter().filter(|(given, _)| *given) {
-        words.push(' ');
-        words.push_str(flag);
-    }
+    let mut words = vec![format!("motorwright trial --seed {}", arguments.seed)];
+    words.extend(flags.into_iter().filter(|(given, _)| *given).map(|(_, flag)| flag.to_owned()));
     if !given.faults.is_empty() {
-        words.push_str(&format!(" --faults {}", harmless(&given.faults.join(","))));
+        words.push(format!("--faults {}", harmless(&given.faults.join(","))));
     }
-    if let Some(rules) = rules {
-        words.push_str(&format!(" --rules {}", harmless(&rules.display().to_string())));
-    }
-    words
+    words.extend(rules.map(|rules| format!("--rules {}", harmless(&rules.display().to_string()))));
+    words.join(" ")
 }
 
 /// `1 call`, `2 calls`.

@@ -102,11 +102,11 @@ fn line(book: &Rulebook, (fault, group): Row<'_>, columns: &[EndingId], place: u
 }
 
 fn square(x: f64, y: f64, cell: Cell, of: u32) -> Markup {
-    let share = f64::from(cell.calls) / f64::from(of.max(1));
-    let shade = match share {
-        share if share > 0.66 => "s4",
-        share if share > 0.33 => "s3",
-        share if share > 0.1 => "s2",
+    let part = f64::from(cell.calls) / f64::from(of.max(1));
+    let shade = match part {
+        part if part > 0.66 => "s4",
+        part if part > 0.33 => "s3",
+        part if part > 0.1 => "s2",
         _ => "s1",
     };
     let (left, top) = (x + 1.5, y + 1.5);
