@@ -6,7 +6,7 @@ use crate::args::{AgainArguments, TalkArguments};
 use crate::failure::Failure;
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Number, Record, Store, Wanted, When};
-use engine::call::{Call, DeedResult, Event, Next, Outcome, Purpose, Reached};
+use engine::call::{Call, DeedResult, Event, Next, Outcome, Purpose, Reached, Version};
 use engine::record::Summary;
 use engine::rulebook::{Answer, EndingId, FactId, Lasts, Rulebook};
 use std::collections::BTreeMap;
@@ -53,10 +53,10 @@ fn chain(store: &mut dyn Store, record: &Record) -> Result<Vec<Record>, Fault> {
     let mut records = Vec::new();
     let mut from = record.listed.opening.again_of.clone();
     for _ in 0..MOST {
-        let Some(id) = from else { break };
-        let Some(number) = store.number_of(&id)? else { break };
+        let Some(id) = &from else { break };
+        let Some(number) = store.number_of(id)? else { break };
         let record = store.call(number)?;
-        from = record.listed.opening.again_of.clone();
+        from.clone_from(&record.listed.opening.again_of);
         records.push(record);
     }
     Ok(records)
@@ -80,7 +80,7 @@ pub(super) fn start(
     for record in earlier {
         match kept::call(book, record) {
             Ok(call) => {
-                lines.extend(carried.add(book, record, &call));
+                lines.push(carried.add(book, record, &call));
             }
             Err(Failure::Log(Fault::Rules { why, .. })) => {
                 lines.push(format!("Nothing of call {} is known here: {why}.", record.listed.number));
@@ -113,7 +113,7 @@ struct Carried {
 
 impl Carried {
     /// Adds a call; the newest comes first. Says what it came to.
-    fn add(&mut self, book: &Arc<Rulebook>, record: &Record, call: &Call) -> Option<String> {
+    fn add(&mut self, book: &Arc<Rulebook>, record: &Record, call: &Call) -> String {
         let number = record.listed.number;
         for fact in book.fact_ids().filter(|fact| book.fact(*fact).lasts == Lasts::Unit) {
             // What a lock-out is planned on is asked anew.
@@ -126,12 +126,12 @@ impl Carried {
         let holder = record.listed.holder.as_ref().filter(|holder| !holder.seat.is_gone());
         let summary = Summary::of(call);
         if let Some(holder) = holder {
-            return Some(format!("Call {number} on it is under way now: {holder}."));
+            return format!("Call {number} on it is under way now: {holder}.");
         }
         if summary.is_open() {
-            return Some(format!(
+            return format!(
                 "Call {number} of {at} was left open; to go on with it: motorwright resume {number}."
-            ));
+            );
         }
         if let Next::Ended(ended) = call.next() {
             let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;
@@ -144,13 +144,13 @@ impl Carried {
                         self.left = Some((ending, told(call, book.roles().complaint)));
                     }
                     Outcome::Proved | Outcome::NotProved | Outcome::Failed => {
-                        self.done.push((ending, recent))
+                        self.done.push((ending, recent));
                     }
                     _ => {}
                 }
             }
         }
-        Some(format!("Call {number} of {at} came to: {}.", kept::ends(book, &summary)))
+        format!("Call {number} of {at} came to: {}.", kept::ends(book, &summary))
     }
 
     /// As the first events of a call.
@@ -174,8 +174,5 @@ impl Carried {
 
 /// What a call was told of a fact, if it still holds.
 fn told(call: &Call, fact: FactId) -> Option<Answer> {
-    call.ledger()
-        .current(fact)
-        .map(|version| version.value())
-        .filter(|answer| matches!(answer, Answer::Value(_)))
+    call.ledger().current(fact).map(Version::value).filter(|answer| matches!(answer, Answer::Value(_)))
 }

@@ -40,6 +40,15 @@ enum Locks {
     On,
 }
 
+/// Whether anybody's hands or tools may be in the unit without a word of it here.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Hands {
+    /// What was said of them holds.
+    Known,
+    /// The call was cut off with the unit open, and nobody has closed it since.
+    MayBeIn,
+}
+
 /// The interlock that opens the supply when the panel is off.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 enum Interlock {
@@ -86,8 +95,7 @@ pub struct Power {
     close_up_failed: bool,
     lockouts: u32,
     locks: Locks,
-    /// Whether the call was cut off with the unit open, and nobody has said since that tools and hands are clear.
-    cut_open: bool,
+    hands: Hands,
 }
 
 impl Power {
@@ -103,7 +111,7 @@ impl Power {
             close_up_failed: false,
             lockouts: 0,
             locks: Locks::Off,
-            cut_open: false,
+            hands: Hands::Known,
         }
     }
 

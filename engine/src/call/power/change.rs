@@ -1,7 +1,7 @@
 //! What the words of a call do to what is known of power.
 
 use super::steps::{Basis, Cover, Leads, PowerStep, Routine};
-use super::{Interlock, Locks, Panel, Power, PowerState};
+use super::{Hands, Interlock, Locks, Panel, Power, PowerState};
 use crate::call::event::StepResult;
 use crate::rulebook::PowerStepKind;
 
@@ -13,7 +13,9 @@ impl Power {
 
     /// The call is taken up again: nobody vouches for power or panel. One that was off counts as off still.
     pub(in crate::call) fn resume(&mut self) {
-        self.cut_open |= self.panel == Panel::Off;
+        if self.panel == Panel::Off {
+            self.hands = Hands::MayBeIn;
+        }
         self.forget();
         if self.panel == Panel::On {
             self.panel = Panel::Unknown;
@@ -153,7 +155,7 @@ impl Power {
             PowerStepKind::TakePanelOff => self.panel = Panel::Off,
             PowerStepKind::PutPanelOn => {
                 self.panel = Panel::On;
-                self.cut_open = false;
+                self.hands = Hands::Known;
             }
             PowerStepKind::DefeatInterlock => self.interlock = Interlock::Defeated,
             PowerStepKind::RestoreInterlock => self.interlock = Interlock::Working,

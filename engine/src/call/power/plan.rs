@@ -1,7 +1,7 @@
 //! The routines, as lists of steps from where the unit stands now.
 
 use super::steps::{Basis, Cover, PowerStep, Routine, Target};
-use super::{Panel, Power, PowerState};
+use super::{Hands, Panel, Power, PowerState};
 use crate::rulebook::PowerStepKind;
 
 impl Power {
@@ -57,7 +57,7 @@ impl Power {
                     steps.push(step(PowerStepKind::SwitchOff));
                 }
                 // Nor is one powered that somebody worked in when the call was cut off.
-                if self.cut_open {
+                if self.hands == Hands::MayBeIn {
                     steps.push(step(PowerStepKind::ToolsClear));
                 }
             }
@@ -108,7 +108,7 @@ impl Power {
         if !dead {
             steps.push(step(PowerStepKind::SwitchOff));
         }
-        if dead || self.cut_open {
+        if dead || self.hands == Hands::MayBeIn {
             steps.push(step(PowerStepKind::ToolsClear));
         }
         if self.interlock_defeated() {
