@@ -124,9 +124,18 @@ fn what_is_said_of_a_shock_holds_for_a_unit_that_is_locked_off() {
 #[test]
 fn a_wait_that_is_told_shorter_than_it_is_is_not_over() {
     let wait = [&TO_THE_BREAKER[..], &["tripped", "1", "5", "done"]].concat();
-    for line in ["2 minutes", "done, only 3 min", "four minutes"] {
+    for line in ["2 minutes", "it was off for 3 min", "four minutes"] {
         let (shown, _) = after(&wait, &[line]);
         assert!(last(&shown, "AGAIN").starts_with("the wait is 5 minutes, and"), "{line}:\n{shown}");
+        assert!(last(&shown, "SAY").starts_with("Wait 5 minutes"), "{line}:\n{shown}");
+    }
+    // A number in a sentence is no wait: what is understood is said.
+    for line in ["not 10", "in 10 minutes", "not off for 10 minutes", "done, only 3 min"] {
+        let (shown, _) = after(&wait, &[line]);
+        assert!(
+            last(&shown, "AGAIN").contains("type done, when it is over, or how many minutes"),
+            "{line}:\n{shown}"
+        );
         assert!(last(&shown, "SAY").starts_with("Wait 5 minutes"), "{line}:\n{shown}");
     }
     let (shown, _) = after(&wait, &["it's been off for half an hour"]);
