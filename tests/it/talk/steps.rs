@@ -24,7 +24,7 @@ fn the_test_for_dead_takes_no_mere_yes() {
 
 #[test]
 fn a_question_answers_no_step() {
-    for line in ["is it dead", "dead?", "0?", "nothing?", "isn't it dead", "cannot?", "live?"] {
+    for line in ["is it dead", "dead?", "0?", "nothing?", "cannot?", "live?"] {
         let shown = at_the_test(&[line]);
         assert!(last(&shown, "AGAIN").starts_with("that is a question: type dead, if"), "{line}:\n{shown}");
         assert!(last(&shown, "SAY").starts_with("Test "), "{line}:\n{shown}");
@@ -156,6 +156,24 @@ fn a_reading_typed_at_a_step_is_told_how_it_is_told() {
         again.contains("is a reading") && again.contains("To tell it, type: tell line voltage"),
         "{again}"
     );
+}
+
+#[test]
+fn one_digit_at_a_step_is_no_reading() {
+    let consent = [&TO_THE_BREAKER[..], &["off", "no"]].concat();
+    let open = [&TO_A_POWER_STEP[..], &OPENED].concat();
+    for (start, words) in [
+        (&TO_A_POWER_STEP[..], "done, or not done"),
+        (&open, "done, or not done"),
+        (&consent, "now, or later"),
+    ] {
+        for digit in ["1", "2."] {
+            let (shown, _) = after(start, &[digit]);
+            let again = last(&shown, "AGAIN");
+            assert!(again.starts_with(&format!("`{digit}` is not understood here: type {words}")), "{again}");
+            assert!(!again.contains("tell"), "{again}");
+        }
+    }
 }
 
 #[test]
