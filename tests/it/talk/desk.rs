@@ -144,6 +144,16 @@ fn a_wait_that_is_told_shorter_than_it_is_is_not_over() {
 }
 
 #[test]
+fn a_label_that_asks_for_less_says_what_it_makes_of_the_wait() {
+    let asked = [&TO_THE_BREAKER[..], &["tripped", "1"]].concat();
+    let (shown, _) = after(&asked, &["1"]);
+    assert!(shown.contains("The wait is then 1 minute, by the label, in place of 5 minutes."), "{shown}");
+    for label in ["5", "10", "cannot"] {
+        assert!(!after(&asked, &[label]).0.contains("by the label"), "{label}");
+    }
+}
+
+#[test]
 fn what_a_caller_takes_back_is_not_offered() {
     let (shown, _) = call(&["none", "tell return air temperature seventy, no, sixty eight"]);
     assert_eq!(last(&shown, "NOTED"), "68 °F, return air temperature (told unasked)");
