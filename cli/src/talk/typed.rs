@@ -7,11 +7,11 @@ use super::lines::{Heard, LONGEST, Shows};
 use super::note::READ_LIVE;
 use super::screen::Label;
 use super::understand::{
-    Grave, HANDS_OUT, Page, Place, Understood, is_behind_a_test, is_test, understand,
+    AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, is_behind_a_test, is_test, understand,
 };
 use super::{NotDead, Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
 use engine::call::{Call, PowerStep, Prompt, Reply, StepResult, Wants};
-use engine::rulebook::{ChoiceSet, Signal};
+use engine::rulebook::{Answer, ChoiceSet, Signal};
 use std::io;
 use std::time::{Duration, Instant};
 
@@ -136,7 +136,18 @@ impl Talk<'_> {
             // Long enough, or it would not have come this far: the word for it goes on the record.
             Understood::Waited(told) => {
                 self.behind = Some(Reply::Step(StepResult::Done));
-                return Ok(Some(Reply::Note(format!("waited {}, as told", clock::passed(told)))));
+                return Ok(Some(Reply::Note(format!("waited {}{AS_TOLD}", clock::passed(told)))));
+            }
+            Understood::WaitAnew(told) => {
+                self.screen.row(
+                    Label::NONE,
+                    "The lock-out begins anew, and its wait with it; whoever opened the panel stays out of it.",
+                )?;
+                // The supplies counted anew begin it again.
+                let sources = call.book().power().sources;
+                let count = call.known(sources).unwrap_or(Answer::Cannot);
+                self.behind = Some(Reply::Correct(sources, count));
+                return Ok(Some(Reply::Note(format!("taken back: {told}"))));
             }
             other => return self.hear(call, Some(prompt), other),
         }
@@ -223,6 +234,7 @@ impl Talk<'_> {
             }
             Understood::NextStep
             | Understood::Waited(_)
+            | Understood::WaitAnew(_)
             | Understood::StepBack
             | Understood::CountAgain
             | Understood::Alarm(..)

@@ -10,6 +10,7 @@ mod waited;
 pub(crate) use danger::{danger, dangers, in_the_menu};
 pub(crate) use dead::{is_behind_a_test, is_test};
 pub(crate) use power::{HANDS_OUT, grave};
+pub(crate) use waited::AS_TOLD;
 
 use super::desk::Desk;
 use super::named;
@@ -102,6 +103,8 @@ pub(crate) enum Understood {
     Live(Option<String>, String),
     /// How long the unit has been off, where a wait is under way.
     Waited(Duration),
+    /// The time that was told for the wait just behind is taken back: this remark of it.
+    WaitAnew(String),
     /// Not understood, or not here: why, and what would be.
     Not(String),
 }
@@ -250,6 +253,7 @@ fn back_in_a_routine(call: &Call, step: &PowerStep, sure: Option<Grave>) -> Unde
             "the lock-out goes on: if the unit was not dead after all, type live, or no and the volts, as in: no, \
                  2 V; a fact is put right with correct",
         ),
+        _ if let Some(told) = waited::just_told(call) => Understood::WaitAnew(told.to_owned()),
         _ if matches!(call.power().state(), PowerState::LockingOut { .. }) => not(
             "the lock-out goes on: a fact is put right with correct, as in: correct breaker position on; what \
                  cannot be done is not done",

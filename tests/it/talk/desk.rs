@@ -154,6 +154,30 @@ fn a_label_that_asks_for_less_says_what_it_makes_of_the_wait() {
 }
 
 #[test]
+fn a_wait_told_wrongly_is_taken_back_at_the_next_step() {
+    for count in ["1", "2", "cannot"] {
+        let wait = [&TO_THE_BREAKER[..], &["tripped", count, "5", "done"]].concat();
+        let wait = if count == "2" { [&wait[..], &["done"]].concat() } else { wait };
+        let (shown, _) = after(&wait, &["50 minutes", "note oops", "back"]);
+        assert!(last(&shown, "NOTED").contains("number of supplies"), "{shown}");
+        assert!(rows(&shown, "NOTED").contains(&"note: taken back: waited 50 minutes, as told".to_owned()));
+        assert!(last(&shown, "SAY").starts_with("Switch off "), "{count}:\n{shown}");
+        let again = if count == "2" {
+            &["50 minutes", "back", "done", "done"][..]
+        } else {
+            &["50 minutes", "back", "done"]
+        };
+        let (shown, _) = after(&wait, again);
+        assert!(last(&shown, "SAY").starts_with("Wait 5 minutes"), "{count}:\n{shown}");
+        // One step on, and where nobody told a time, the lock-out goes on.
+        for lines in [&["50 minutes", "done", "back"][..], &["done", "back"]] {
+            let (shown, _) = after(&wait, lines);
+            assert!(last(&shown, "AGAIN").starts_with("the lock-out goes on"), "{lines:?}:\n{shown}");
+        }
+    }
+}
+
+#[test]
 fn what_a_caller_takes_back_is_not_offered() {
     let (shown, _) = call(&["none", "tell return air temperature seventy, no, sixty eight"]);
     assert_eq!(last(&shown, "NOTED"), "68 °F, return air temperature (told unasked)");

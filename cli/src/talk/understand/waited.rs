@@ -1,8 +1,30 @@
 //! A time that is told where a wait is under way.
 
 use crate::talk::spoken;
+use engine::call::{Call, Event, PowerState, StepResult};
 use engine::quantity::{Expected, Quantity, Unit};
+use engine::rulebook::PowerStepKind;
 use std::time::Duration;
+
+/// Ends the remark of a wait that was over by a word.
+pub(crate) const AS_TOLD: &str = ", as told";
+
+/// The remark of the wait that a lock-out under way has just behind it, where a word ended that.
+pub(super) fn just_told(call: &Call) -> Option<&str> {
+    if !matches!(call.power().state(), PowerState::LockingOut { .. }) {
+        return None;
+    }
+    let events = call.events();
+    let at = events.iter().rposition(|event| matches!(event, Event::Power { .. }))?;
+    match (events.get(at.checked_sub(1)?)?, &events[at]) {
+        (Event::Note(told), Event::Power { step, result: StepResult::Done })
+            if step.kind == PowerStepKind::WaitOutCharge && told.ends_with(AS_TOLD) =>
+        {
+            Some(told)
+        }
+        _ => None,
+    }
+}
 
 /// What may stand before the time: that the unit was off, or locked, for so long, and nothing else.
 const OFF_FOR: [&[&str]; 4] = [&["it", "was"], &["it", "has", "been"], &["it's", "been"], &["been"]];
