@@ -151,8 +151,10 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Wait(_) if puts_a_test_right(place, line) => unless_asked(desk, place, line),
         Said::Wait(what) => Understood::Wait(what.to_owned()),
         Said::Help => Understood::Page(Page::Help),
-        Said::Cannot if question(line) == Some(Question::Marked) => unless_asked(desk, place, line),
-        Said::Cannot => cannot(desk, place, line),
+        Said::Cannot => {
+            let asked = no_question(desk, place, line).filter(|_| question(line) == Some(Question::Marked));
+            asked.unwrap_or_else(|| cannot(desk, place, line))
+        }
         Said::Back => back(call, place),
         Said::Correct("") => not("type correct, the fact and what it is, as in: correct breaker position on"),
         Said::Correct(rest) => correct(desk, rest),
