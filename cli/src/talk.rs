@@ -107,6 +107,8 @@ pub(crate) struct Talk<'t> {
     behind: Option<Reply>,
     /// The wait under way, since it was first asked for.
     wait: Option<(PowerStep, Instant)>,
+    /// When this conversation last put power on.
+    power_on: Option<Instant>,
 }
 
 /// How a test for dead came out, if not dead.
@@ -139,6 +141,7 @@ impl<'t> Talk<'t> {
             not_dead: None,
             behind: None,
             wait: None,
+            power_on: None,
         };
         talk.screen.fit(talk.voice.columns());
         talk
@@ -351,6 +354,9 @@ impl Answerer for Talk<'_> {
         tracing::debug!(id = call.next_event().index(), ?event, "event");
         if let Voice::Played(player) = &mut self.voice {
             player.happens(call, event)?;
+        }
+        if power::puts_on(call.book(), event) {
+            self.power_on = Some(Instant::now());
         }
         tell_event::show(&mut self.screen, call, self.units, event).map_err(|error| self.stop(error.into()))
     }

@@ -2,8 +2,8 @@
 
 use super::screen::{Label, Screen};
 use engine::call::{
-    Call, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources, StepResult, Target,
-    Towards,
+    Call, DeedResult, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources,
+    StepResult, Target, Towards,
 };
 use engine::rulebook::{Answer, PowerStepKind, Rulebook, Signal, Value};
 use std::io;
@@ -75,6 +75,17 @@ fn is_switched_off(call: &Call, step: &PowerStep) -> bool {
         done.routine == step.routine && *result == StepResult::Done && !on
     })
     .any(|(done, _)| done.kind == PowerStepKind::SwitchOff)
+}
+
+/// Whether this lets the supply through: from here on, nobody can say that the unit was off before it.
+pub(crate) fn puts_on(book: &Rulebook, event: &Event) -> bool {
+    match event {
+        Event::Power { step, result: StepResult::Done } => {
+            matches!(step.kind, PowerStepKind::RestorePower | PowerStepKind::ResetTrippedDevice)
+        }
+        Event::Deed { deed, result: DeedResult::Done, .. } => book.deed(*deed).energises,
+        _ => false,
+    }
 }
 
 /// Whether the unit has power and its panel is off.

@@ -161,7 +161,8 @@ pub(crate) fn number(text: &str) -> Option<String> {
     Some(format!("{sign}{whole}{decimals}{unit}")).filter(|said| small(said) != small(text))
 }
 
-fn is_number(word: &str) -> bool {
+/// Whether a word is one of a number, in digits or spelt out.
+pub(crate) fn is_number(word: &str) -> bool {
     let digits = word.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
     let joined = word.split('-').all(|part| TENS.contains(&part) || ONES.contains(&part));
     digits || joined || matches!(word, "oh" | "hundred" | "and" | "point")

@@ -5,7 +5,7 @@ use super::power;
 use super::screen::{Label, Screen};
 use super::units::Units;
 use engine::call::{Call, DeedResult, Event, EventId, Purpose, StepResult};
-use engine::rulebook::Value;
+use engine::rulebook::{Answer, FactId, Rulebook, Value};
 use std::io;
 
 /// Shows an event that is about to be taken in.
@@ -15,8 +15,12 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
         Event::Told { fact, answer, purpose } => {
             let back = shown_back(book.fact(*fact), answer, units);
             match purpose {
-                Purpose::Unasked => screen.row(Label::NOTED, &format!("{back} (told unasked)")),
-                _ => screen.row(Label::NOTED, &back),
+                Purpose::Unasked => screen.row(Label::NOTED, &format!("{back} (told unasked)"))?,
+                _ => screen.row(Label::NOTED, &back)?,
+            }
+            match shorter_wait(book, *fact, answer) {
+                Some(what) => screen.row(Label::NONE, &what),
+                None => Ok(()),
             }
         }
         Event::Again { fact, answer } => {
@@ -47,6 +51,22 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
             Ok(())
         }
     }
+}
+
+/// What a label makes of the wait for the stored charge, where it asks for less than would be waited without it.
+fn shorter_wait(book: &Rulebook, fact: FactId, answer: &Answer) -> Option<String> {
+    let rules = book.power();
+    let Answer::Value(Value::Quantity(told)) = answer else {
+        return None;
+    };
+    let minutes = told.base() / 60.0;
+    (fact == rules.stored_charge && minutes < rules.longest_wait).then(|| {
+        format!(
+            "The wait is then {}, by the label, in place of {}.",
+            power::many(minutes, "minute"),
+            power::many(rules.longest_wait, "minute")
+        )
+    })
 }
 
 /// Shows an event of a call that is kept: what the conversation itself leaves out is told too.

@@ -6,10 +6,12 @@ use super::hint::Typing;
 use super::lines::{Heard, LONGEST, Shows};
 use super::note::READ_LIVE;
 use super::screen::Label;
-use super::understand::{Grave, HANDS_OUT, Page, Place, Understood, is_behind_a_test, is_test, understand};
+use super::understand::{
+    AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, is_behind_a_test, is_test, understand,
+};
 use super::{NotDead, Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
 use engine::call::{Call, PowerStep, Prompt, Reply, StepResult, Wants};
-use engine::rulebook::{ChoiceSet, Signal};
+use engine::rulebook::{Answer, ChoiceSet, Signal};
 use std::io;
 use std::time::{Duration, Instant};
 
@@ -88,16 +90,26 @@ impl Talk<'_> {
             },
             Understood::Waited(told) => match clock::wait(step) {
                 Some(wait) if told < wait => Understood::Not(clock::not_over(wait, told)),
-                _ => meant,
+                _ => self.cannot_be(told).map_or(meant, Understood::Not),
             },
             other => other,
         }
     }
 
-    /// Why a wait is not over yet. Lines that are piped in were written beforehand: their clock says nothing.
+    /// Whether somebody types. Lines that are piped in were written beforehand: their clock says nothing.
+    fn has_a_clock(&self) -> bool {
+        matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing)
+    }
+
+    /// Why the unit cannot have been off for so long.
+    fn cannot_be(&self, told: Duration) -> Option<String> {
+        let power_on = self.power_on.filter(|_| self.has_a_clock())?;
+        clock::was_on(told, power_on.elapsed())
+    }
+
+    /// Why a wait is not over yet.
     fn too_early(&self, step: &PowerStep) -> Option<String> {
-        let typed = matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing);
-        let wait = clock::wait(step).filter(|_| typed)?;
+        let wait = clock::wait(step).filter(|_| self.has_a_clock())?;
         let passed = self.wait.as_ref().map_or(Duration::ZERO, |(_, since)| since.elapsed());
         (passed < wait).then(|| clock::not_over(wait, passed))
     }
@@ -124,7 +136,18 @@ impl Talk<'_> {
             // Long enough, or it would not have come this far: the word for it goes on the record.
             Understood::Waited(told) => {
                 self.behind = Some(Reply::Step(StepResult::Done));
-                return Ok(Some(Reply::Note(format!("waited {}, as told", clock::passed(told)))));
+                return Ok(Some(Reply::Note(format!("waited {}{AS_TOLD}", clock::passed(told)))));
+            }
+            Understood::WaitAnew(told) => {
+                self.screen.row(
+                    Label::NONE,
+                    "The lock-out begins anew, and its wait with it; whoever opened the panel stays out of it.",
+                )?;
+                // The supplies counted anew begin it again.
+                let sources = call.book().power().sources;
+                let count = call.known(sources).unwrap_or(Answer::Cannot);
+                self.behind = Some(Reply::Correct(sources, count));
+                return Ok(Some(Reply::Note(format!("taken back: {told}"))));
             }
             other => return self.hear(call, Some(prompt), other),
         }
@@ -211,6 +234,7 @@ impl Talk<'_> {
             }
             Understood::NextStep
             | Understood::Waited(_)
+            | Understood::WaitAnew(_)
             | Understood::StepBack
             | Understood::CountAgain
             | Understood::Alarm(..)

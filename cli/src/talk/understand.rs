@@ -4,20 +4,25 @@ mod answers;
 mod danger;
 mod dead;
 mod power;
+mod question;
 mod waited;
 
 pub(crate) use danger::{danger, dangers, in_the_menu};
 pub(crate) use dead::{is_behind_a_test, is_test};
 pub(crate) use power::{HANDS_OUT, grave};
+pub(crate) use waited::AS_TOLD;
 
 use super::desk::Desk;
 use super::named;
 use super::said::Said;
 use super::{alarm, answer, ask};
 use answers::answered;
-use engine::call::{Call, DeedResult, Event, PowerState, PowerStep, Prompt, Reply, Routine, Towards, Wants};
+use engine::call::{
+    Call, DeedResult, Event, PowerState, PowerStep, Prompt, Reply, Routine, StepResult, Towards, Wants,
+};
 use engine::rulebook::{Answer, ChoiceSet, FactId};
 use power::{Heard, power};
+use question::{Question, question};
 use std::time::Duration;
 
 /// Where a line is typed.
@@ -98,6 +103,8 @@ pub(crate) enum Understood {
     Live(Option<String>, String),
     /// How long the unit has been off, where a wait is under way.
     Waited(Duration),
+    /// The time that was told for the wait just behind is taken back: this remark of it.
+    WaitAnew(String),
     /// Not understood, or not here: why, and what would be.
     Not(String),
 }
@@ -141,10 +148,13 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Plan => Understood::Page(Page::Plan),
         Said::NoteToSend => Understood::Page(Page::NoteToSend),
         // `Wait, it was live` puts right what was read.
-        Said::Wait(_) if puts_a_test_right(place, line) => answered(desk, place, line),
+        Said::Wait(_) if puts_a_test_right(place, line) => unless_asked(desk, place, line),
         Said::Wait(what) => Understood::Wait(what.to_owned()),
         Said::Help => Understood::Page(Page::Help),
-        Said::Cannot => cannot(desk, place, line),
+        Said::Cannot => {
+            let asked = no_question(desk, place, line).filter(|_| question(line) == Some(Question::Marked));
+            asked.unwrap_or_else(|| cannot(desk, place, line))
+        }
         Said::Back => back(call, place),
         Said::Correct("") => not("type correct, the fact and what it is, as in: correct breaker position on"),
         Said::Correct(rest) => correct(desk, rest),
@@ -155,8 +165,35 @@ fn by_words(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
         Said::Leave | Said::Quit if matches!(place, Place::End { .. }) => Understood::Close,
         Said::Leave => leave(desk, place),
         Said::Quit => not("type leave to leave the call"),
-        Said::Other(_) => answered(desk, place, line),
+        Said::Other(_) => unless_asked(desk, place, line),
     }
+}
+
+/// What a line answers, where it is no question. What makes less of the unit known counts without a mark too: `is
+/// live`, `has tripped`.
+fn unless_asked(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
+    let Some(asked) = no_question(desk, place, line) else {
+        return answered(desk, place, line);
+    };
+    if question(line) == Some(Question::Begun)
+        && let less @ (Understood::Live(..)
+        | Understood::Sure(..)
+        | Understood::Reply(Reply::Step(StepResult::Failed))) = answered(desk, place, line)
+    {
+        return less;
+    }
+    asked
+}
+
+/// Where something is to be done, a question answers nothing: what is said of one; `None` elsewhere.
+fn no_question(desk: Desk<'_>, place: Place<'_>, line: &str) -> Option<Understood> {
+    let Place::Prompt { prompt, at, .. } = place else {
+        return None;
+    };
+    let is_done = matches!(prompt.wants(), Wants::Power { .. } | Wants::Deed { .. } | Wants::Consent { .. });
+    question(line).filter(|_| is_done)?;
+    let wanted = ask::what_to_type(desk, prompt, at);
+    Some(Understood::Not(format!("that is a question: type {wanted}; how and why say more")))
 }
 
 fn puts_a_test_right(place: Place<'_>, line: &str) -> bool {
@@ -218,6 +255,7 @@ fn back_in_a_routine(call: &Call, step: &PowerStep, sure: Option<Grave>) -> Unde
             "the lock-out goes on: if the unit was not dead after all, type live, or no and the volts, as in: no, \
                  2 V; a fact is put right with correct",
         ),
+        _ if let Some(told) = waited::just_told(call) => Understood::WaitAnew(told.to_owned()),
         _ if matches!(call.power().state(), PowerState::LockingOut { .. }) => not(
             "the lock-out goes on: a fact is put right with correct, as in: correct breaker position on; what \
                  cannot be done is not done",

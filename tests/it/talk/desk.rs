@@ -124,14 +124,57 @@ fn what_is_said_of_a_shock_holds_for_a_unit_that_is_locked_off() {
 #[test]
 fn a_wait_that_is_told_shorter_than_it_is_is_not_over() {
     let wait = [&TO_THE_BREAKER[..], &["tripped", "1", "5", "done"]].concat();
-    for line in ["2 minutes", "done, only 3 min", "four minutes"] {
+    for line in ["2 minutes", "it was off for 3 min", "four minutes"] {
         let (shown, _) = after(&wait, &[line]);
         assert!(last(&shown, "AGAIN").starts_with("the wait is 5 minutes, and"), "{line}:\n{shown}");
+        assert!(last(&shown, "SAY").starts_with("Wait 5 minutes"), "{line}:\n{shown}");
+    }
+    // A number in a sentence is no wait: what is understood is said.
+    for line in ["not 10", "in 10 minutes", "not off for 10 minutes", "done, only 3 min"] {
+        let (shown, _) = after(&wait, &[line]);
+        assert!(
+            last(&shown, "AGAIN").contains("type done, when it is over, or how many minutes"),
+            "{line}:\n{shown}"
+        );
         assert!(last(&shown, "SAY").starts_with("Wait 5 minutes"), "{line}:\n{shown}");
     }
     let (shown, _) = after(&wait, &["it's been off for half an hour"]);
     assert_eq!(last(&shown, "NOTED"), "note: waited 30 minutes, as told");
     assert!(last(&shown, "SAY").starts_with("Take the blower panel off"), "{shown}");
+}
+
+#[test]
+fn a_label_that_asks_for_less_says_what_it_makes_of_the_wait() {
+    let asked = [&TO_THE_BREAKER[..], &["tripped", "1"]].concat();
+    let (shown, _) = after(&asked, &["1"]);
+    assert!(shown.contains("The wait is then 1 minute, by the label, in place of 5 minutes."), "{shown}");
+    for label in ["5", "10", "cannot"] {
+        assert!(!after(&asked, &[label]).0.contains("by the label"), "{label}");
+    }
+}
+
+#[test]
+fn a_wait_told_wrongly_is_taken_back_at_the_next_step() {
+    for count in ["1", "2", "cannot"] {
+        let wait = [&TO_THE_BREAKER[..], &["tripped", count, "5", "done"]].concat();
+        let wait = if count == "2" { [&wait[..], &["done"]].concat() } else { wait };
+        let (shown, _) = after(&wait, &["50 minutes", "note oops", "back"]);
+        assert!(last(&shown, "NOTED").contains("number of supplies"), "{shown}");
+        assert!(rows(&shown, "NOTED").contains(&"note: taken back: waited 50 minutes, as told".to_owned()));
+        assert!(last(&shown, "SAY").starts_with("Switch off "), "{count}:\n{shown}");
+        let again = if count == "2" {
+            &["50 minutes", "back", "done", "done"][..]
+        } else {
+            &["50 minutes", "back", "done"]
+        };
+        let (shown, _) = after(&wait, again);
+        assert!(last(&shown, "SAY").starts_with("Wait 5 minutes"), "{count}:\n{shown}");
+        // One step on, and where nobody told a time, the lock-out goes on.
+        for lines in [&["50 minutes", "done", "back"][..], &["done", "back"]] {
+            let (shown, _) = after(&wait, lines);
+            assert!(last(&shown, "AGAIN").starts_with("the lock-out goes on"), "{lines:?}:\n{shown}");
+        }
+    }
 }
 
 #[test]

@@ -16,9 +16,33 @@ fn the_test_for_dead_takes_no_mere_yes() {
     for line in ["done", "yes", "ok"] {
         assert_eq!(last(&at_the_test(&[line]), "AGAIN"), "type dead or live: what does the tester read?");
     }
-    for line in ["dead", "0 V", "nothing", "it reads dead"] {
+    for line in ["dead", "0 V", "no voltage", "it reads dead"] {
         let shown = at_the_test(&[line]);
         assert!(last(&shown, "SAY").starts_with("Prove the tester again"), "{line}:\n{shown}");
+    }
+}
+
+#[test]
+fn a_question_answers_no_step() {
+    for line in ["is it dead", "dead?", "0?", "nothing?", "cannot?", "live?"] {
+        let shown = at_the_test(&[line]);
+        assert!(last(&shown, "AGAIN").starts_with("that is a question: type dead, if"), "{line}:\n{shown}");
+        assert!(last(&shown, "SAY").starts_with("Test "), "{line}:\n{shown}");
+    }
+    assert!(last(&at_the_test(&["nothing"]), "AGAIN").contains("type dead, if everything reads dead"));
+    // What makes less known needs no mark to be heard.
+    assert!(last(&at_the_test(&["is live"]), "SAY").starts_with("Hands out of the unit now"));
+    let wait = [&TO_THE_BREAKER[..], &TO_THE_TEST[..4]].concat();
+    let work = [&TO_THE_BREAKER[..], &["off", "no", "now"]].concat();
+    for start in [&TO_A_POWER_STEP[..], &wait, &work] {
+        let (before, _) = after(start, &[]);
+        for line in ["ok?", "is it done", "10 minutes?"] {
+            let (shown, _) = after(start, &[line]);
+            assert!(last(&shown, "AGAIN").starts_with("that is a question: type "), "{line}:\n{shown}");
+            assert_eq!(last(&shown, "SAY"), last(&before, "SAY"), "{line}");
+        }
+        let (shown, _) = after(start, &["how?", "why?", "where?", "?"]);
+        assert!(!shown.contains("that is a question"), "{shown}");
     }
 }
 
@@ -132,6 +156,24 @@ fn a_reading_typed_at_a_step_is_told_how_it_is_told() {
         again.contains("is a reading") && again.contains("To tell it, type: tell line voltage"),
         "{again}"
     );
+}
+
+#[test]
+fn one_digit_at_a_step_is_no_reading() {
+    let consent = [&TO_THE_BREAKER[..], &["off", "no"]].concat();
+    let open = [&TO_A_POWER_STEP[..], &OPENED].concat();
+    for (start, words) in [
+        (&TO_A_POWER_STEP[..], "done, or not done"),
+        (&open, "done, or not done"),
+        (&consent, "now, or later"),
+    ] {
+        for digit in ["1", "2."] {
+            let (shown, _) = after(start, &[digit]);
+            let again = last(&shown, "AGAIN");
+            assert!(again.starts_with(&format!("`{digit}` is not understood here: type {words}")), "{again}");
+            assert!(!again.contains("tell"), "{again}");
+        }
+    }
 }
 
 #[test]

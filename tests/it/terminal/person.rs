@@ -45,6 +45,9 @@ const MENDED: [(&str, &str); 3] =
 
 /// The repair, as it is called.
 pub(crate) const REPAIR: &str = "fit the link marked 115 volts";
+/// Begins a call that comes to the repair, with the unit locked out before this conversation ever puts power on.
+pub(crate) const WRONG_LINK: [&str; 3] =
+    ["none", "wrong link", "tell line voltage before the panel switch 119"];
 /// What is shown when nothing is left to be asked.
 pub(crate) const END: &str = "Enter, to close";
 

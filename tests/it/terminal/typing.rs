@@ -1,6 +1,6 @@
 //! What keys do: completion, slips, taking back, pasting.
 
-use super::person::{REPAIR, lead};
+use super::person::{REPAIR, WRONG_LINK, lead};
 use super::pty::{ENTER, TAB, Window};
 use super::{TO_THE_BREAKER, WIDTHS};
 
@@ -63,7 +63,7 @@ fn a_wrong_unit_and_a_comma_are_refused_and_the_same_question_is_still_asked() {
 #[test]
 fn back_across_a_deed_takes_the_reading_back_and_not_the_deed() {
     for columns in WIDTHS {
-        let mut terminal = Window::of(columns).rows(60).call(&[]);
+        let mut terminal = Window::of(columns).rows(60).call(&WRONG_LINK);
         lead(&mut terminal, &format!("{REPAIR}: done"));
         terminal.line("back");
         let fresh = terminal.fresh();

@@ -1,11 +1,11 @@
 //! A whole call, led by somebody who reads nothing but a small window.
 
 use super::WIDTHS;
-use super::person::{END, REPAIR, lead};
+use super::person::{END, REPAIR, WRONG_LINK, lead};
 use super::pty::{ENTER, Window};
 
-/// The moments of the call, in their order.
-const MOMENTS: [&str; 27] = [
+/// The moments of a call that finds the unit live, up to a wait that no word shortens.
+const LIVE_FIRST: [&str; 17] = [
     "What is wrong with the unit",
     "complaint: no run",
     "rated supply of the unit: 115-volt",
@@ -22,6 +22,13 @@ const MOMENTS: [&str; 27] = [
     "DANGER Until every source is locked out",
     "Qualified person only",
     "the wait is 5 minutes",
+    WAS_ON,
+];
+/// The moments of a call that locks out first, up to its proof.
+const LOCKED_FIRST: [&str; 14] = [
+    "Qualified person only",
+    "the wait is 5 minutes",
+    "waited 90 minutes, as told",
     "Prove your tester",
     "Prove the tester again",
     "proved dead. Panel: off",
@@ -34,21 +41,29 @@ const MOMENTS: [&str; 27] = [
     "PROOF is it mended",
     "Done and proved",
 ];
+/// What is said to a time that the unit cannot have been off for.
+const WAS_ON: &str = "power came on here less than a minute ago";
+
+fn has_in_order(read: &str, moments: &[&str]) {
+    let mut rest = read;
+    for moment in moments {
+        rest = rest.split_once(moment).unwrap_or_else(|| panic!("no `{moment}` in its place:\n{read}")).1;
+    }
+}
+
+#[test]
+fn a_unit_that_had_power_here_is_waited_out() {
+    for columns in WIDTHS {
+        let mut terminal = Window::of(columns).call(&[]);
+        has_in_order(&lead(&mut terminal, WAS_ON), &LIVE_FIRST);
+    }
+}
 
 #[test]
 fn a_call_is_led_from_a_small_window_to_its_proof() {
     for columns in WIDTHS {
-        let mut terminal = Window::of(columns).call(&[]);
-        let read = lead(&mut terminal, END);
-        let mut rest = &read[..];
-        for moment in MOMENTS {
-            let found = rest.split_once(moment);
-            rest =
-                found.unwrap_or_else(|| panic!("no `{moment}` in its place at {columns} columns:\n{read}")).1;
-        }
-        let (defeated, restored) =
-            (read.rfind("Defeat the panel"), read.rfind("Restore the panel interlock"));
-        assert!(restored > defeated, "the interlock is not restored:\n{read}");
+        let mut terminal = Window::of(columns).call(&WRONG_LINK);
+        has_in_order(&lead(&mut terminal, END), &LOCKED_FIRST);
         terminal.keys(ENTER);
         assert_eq!(terminal.ended(), Some(0));
     }
@@ -57,7 +72,7 @@ fn a_call_is_led_from_a_small_window_to_its_proof() {
 #[test]
 fn the_ending_as_it_stands_in_a_tall_window() {
     for columns in WIDTHS {
-        let mut terminal = Window::of(columns).rows(100).call(&[]);
+        let mut terminal = Window::of(columns).rows(100).call(&WRONG_LINK);
         lead(&mut terminal, END);
         let screen = terminal.screen();
         let end = screen.rfind(&format!("END  {REPAIR}")).unwrap_or_else(|| panic!("{screen}"));

@@ -76,6 +76,13 @@ const ELECTRICS: &str = "board*|control*|motor*|panel|plug*|wire*|wiring|transfo
 const CONDUCTORS: &str = "breaker*|outlet*|receptacle*|plug*|connector*|connection*|terminal*|lug|lugs|\
      disconnect*|splice*|wire*|wiring|insulation|cord*|cable*|board*|transformer*|fuse*|\
      socket*|relay*|harness*|contactor*";
+/// Parts and panels that are never very hot in a sound unit.
+const HOT_PARTS: &str = "breaker*|outlet*|receptacle*|plug*|connector*|connection*|terminal*|lug|lugs|disconnect*|\
+     splice*|wire*|wiring|insulation|cord*|cable*|board*|transformer*|fuse*|socket*|relay*|harness*|contactor*|\
+     motor*|capacitor*|module*|control*|blower*|cabinet|case|casing|panel|door|switch*|part|parts|lead|leads";
+/// Things that lie about, where nobody is hurt.
+const THINGS: &str = "filter*|panel*|door|tool*|meter*|wheel|motor*|blower*|cover*|paper*|phone|screw*|box|part*|wire*|\
+     board*|grille*|fuse*|cap|lid|label*|plate*|manual|sheet|it|they|one|something";
 const METAL: &str = "cabinet|case|casing|frame|chassis|duct*|pipe*|housing|metal|sheet";
 const PERSON: &str = "he|she|him|her|guy|man|woman|tech|technician|someone|somebody|helper|apprentice|\
      customer|kid*|child*|boy|girl|buddy|partner|owner|homeowner|tenant|wife|husband|son|\
@@ -117,6 +124,17 @@ pub(super) const SIGNS: &[Sign] = &[
         "wire*|leg*|lead*|side|conductor*|terminal*|pin*|line*|surface|water|air|attic|day|\
      to ground|to neutral|and neutral|reads|in here|call",
     ),
+    beside(
+        BURNING,
+        "really hot|very hot|too hot|so hot|red hot|burning hot|scalding|hot to touch|hot to the touch|getting hot|\
+     gets really hot|getting hotter",
+        &[HOT_PARTS],
+    )
+    .not_before("air|attic|water|day|in here|in there|out here|outside|up here")
+    .unless("attic|room|weather|heat exchanger"),
+    // Soot round the burners is a flame where it should not be: below.
+    alone(BURNING, "soot|sooty|sooted").unless("burner*|door|paint|front"),
+    beside(BURNING, "burnt|burned|melted|scorched", &["plastic|rubber|varnish"]),
     // A shock.
     alone(SHOCK, "shock*|zap*|tingl*|electrocut*|jolt*|zing*|numb").not_before("mount*|absorber*"),
     alone(SHOCK, "bit me|bit him|bit her|got lit up|lit me up|lit him up|got me good"),
@@ -190,6 +208,9 @@ pub(super) const SIGNS: &[Sign] = &[
     alone(HURT, "he is stuck|she is stuck|he is frozen|she is frozen|is stuck to it|he is trapped"),
     beside(HURT, "hit|banged|cracked", &["his head|her head|my head"]),
     beside(HURT, "on the ground|on his back|on her back", &[PERSON]),
+    beside(HURT, "is on the floor|was on the floor|down on the floor|flat on the floor", &[PERSON])
+        .not_before("below|above"),
+    alone(HURT, "lying on the floor|laying on the floor|lies on the floor|lying on the ground").unless(THINGS),
     beside(HURT, "blacked out|knocked out|fell|fallen|falls|lying|lies|electrocut*", &[PERSON])
         .unless("asleep|behind|voltage|pressure|volts"),
     beside(HURT, "is down|went down|goes down", &[PERSON])
@@ -203,6 +224,7 @@ pub(super) const SIGNS: &[Sign] = &[
     beside(HURT, "chest", &["pain*|hurt*|tight*"]),
     beside(HURT, "call|called|calling", &["911|999|112"]),
     // It is not said which.
+    alone(SOME_DANGER, "fume|fumes"),
     alone(SOME_DANGER, "emergency|danger|smell*|smelt|stinks|help me|help us|help him"),
     alone(SOME_DANGER, "help her|help them|mayday"),
 ];

@@ -64,6 +64,8 @@ fn an_emergency_is_heard_though_it_is_not_said_which() {
         "he passed out",
         "my head hurts",
         "I smell something",
+        "fumes",
+        "there are fumes coming out",
     ] {
         assert!(heard(&BOOK, line).is_said, "{line}");
     }

@@ -101,6 +101,10 @@ fn wrong(desk: Desk<'_>, prompt: &Prompt, at: usize, line: &str) -> Understood {
 
 /// A bare reading where none is asked: how it is told, by the name of the fact that the routine is for if it fits.
 fn reading(desk: Desk<'_>, prompt: &Prompt, line: &str) -> Option<String> {
+    // Where choices have numbers elsewhere, one digit is meant for one of them.
+    if line.trim().trim_end_matches('.').len() == 1 {
+        return None;
+    }
     let starts =
         line.trim().starts_with(|sign: char| sign.is_ascii_digit() || matches!(sign, '.' | '-' | '+'));
     let wanted = match prompt.wants() {

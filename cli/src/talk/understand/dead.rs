@@ -34,7 +34,11 @@ const BESIDE: [&str; 25] = [
     "there's",
     "to",
 ];
-const DEAD: [&str; 6] = ["dead", "nothing", "nought", "zero", "0", "0.0"];
+/// `Nothing` is not among them: nothing read, or nothing tested?
+const DEAD: [&str; 5] = ["dead", "nought", "zero", "0", "0.0"];
+/// Words that make a nought a guess.
+const GUESSED: [&str; 9] =
+    ["maybe", "think", "guess", "about", "around", "roughly", "like", "almost", "nearly"];
 const DENIALS: [&str; 6] = ["not", "isn't", "no", "aren't", "never", "nothing"];
 
 /// What was heard of a test for dead.
@@ -112,7 +116,8 @@ fn speaks_of_the_unit(line: &str) -> bool {
 pub(super) fn heard(line: &str) -> Test {
     if let Some(volts) = volts(line) {
         return if volts.base() == 0.0 {
-            Test::Heard(Heard::Yes, None)
+            let guessed = spoken::small(line).split_whitespace().any(|word| GUESSED.contains(&word));
+            if guessed { Test::Neither } else { Test::Heard(Heard::Yes, None) }
         } else {
             Test::Heard(Heard::Live, Some(volts.to_string()))
         };
@@ -160,7 +165,7 @@ mod tests {
             "0",
             "0 V",
             "0.0 volts",
-            "nothing",
+            "it is 0",
             "no voltage",
             "no voltage, dead",
             "yes, dead",
@@ -203,7 +208,23 @@ mod tests {
 
     #[test]
     fn a_mere_yes_is_no_reading() {
-        for line in ["done", "yes", "ok", "not live", "dead and live", "dead but for one", "dead on one"] {
+        for line in [
+            "done",
+            "yes",
+            "ok",
+            "not live",
+            "dead and live",
+            "dead but for one",
+            "dead on one",
+            "dead?",
+            "is it dead?",
+            "nothing",
+            "nothing tested",
+            "it reads nothing",
+            "i think 0",
+            "maybe 0 V",
+            "about zero",
+        ] {
             assert_eq!(heard(line), Test::Neither, "{line}");
         }
     }
