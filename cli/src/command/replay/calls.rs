@@ -135,7 +135,7 @@ impl Row {
             verdict.ended.all().map(|reached| book.ending(reached.ending).id.clone()).collect();
         self.agrees = comes_to == self.came_to;
         self.comes_to = Some(comes_to);
-        self.not_in_it = verdict.unanswered.iter().map(|fact| book.fact(*fact).id.clone()).collect();
+        self.not_in_it = verdict.unanswered.iter().map(|unsaid| super::unsaid(book, *unsaid)).collect();
         self.cannot_say = unsaid;
         Ok(self)
     }
