@@ -12,6 +12,7 @@ mod givens;
 mod held_off;
 mod ids;
 mod loops;
+mod meters;
 mod proofs;
 mod questions;
 mod reach;
@@ -45,12 +46,13 @@ const CHECKS: [Check; 12] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 8] = [
+const BESIDE: [Check; 9] = [
     branches::check,
     anew::check,
     held_off::check,
     unused::check,
     sources::check,
+    meters::check,
     cautions::check,
     questions::check,
     ids::check,

@@ -181,6 +181,8 @@ codes! {
     SwapSavesLockOut = Note "swap-saves-lock-out",
     /// A threshold that does not say where it comes from.
     ThresholdWithoutSource = Warning "threshold-without-source",
+    /// A reading that bands are chosen by, and that does not say how good its meter is.
+    NoMeter = Warning "no-meter",
     /// Work done dead, or on live parts, that does not say what can hurt.
     NoCaution = Warning "no-caution",
     /// A question that is too long to be said in one breath.
