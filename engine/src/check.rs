@@ -19,6 +19,7 @@ mod reach;
 mod repairs;
 mod sources;
 mod states;
+mod texts;
 mod unproved;
 mod unused;
 
@@ -46,7 +47,7 @@ const CHECKS: [Check; 12] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 9] = [
+const BESIDE: [Check; 10] = [
     branches::check,
     anew::check,
     held_off::check,
@@ -55,6 +56,7 @@ const BESIDE: [Check; 9] = [
     meters::check,
     cautions::check,
     questions::check,
+    texts::check,
     ids::check,
 ];
 

@@ -187,6 +187,8 @@ codes! {
     NoCaution = Warning "no-caution",
     /// A question that is too long to be said in one breath.
     LongQuestion = Warning "long-question",
+    /// Text that is cut, or run together, by a sign that YAML takes for its own.
+    TextCut = Warning "text-cut",
     /// An id that YAML tools read as something else than a word.
     OddId = Warning "odd-id",
 }
