@@ -4,6 +4,7 @@ use super::Gated;
 use super::read::{Fault, What};
 use crate::finding::{Code, Draft, On, clean, did_you_mean, listed, quoted};
 use crate::parsed::blank;
+use crate::quantity::{Dimension, Quantity, Unit};
 
 /// A finding from a fault, at its place.
 pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
@@ -26,9 +27,10 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
         What::Mismatch { code, found, expected } => {
             let (found, expected) = (plain_found(found), plain_expected(expected));
             let draft = draft(*code, on, format!("expected {expected}, found {found}"));
-            match like(fault).filter(|_| expected == KEYS) {
-                Some(like) => draft.help(format!("write it like `{like}`")),
-                None => mismatch(draft, &found, &expected),
+            match (like(fault).filter(|_| expected == KEYS), minutes(fault, &found)) {
+                (Some(like), _) => draft.help(format!("write it like `{like}`")),
+                (None, Some(minutes)) => draft.help(format!("write the number alone: `{minutes}`")),
+                (None, None) => mismatch(draft, &found, &expected),
             }
         }
         // Behind a semicolon stands how to mend it.
@@ -44,6 +46,14 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
 const KEYS: &str = "keys with values";
 
 const LIST: &str = "a list";
+
+/// The number of minutes that stands with a unit where it stands alone.
+fn minutes(fault: &Fault, found: &str) -> Option<f64> {
+    let text =
+        found.strip_prefix("the text `")?.strip_suffix('`').filter(|_| fault.key() == Some("minutes"))?;
+    let minutes = Quantity::parse_as(text, Dimension::Time).ok()?.in_unit(Unit::parse("min")?)?.number();
+    Some((minutes * 100.0).round() / 100.0)
+}
 
 /// How a value with keys of its own is written.
 fn like(fault: &Fault) -> Option<String> {

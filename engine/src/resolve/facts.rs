@@ -189,6 +189,8 @@ impl Resolver<'_> {
         let bare = text.split_once(" to ").filter(|(low, high)| {
             unit.is_some() && [low, high].iter().all(|end| end.trim().parse::<f64>().is_ok())
         });
+        let shown = unit.and_then(|unit| Unit::parse_in(unit, dimension));
+        let shown = Expected::new(shown.unwrap_or_else(|| dimension.base_unit()));
         let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
         if let Some((low, high)) = bare.map(|(low, high)| (low.trim(), high.trim())) {
             let draft = at.draft(Code::WrongQuantity, format!("`{low} to {high}` has no unit"));
@@ -196,7 +198,7 @@ impl Resolver<'_> {
         }
         let help = format!("write it like `0{unit} to 100{unit}`, the lower end first");
         let ends = text.split_once(" to ").map(|(low, high)| {
-            (Quantity::parse_as(low.trim(), dimension), Quantity::parse_as(high.trim(), dimension))
+            (Quantity::parse_written(low.trim(), &shown), Quantity::parse_written(high.trim(), &shown))
         });
         match ends {
             Some((Ok(low), Ok(high))) if low.base() < high.base() => Ok((low, high)),
