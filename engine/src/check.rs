@@ -21,6 +21,7 @@ mod sources;
 mod states;
 mod texts;
 mod unproved;
+mod unread;
 mod unused;
 
 use crate::finding::{Finding, Findings, Reported};
@@ -47,10 +48,11 @@ const CHECKS: [Check; 12] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 10] = [
+const BESIDE: [Check; 11] = [
     branches::check,
     anew::check,
     held_off::check,
+    unread::check,
     unused::check,
     sources::check,
     meters::check,

@@ -163,6 +163,8 @@ codes! {
     UnguardedSupply = Error "unguarded-supply",
     /// A hold-off that rests on what can only be read live.
     HoldOffNeedsPower = Error "hold-off-needs-power",
+    /// A repair that comes of what nobody could tell, with nothing before it that decided for it.
+    RepairUnread = Warning "repair-unread",
     /// A reading or a working that nothing goes by.
     UnusedReading = Note "unused-reading",
     /// A deed that no ending is made of.
