@@ -166,6 +166,11 @@ impl Call {
         self.state.deeds.iter().map(|(id, ending, deed)| (*ending, *deed, self.corrected.contains(id)))
     }
 
+    /// The ending that a deed was done for, by the event of it.
+    pub(crate) fn ending_of(&self, deed: EventId) -> Option<EndingId> {
+        self.state.deeds.iter().find_map(|(id, ending, _)| (*id == deed).then_some(*ending))
+    }
+
     /// The repairs that the call went on after, oldest first: done and not proved, or proved in a check.
     #[must_use]
     pub fn repairs_before(&self) -> &[Reached] {

@@ -10,7 +10,7 @@ mod write;
 
 pub use coverage::Coverage;
 pub use of_call::Recorded;
-pub use play::{Player, Verdict, replay};
+pub use play::{Player, Unanswered, Verdict, replay};
 
 use crate::rulebook::{Answer, EndingId, FactId};
 use std::collections::BTreeMap;

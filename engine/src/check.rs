@@ -12,13 +12,16 @@ mod givens;
 mod held_off;
 mod ids;
 mod loops;
+mod meters;
 mod proofs;
 mod questions;
 mod reach;
 mod repairs;
 mod sources;
 mod states;
+mod texts;
 mod unproved;
+mod unread;
 mod unused;
 
 use crate::finding::{Finding, Findings, Reported};
@@ -45,14 +48,17 @@ const CHECKS: [Check; 12] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 8] = [
+const BESIDE: [Check; 11] = [
     branches::check,
     anew::check,
     held_off::check,
+    unread::check,
     unused::check,
     sources::check,
+    meters::check,
     cautions::check,
     questions::check,
+    texts::check,
     ids::check,
 ];
 

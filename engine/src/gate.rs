@@ -18,7 +18,7 @@ use std::sync::{Arc, OnceLock};
 
 use serde::de::DeserializeOwned;
 
-pub(crate) use events::{Events, Kind, Tick};
+pub(crate) use events::{Events, Kind, Tick, Written};
 pub(crate) use read::Shaped;
 
 use crate::finding::{Code, Draft, On, Place, Reported};

@@ -1,6 +1,7 @@
 //! `motorwright replay`: what is said of a case that differs, and what calls cost.
 
 use crate::house::root;
+use crate::pond::Folder;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fs;
@@ -143,4 +144,35 @@ fn a_call_with_two_endings_counts_for_the_last() {
     for what in ["asked", "lockouts", "minutes"] {
         assert_eq!(cost[what]["median"].as_f64(), call[what].as_f64());
     }
+}
+
+/// What it showed of a case of the pond pump, whose ending `pump-in-order` answers no complaint.
+fn replayed_at_the_pond(name: &str, case: &str) -> String {
+    let folder = Folder::new(&format!("{name}-pond"), &[]);
+    replayed_with(name, case, &["--rules", folder.path().to_str().unwrap()]).0
+}
+
+#[test]
+fn an_ending_in_order_that_does_not_answer_the_complaint_is_named_with_what_it_takes() {
+    let case = |name: &str, gone: &str| {
+        let found = format!("fault: hums, plugs: 1, water_in_trap: full, impeller_turns: free{gone}");
+        format!("case: {name}\nanswers: {{{found}}}\nends: pump-in-order\n")
+    };
+    let shown = replayed_at_the_pond("no-answer", &case("no-answer", ""));
+    let why = "\nCASE: the ending `pump-in-order` does not answer `hums`: \
+               add it under `answers complaint`, or give `fault_gone`\n";
+    assert!(shown.contains("\nCASE: asked, and not in it: fault_gone\n") && shown.contains(why), "{shown}");
+    // Where the case says that the fault is still there, it says all that was asked.
+    let shown = replayed_at_the_pond("not-gone", &case("not-gone", ", fault_gone: no"));
+    assert!(shown.contains("DIFFERS") && !shown.contains("does not answer"), "{shown}");
+}
+
+#[test]
+fn what_a_deed_made_stale_is_named_with_its_ending() {
+    let case = root().join("cases/trips/limit-opens-and-the-motor-is-dead.yaml");
+    let case = fs::read_to_string(case).unwrap();
+    let after = "{motor_runs: yes, complaint_gone: yes, connectors_condition: sound}";
+    assert!(case.contains(after), "{case}");
+    let (shown, _) = replayed("limit-opens-and-the-motor-is-dead", &case.replace(after, "{motor_runs: no}"));
+    assert!(shown.contains("connectors_condition after `reseat-connectors`"), "{shown}");
 }

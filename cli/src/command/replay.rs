@@ -9,9 +9,9 @@ use crate::failure::{DISAGREES, Failure, OK};
 use crate::files;
 use crate::harmless::harmless;
 use comfy_table::{Table, presets};
-use engine::case::{Case, Verdict, replay};
+use engine::case::{Case, Unanswered, Verdict, replay};
 use engine::finding::Findings;
-use engine::rulebook::{EndingId, FactId, RelationId, Rulebook};
+use engine::rulebook::{Answer, EndingId, FactId, RelationId, Rulebook};
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::io::Write;
@@ -59,8 +59,8 @@ pub(crate) fn run(
         } else {
             show(&mut out, &table(&rows))?;
         }
-        for (path, _, verdict) in verdicts.iter().filter(|(_, _, verdict)| !verdict.ok) {
-            writeln!(out, "\n{}", differs(book, path, rules, verdict))?;
+        for (path, case, verdict) in verdicts.iter().filter(|(_, _, verdict)| !verdict.ok) {
+            writeln!(out, "\n{}", differs(book, path, rules, case, verdict))?;
         }
         for (path, _, verdict) in &verdicts {
             for relation in &verdict.broken {
@@ -143,9 +143,9 @@ fn table(rows: &[Row<'_>]) -> Table {
 }
 
 /// Where a case that differs stands, what it leaves open, and how to watch it.
-fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, verdict: &Verdict) -> String {
+fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, case: &Case, verdict: &Verdict) -> String {
     let path = harmless(&path.display().to_string());
-    let missing: Vec<&str> = verdict.unanswered.iter().map(|fact| book.fact(*fact).id.as_str()).collect();
+    let missing: Vec<String> = verdict.unanswered.iter().map(|missing| unsaid(book, *missing)).collect();
     let missing = if missing.is_empty() {
         "everything that was asked is in it".to_owned()
     } else {
@@ -153,7 +153,29 @@ fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, verdict: &Verdict
     };
     let rules =
         rules.map_or(String::new(), |rules| format!(" --rules {}", harmless(&rules.display().to_string())));
-    format!("{path}: {missing}\nwatch it: motorwright call --answers {path}{rules}")
+    let no_answer =
+        verdict.not_an_answer.map(|ending| format!("\n{path}: {}", no_answer(book, case, ending)));
+    let no_answer = no_answer.unwrap_or_default();
+    format!("{path}: {missing}{no_answer}\nwatch it: motorwright call --answers {path}{rules}")
+}
+
+/// What was asked and is not in a case, and behind which repair it has to be.
+fn unsaid(book: &Rulebook, unsaid: Unanswered) -> String {
+    let fact = &book.fact(unsaid.fact).id;
+    unsaid.after.map_or_else(|| fact.clone(), |ending| format!("{fact} after `{}`", book.ending(ending).id))
+}
+
+/// Why an in-order ending did not stand, and how it can.
+fn no_answer(book: &Rulebook, case: &Case, ending: EndingId) -> String {
+    let roles = book.roles();
+    let (ending, gone) = (&book.ending(ending).id, &book.fact(roles.gone.0).id);
+    let complaint = match case.answers.reading(roles.complaint, 0) {
+        Some(Answer::Value(value)) => format!("`{}`", book.fact(roles.complaint).show(&value)),
+        Some(Answer::Cannot) | None => "the complaint".to_owned(),
+    };
+    format!(
+        "the ending `{ending}` does not answer {complaint}: add it under `answers complaint`, or give `{gone}`"
+    )
 }
 
 /// Which readings of a case cannot all be true, and what to do about it.

@@ -3,9 +3,11 @@
 use super::{Case, Layer};
 use crate::call::{
     Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply, StepResult,
-    Wants, drive,
+    Stop, Wants, drive,
 };
-use crate::rulebook::{Answer, EndingId, FactId, Line, PowerStepKind, RelationId, Rulebook, Value};
+use crate::rulebook::{
+    Answer, EndingId, EndingKind, FactId, Line, PowerStepKind, RelationId, Rulebook, Value,
+};
 use std::collections::{BTreeMap, VecDeque};
 use std::sync::Arc;
 
@@ -16,7 +18,7 @@ pub struct Player<'c> {
     laid: Vec<(Option<EventId>, &'c Layer)>,
     times: BTreeMap<EndingId, usize>,
     unasked: VecDeque<Reply>,
-    unanswered: Vec<FactId>,
+    unanswered: Vec<Unanswered>,
     broken: Vec<RelationId>,
 }
 
@@ -63,9 +65,15 @@ impl<'c> Player<'c> {
 
     /// Keeps a fact that was asked for and that the case does not speak of.
     fn note_unanswered(&mut self, call: &Call, fact: FactId) {
-        let silent = self.newest(fact, call.ledger().stale_since(fact), 0).is_none();
-        if silent && !self.unanswered.contains(&fact) {
-            self.unanswered.push(fact);
+        let since = call.ledger().stale_since(fact);
+        if self.newest(fact, since, 0).is_some() {
+            return;
+        }
+        // What it says of the time before the deed counts no longer.
+        let deed = since.filter(|_| self.newest(fact, None, 0).is_some());
+        let unanswered = Unanswered { fact, after: deed.and_then(|deed| call.ending_of(deed)) };
+        if !self.unanswered.contains(&unanswered) {
+            self.unanswered.push(unanswered);
         }
     }
 
@@ -177,6 +185,15 @@ impl Answerer for Player<'_> {
     }
 }
 
+/// A fact that was asked for and answered with `cannot`, because the case says nothing of it as it is then.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Unanswered {
+    /// The fact.
+    pub fact: FactId,
+    /// The ending whose deed made stale what the case does say of it.
+    pub after: Option<EndingId>,
+}
+
 /// What a case came to.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Verdict {
@@ -190,8 +207,11 @@ pub struct Verdict {
     pub lockouts: u32,
     /// Minutes for everything.
     pub minutes: f64,
-    /// Facts that were asked for and answered with `cannot` because the case says nothing of them.
-    pub unanswered: Vec<FactId>,
+    /// What was asked for and is not in the case.
+    pub unanswered: Vec<Unanswered>,
+    /// The in-order ending that the rules led to, and that could not stand: it does not answer the complaint, and the
+    /// case does not say whether that is gone.
+    pub not_an_answer: Option<EndingId>,
     /// Relations that its readings break, also when each was taken anew: they cannot all be true.
     pub broken: Vec<RelationId>,
 }
@@ -205,6 +225,7 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
     let mut player = Player::new(book, case);
     let ended = drive(&mut call, &mut player)?;
     let ok = ended.all().map(|reached| reached.ending).eq(case.ends.iter().copied());
+    let not_an_answer = not_an_answer(&call, &ended, &player.unanswered);
     Ok(Verdict {
         ended,
         ok,
@@ -212,6 +233,15 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
         lockouts: call.power().lockouts(),
         minutes: call.tally().minutes,
         unanswered: player.unanswered,
+        not_an_answer,
         broken: player.broken,
     })
+}
+
+/// The in-order ending that a call stopped at, where it ended in another for want of whether the complaint is gone.
+fn not_an_answer(call: &Call, ended: &Ended, unanswered: &[Unanswered]) -> Option<EndingId> {
+    let (gone, _) = call.book().roles().gone;
+    let Stop::End(ending) = call.walk().stop else { return None };
+    let in_order = call.book().ending(ending).kind == EndingKind::InOrder && ended.last.ending != ending;
+    (in_order && unanswered.iter().any(|unanswered| unanswered.fact == gone)).then_some(ending)
 }

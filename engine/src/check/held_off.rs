@@ -41,7 +41,10 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
         let second = &rules.step(swap.second).id;
         let title = format!("asking `{second}` first would save a lock-out");
         let draft = at_step(resolved, swap.first, |at| at.key("ask").draft(Code::SwapSavesLockOut, title));
-        findings
-            .push(draft.help(format!("put `{second}` before it, where the power is as it needs it already")));
+        findings.push(
+            draft.help(format!(
+                "put `{second}` and what goes with it before it, and compare `check --lockouts`"
+            )),
+        );
     }
 }

@@ -27,21 +27,34 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
 /// The lines that end in a repair which changes no fact that every call to it has gone by, in file order.
 fn changing_nothing(rules: &Rules, graph: &StepGraph) -> BTreeSet<(StepId, Line, EndingId)> {
     let mut found = BTreeSet::new();
-    // How many of the steps that every call passes go by each fact.
+    at_each_step(rules, graph, |id, decided| {
+        let own = rules.made_of(rules.step(id).fact);
+        for (line, ending) in repairs(rules, id) {
+            if !changed(rules, ending).any(|fact| decided[fact.index()] > 0 || own.contains(&fact)) {
+                found.insert((id, line, ending));
+            }
+        }
+    });
+    found
+}
+
+/// The lines of a step that end in a repair.
+pub(super) fn repairs(rules: &Rules, id: StepId) -> impl Iterator<Item = (Line, EndingId)> {
+    rules.step(id).ways_out().filter_map(|(line, way)| match way {
+        Way::End(ending) if rules.endings[ending.index()].is_repair() => Some((line, ending)),
+        _ => None,
+    })
+}
+
+/// Calls `each` at every step, with how many of the steps that every call passes before it go by each fact.
+pub(super) fn at_each_step(rules: &Rules, graph: &StepGraph, mut each: impl FnMut(StepId, &[usize])) {
     let mut decided = vec![0_usize; rules.facts.len()];
     for passing in graph.always_before().walk() {
         match passing {
             Passing::To(id) => {
+                each(id, &decided);
                 for fact in rules.made_of(rules.step(id).fact) {
                     decided[fact.index()] += 1;
-                }
-                for (line, way) in rules.step(id).ways_out() {
-                    let Way::End(ending) = way else { continue };
-                    if rules.endings[ending.index()].is_repair()
-                        && !changed(rules, ending).any(|fact| decided[fact.index()] > 0)
-                    {
-                        found.insert((id, line, ending));
-                    }
                 }
             }
             Passing::From(id) => {
@@ -51,11 +64,10 @@ fn changing_nothing(rules: &Rules, graph: &StepGraph) -> BTreeSet<(StepId, Line,
             }
         }
     }
-    found
 }
 
 /// What an ending sets or makes stale, but for what a pass asks anew in any case.
-fn changed(rules: &Rules, ending: EndingId) -> impl Iterator<Item = FactId> {
+pub(super) fn changed(rules: &Rules, ending: EndingId) -> impl Iterator<Item = FactId> {
     let deeds = rules.endings[ending.index()].deeds.iter().map(|deed| &rules.deeds[deed.index()]);
     deeds
         .flat_map(crate::rulebook::Deed::changed)

@@ -163,6 +163,8 @@ codes! {
     UnguardedSupply = Error "unguarded-supply",
     /// A hold-off that rests on what can only be read live.
     HoldOffNeedsPower = Error "hold-off-needs-power",
+    /// A repair that comes of what nobody could tell, with nothing before it that decided for it.
+    RepairUnread = Warning "repair-unread",
     /// A reading or a working that nothing goes by.
     UnusedReading = Note "unused-reading",
     /// A deed that no ending is made of.
@@ -181,10 +183,14 @@ codes! {
     SwapSavesLockOut = Note "swap-saves-lock-out",
     /// A threshold that does not say where it comes from.
     ThresholdWithoutSource = Warning "threshold-without-source",
+    /// A reading that bands are chosen by, and that does not say how good its meter is.
+    NoMeter = Warning "no-meter",
     /// Work done dead, or on live parts, that does not say what can hurt.
     NoCaution = Warning "no-caution",
     /// A question that is too long to be said in one breath.
     LongQuestion = Warning "long-question",
+    /// Text that is cut, or run together, by a sign that YAML takes for its own.
+    TextCut = Warning "text-cut",
     /// An id that YAML tools read as something else than a word.
     OddId = Warning "odd-id",
 }

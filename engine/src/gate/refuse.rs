@@ -9,7 +9,7 @@ use std::ops::Range;
 use super::events::{Events, Kind, Tick, Written};
 use super::syntax::{self, Broken};
 use super::{MOST_DEEP, MOST_TOLD, too_many};
-use crate::finding::{Code, Draft, Findings, Place, Reported, quoted};
+use crate::finding::{Code, Draft, Findings, Place, Reported, clean, quoted};
 use crate::parsed::blank;
 use crate::source::{Source, is_unseen};
 
@@ -155,7 +155,7 @@ impl<'s> Walk<'s> {
     /// A bracket left open is seldom noticed before some later line, so it is shown too.
     fn broken(&mut self, broken: &Broken) {
         let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
-        let draft = Draft::at(broken.code, place(&broken.span), &broken.title).help(broken.help);
+        let draft = Draft::at(broken.code, place(&broken.span), &broken.title).help(&*broken.help);
         let draft = match self.brackets.last() {
             Some(Some(bracket)) if *bracket != broken.span => {
                 draft.also_at(place(bracket), "this bracket is still open")
@@ -192,6 +192,11 @@ impl<'s> Walk<'s> {
                     return;
                 }
                 let title = format!("expected a value after {}, found nothing", self.written(&key));
+                if let Some((name, value)) = self.run_together(&key) {
+                    let help = format!("put a blank behind the colon: `{name}: {value}`");
+                    self.tell(Code::EmptyValue, key, &title, &help);
+                    return;
+                }
                 let word = self.source.text().get(key.clone()).unwrap_or_default().trim_matches(['"', '\'']);
                 let help = blank::mend(word, self.frames.len() == 1);
                 self.tell(Code::EmptyValue, key, &title, &help);
@@ -204,6 +209,13 @@ impl<'s> Walk<'s> {
             }
             Role::Value(_) | Role::Item => {}
         }
+    }
+
+    /// The two sides of a colon without a blank behind it, as in `{go:hours}`, which makes one key of both.
+    fn run_together(&self, key: &Range<usize>) -> Option<(String, String)> {
+        let (name, value) = self.source.text().get(key.clone())?.split_once(':')?;
+        let plain = |text: &str| !text.is_empty() && !text.contains(['"', '\'', '/']);
+        (plain(name) && plain(value)).then(|| (clean(name), clean(value)))
     }
 
     /// The whole of a number whose decimal comma made a key of its decimals, as in `{below: 0,5 V}`.

@@ -1,5 +1,6 @@
 //! What a YAML syntax error is in a trainer's words.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use granit_parser::ErrorKind;
@@ -37,7 +38,7 @@ pub(crate) struct Broken {
     pub(super) code: Code,
     pub(super) span: Range<usize>,
     pub(super) title: String,
-    pub(super) help: &'static str,
+    pub(super) help: Cow<'static, str>,
 }
 
 impl Broken {
@@ -46,12 +47,14 @@ impl Broken {
             && let Some((at, bracket)) = left_open(text, at)
         {
             let title = format!("`{bracket}` is opened and never closed");
-            return Self { code: Code::BadYaml, span: at..at + 1, title, help: CLOSE_IT };
+            return Self { code: Code::BadYaml, span: at..at + 1, title, help: CLOSE_IT.into() };
         }
         let (code, title, mut help) = told(kind);
         if help == LOOK_AT_COLON && begins_its_line(text, at) {
             help = LOOK_BEFORE;
         }
+        let help =
+            way_on_its_key_line(text, at).filter(|_| help == LOOK_AT_COLON).map_or(help.into(), Cow::Owned);
         let at = if is_tab(kind) { tab_by(text, at) } else { at };
         Self { code, span: shown_at(text, at), title, help }
     }
@@ -74,6 +77,18 @@ fn left_open(text: &str, at: usize) -> Option<(usize, char)> {
         }
     }
     None
+}
+
+/// How a way out is written that stands on the line of its key, as in `cannot: go: supply`.
+fn way_on_its_key_line(text: &str, at: usize) -> Option<String> {
+    let start = text.get(..at)?.rfind('\n').map_or(0, |end| end + 1);
+    let line = text.get(start..)?.lines().next()?;
+    let (key, rest) = line.trim_start().split_once(": ")?;
+    let (way, to) = rest.split_once(": ")?;
+    let known = ["cannot", "not known", "too close"].contains(&key)
+        && ["go", "end", "continue in", "visit"].contains(&way.trim_start());
+    let to = to.split(" #").next().unwrap_or_default().trim();
+    known.then(|| format!("write `{key}: {{{}: {}}}`", way.trim_start(), clean(to)))
 }
 
 /// Whether a colon is the first on its line, so that a key stands before it.

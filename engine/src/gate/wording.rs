@@ -3,6 +3,8 @@
 use super::Gated;
 use super::read::{Fault, What};
 use crate::finding::{Code, Draft, On, clean, did_you_mean, listed, quoted};
+use crate::parsed::blank;
+use crate::quantity::{Dimension, Quantity, Unit};
 
 /// A finding from a fault, at its place.
 pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
@@ -11,6 +13,11 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
     match &fault.what {
         What::Missing(key) => draft(Code::MissingKey, On::Key, format!("missing key {}", quoted(key)))
             .help(format!("add a line that starts with `{}:`", clean(key))),
+        What::UnknownKey { key, .. } if let Some(list) = fault.belongs_beside() => {
+            let title = format!("{} is no line of `{list}`", quoted(key));
+            let help = format!("write it beside `{list}`, without a dash: `{}: {{go: STEP}}`", clean(key));
+            draft(Code::UnknownKey, On::Key, title).help(help)
+        }
         What::UnknownKey { key, known } => {
             draft(Code::UnknownKey, On::Key, format!("unknown key {}", quoted(key))).help(meant(key, known))
         }
@@ -19,7 +26,12 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
         }
         What::Mismatch { code, found, expected } => {
             let (found, expected) = (plain_found(found), plain_expected(expected));
-            mismatch(draft(*code, on, format!("expected {expected}, found {found}")), &found, &expected)
+            let draft = draft(*code, on, format!("expected {expected}, found {found}"));
+            match (like(fault).filter(|_| expected == KEYS), minutes(fault, &found)) {
+                (Some(like), _) => draft.help(format!("write it like `{like}`")),
+                (None, Some(minutes)) => draft.help(format!("write the number alone: `{minutes}`")),
+                (None, None) => mismatch(draft, &found, &expected),
+            }
         }
         // Behind a semicolon stands how to mend it.
         What::Own(message) => match message.split_once("; ") {
@@ -34,6 +46,25 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
 const KEYS: &str = "keys with values";
 
 const LIST: &str = "a list";
+
+/// The number of minutes that stands with a unit where it stands alone.
+fn minutes(fault: &Fault, found: &str) -> Option<f64> {
+    let text =
+        found.strip_prefix("the text `")?.strip_suffix('`').filter(|_| fault.key() == Some("minutes"))?;
+    let minutes = Quantity::parse_as(text, Dimension::Time).ok()?.in_unit(Unit::parse("min")?)?.number();
+    Some((minutes * 100.0).round() / 100.0)
+}
+
+/// How a value with keys of its own is written.
+fn like(fault: &Fault) -> Option<String> {
+    let key = fault.key()?;
+    if matches!(fault.key_around(), Some("proof" | "when" | "until")) {
+        return Some(format!("{}: {{is: CHOICE}}", clean(key)));
+    }
+    let opens = if fault.is_of_an_item() { '[' } else { '{' };
+    let like = blank::like(key).filter(|like| like.starts_with(opens))?;
+    Some(format!("{key}: {like}"))
+}
 
 fn mismatch(draft: Draft, found: &str, expected: &str) -> Draft {
     if expected == "text" && (found.starts_with("the number") || found.starts_with("the value")) {

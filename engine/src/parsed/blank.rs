@@ -2,7 +2,7 @@
 
 /// What each key that cannot be left out is written like; of the others nothing has to be said. Words in capitals stand
 /// for ids of the rules.
-const WRITTEN_LIKE: [(&str, &str); 38] = [
+const WRITTEN_LIKE: [(&str, &str); 40] = [
     ("above", "the last"),
     ("answers", "[{is: CHOICE, means: what it tells, go: STEP}]"),
     ("ask", "READING"),
@@ -13,6 +13,7 @@ const WRITTEN_LIKE: [(&str, &str); 38] = [
     ("below", "10 V"),
     ("by", "FORMULA"),
     ("cannot", "{go: STEP}"),
+    ("cautions", "[{warning: what can hurt}]"),
     ("case", "the name of the file"),
     ("choices", "{CHOICE: what is seen, CHOICE: what else may be}"),
     ("complaint", "CHOICE"),
@@ -37,6 +38,7 @@ const WRITTEN_LIKE: [(&str, &str); 38] = [
     ("start", "STEP"),
     ("steps", "[one short order each]"),
     ("then", "STEP"),
+    ("too close", "{go: STEP}"),
     ("tree", "the id of the tree"),
     ("up to", "10 V"),
     ("visit", "TREE"),
@@ -45,6 +47,11 @@ const WRITTEN_LIKE: [(&str, &str); 38] = [
 
 /// Keys at the top of a file that are written in one line; what others hold is a list of its own below them.
 const AT_THE_TOP: [&str; 6] = ["case", "complaint", "ends", "name", "start", "tree"];
+
+/// What a key is written like, where that is said.
+pub(crate) fn like(key: &str) -> Option<&'static str> {
+    WRITTEN_LIKE.iter().find(|(other, _)| *other == key).map(|(_, like)| *like)
+}
 
 /// How to mend a key with nothing behind it.
 pub(crate) fn mend(key: &str, at_the_top: bool) -> String {

@@ -122,6 +122,21 @@ impl Dimension {
         Unit::base_of(self)
     }
 
+    /// Whether the trade reads its meters in the base unit, so that a bare number can be taken to be in it.
+    pub(crate) const fn base_is_usual(self) -> bool {
+        !matches!(
+            self,
+            Self::Pressure
+                | Self::Temperature
+                | Self::TemperatureDifference
+                | Self::Length
+                | Self::RotationalSpeed
+                | Self::Airflow
+                | Self::Capacitance
+                | Self::Density
+        )
+    }
+
     /// Whether a value below zero in the base unit (for a temperature, below absolute zero) means nothing.
     pub(super) const fn starts_at_zero(self) -> bool {
         matches!(

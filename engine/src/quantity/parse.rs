@@ -171,6 +171,9 @@ impl Wanted {
         if let Some(scaled) = self.prefixed(rest) {
             return Ok(scaled);
         }
+        if self.is_bare_degrees(rest) {
+            return Err(Misread::MissingUnit { typed, hint: hint() });
+        }
         if self.is_milli_or_mega(rest) {
             return Err(Misread::MilliOrMega { typed, number: number.to_owned() });
         }
@@ -185,11 +188,17 @@ impl Wanted {
     /// A bare prefix, or bare degrees, beside the usual unit.
     fn prefixed(&self, rest: &str) -> Option<(f64, Unit)> {
         let usual = self.usual?;
-        let degrees = matches!(usual.dimension(), Dimension::Temperature | Dimension::TemperatureDifference);
-        if degrees && DEGREES.contains(&compact(rest).to_lowercase().as_str()) {
+        if self.is_bare_degrees(rest) {
             return Some((1.0, usual));
         }
         usual.prefixed(rest)
+    }
+
+    /// Degrees that do not say of which scale.
+    fn is_bare_degrees(&self, rest: &str) -> bool {
+        let degrees =
+            matches!(self.dimension, Some(Dimension::Temperature | Dimension::TemperatureDifference));
+        degrees && DEGREES.contains(&compact(rest).to_lowercase().as_str())
     }
 
     fn is_milli_or_mega(&self, rest: &str) -> bool {

@@ -150,21 +150,27 @@ impl Resolver<'_> {
         })
     }
 
-    /// The usual unit of a fact: as written, or the base unit.
+    /// The usual unit of a fact: as written, or the base unit where nobody would take a bare number otherwise.
     pub(super) fn unit(
         &mut self,
         unit: Option<&str>,
         dimension: Dimension,
         at: &At<'_>,
     ) -> Result<Unit, Said> {
+        let units: Vec<_> = Unit::all(dimension).map(Unit::typed).filter(|unit| !unit.is_empty()).collect();
         let Some(unit) = unit else {
-            return Ok(dimension.base_unit());
+            let base = dimension.base_unit();
+            if dimension.base_is_usual() {
+                return Ok(base);
+            }
+            let of = dimension.with_article();
+            let title = format!("{of} without its `unit`: a bare number would be in `{}`", base.typed());
+            let draft = at.key("measures").draft_key(Code::MissingKey, title);
+            return Err(self.say(draft.help(format!("add `unit:` with one of {}", listed(&units)))));
         };
         Unit::parse_in(unit, dimension).ok_or_else(|| {
             let title = format!("`{unit}` is not a unit of {}", dimension.plain());
             let draft = at.key("unit").draft(Code::WrongQuantity, title);
-            let units: Vec<_> =
-                Unit::all(dimension).map(Unit::typed).filter(|unit| !unit.is_empty()).collect();
             self.say(if units.is_empty() {
                 draft.help("it has no unit: leave the key out")
             } else {
@@ -180,10 +186,19 @@ impl Resolver<'_> {
         unit: Option<&str>,
         at: &At<'_>,
     ) -> Result<(Quantity, Quantity), Said> {
+        let bare = text.split_once(" to ").filter(|(low, high)| {
+            unit.is_some() && [low, high].iter().all(|end| end.trim().parse::<f64>().is_ok())
+        });
+        let shown = unit.and_then(|unit| Unit::parse_in(unit, dimension));
+        let shown = Expected::new(shown.unwrap_or_else(|| dimension.base_unit()));
         let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
+        if let Some((low, high)) = bare.map(|(low, high)| (low.trim(), high.trim())) {
+            let draft = at.draft(Code::WrongQuantity, format!("`{low} to {high}` has no unit"));
+            return Err(self.say(draft.help(format!("write it as in `{low}{unit} to {high}{unit}`"))));
+        }
         let help = format!("write it like `0{unit} to 100{unit}`, the lower end first");
         let ends = text.split_once(" to ").map(|(low, high)| {
-            (Quantity::parse_as(low.trim(), dimension), Quantity::parse_as(high.trim(), dimension))
+            (Quantity::parse_written(low.trim(), &shown), Quantity::parse_written(high.trim(), &shown))
         });
         match ends {
             Some((Ok(low), Ok(high))) if low.base() < high.base() => Ok((low, high)),

@@ -7,9 +7,9 @@ use super::{At, Resolver, all};
 use crate::finding::{Code, Said, listed};
 use crate::gate::yaml::{OneOrMany, Word};
 use crate::parsed::tree::{AnswerLine, BandLine, StepDoc, TreeDoc, WayLine};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Expected, Quantity, Unit};
 use crate::rulebook::{
-    AnswerWay, BandWay, ChoiceSet, Edge, FactId, Lasts, Step, Tree, TreeId, Upper, Way, Ways,
+    AnswerWay, BandWay, ChoiceSet, Edge, Fact, FactId, Lasts, Step, Tree, TreeId, Upper, Way, Ways,
 };
 
 /// The mend for a band whose upper end cannot be told.
@@ -249,6 +249,17 @@ impl Resolver<'_> {
             }
         };
         let of = self.fact_id(name, at)?;
+        if of == fact {
+            let title = format!("`{name}` is judged by itself here");
+            let usual = self.fact(fact)?.expected().map(Expected::unit);
+            let number = format!("`10 {}`", usual.map(Unit::typed).unwrap_or_default());
+            let by = match text.split_once(" of ") {
+                Some((percent, _)) => self.share_of(fact, percent.trim())?,
+                None => "another reading".to_owned(),
+            };
+            let help = format!("judge it by {by}, or by a number with its unit, such as {number}");
+            return Err(self.say(at.draft(Code::WrongQuantity, title).help(help)));
+        }
         if self.dimension(of)? == self.dimension(fact)? {
             return Ok(Edge::Share { of, share });
         }
@@ -261,22 +272,35 @@ impl Resolver<'_> {
 
     /// Refuses a share that does not say of what.
     fn no_bare_share(&mut self, fact: FactId, text: &str, at: &At<'_>) -> Result<(), Said> {
-        let Some(dimension) = self.dimension(fact)?.filter(|dimension| *dimension != Dimension::Percent)
-        else {
+        if self.dimension(fact)?.is_none_or(|dimension| dimension == Dimension::Percent) {
             return Ok(());
-        };
+        }
         if Quantity::parse_as(text, Dimension::Percent).is_err() {
             return Ok(());
         }
-        // What a share is taken of is mostly printed on a plate.
-        let plates = self.facts.iter().flatten().filter(|other| other.lasts == Lasts::Unit);
-        let of = plates.filter(|other| other.expected().is_some_and(|unit| unit.dimension() == dimension));
-        let of: Vec<String> = of.take(3).map(|other| format!("{text} of {}", other.id)).collect();
-        let help = if of.is_empty() { format!("`{text} of READING`") } else { listed(&of) };
+        let help = self.share_of(fact, text)?;
         let title = format!("`{text}` does not say of what");
         Err(self.say(
             at.draft(Code::WrongQuantity, title).help(format!("name what it is a share of, as in {help}")),
         ))
+    }
+
+    /// How a share is written, of the facts that it is most probably of.
+    ///
+    /// What a share is taken of is mostly a rating: it comes with a plate or a profile, or is printed on the unit.
+    fn share_of(&self, fact: FactId, percent: &str) -> Result<String, Said> {
+        let dimension = self.dimension(fact)?;
+        let mut of: Vec<(bool, &Fact)> = (0..self.facts.len())
+            .filter(|index| *index != fact.index())
+            .filter_map(|index| self.facts.get(index)?.as_ref().ok())
+            .filter(|other| other.lasts == Lasts::Unit || !other.given.is_empty())
+            .filter(|other| other.expected().map(Expected::dimension) == dimension)
+            .map(|other| (other.given.is_empty(), other))
+            .collect();
+        of.sort_by_key(|(less, _)| *less);
+        let of: Vec<String> =
+            of.iter().take(3).map(|(_, other)| format!("{percent} of {}", other.id)).collect();
+        Ok(if of.is_empty() { format!("`{percent} of READING`") } else { listed(&of) })
     }
 
     fn share(&mut self, percent: &str, name: &str, at: &At<'_>) -> Result<f64, Said> {

@@ -217,7 +217,7 @@ fn case(name: &str) -> &'static Case {
 /// The endings that a case comes to, played through the trees, and what was asked and is not in it.
 fn walked(name: &str) -> (Vec<&'static str>, Vec<&'static str>) {
     let verdict = replay(&BOOK, case(name)).unwrap();
-    let unsaid = verdict.unanswered.iter().map(|fact| BOOK.fact(*fact).id.as_str()).collect();
+    let unsaid = verdict.unanswered.iter().map(|unsaid| BOOK.fact(unsaid.fact).id.as_str()).collect();
     (verdict.ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()).collect(), unsaid)
 }
 

@@ -135,7 +135,12 @@ impl Row {
             verdict.ended.all().map(|reached| book.ending(reached.ending).id.clone()).collect();
         self.agrees = comes_to == self.came_to;
         self.comes_to = Some(comes_to);
-        self.not_in_it = verdict.unanswered.iter().map(|fact| book.fact(*fact).id.clone()).collect();
+        for unsaid in &verdict.unanswered {
+            let fact = &book.fact(unsaid.fact).id;
+            if !self.not_in_it.contains(fact) {
+                self.not_in_it.push(fact.clone());
+            }
+        }
         self.cannot_say = unsaid;
         Ok(self)
     }

@@ -31,6 +31,13 @@ impl Cuts {
             self.at(&path).missing.push(key);
             return true;
         }
+        if fault.belongs_beside().is_some()
+            && let Some((_, line)) = path.split_last()
+        {
+            // No line was meant, so nothing of one is missing.
+            self.at(line).wild = true;
+            return true;
+        }
         if fault.on_key
             && let Some((key, around)) = path.split_last()
         {

@@ -62,6 +62,29 @@ impl Fault {
         self.up.iter().rev().map(String::as_str)
     }
 
+    /// The list of lines that a key stands among which belongs beside it: a `cannot` under `answers`.
+    pub(in crate::gate) fn belongs_beside(&self) -> Option<&str> {
+        let What::UnknownKey { key, .. } = &self.what else { return None };
+        let list = self.up.get(2).map(String::as_str)?;
+        let beside = ["cannot", "not known", "too close"].contains(&key.as_str());
+        (beside && matches!(list, "answers" | "bands")).then_some(list)
+    }
+
+    /// What it is about: its key, or where it is an item of a list, the list's.
+    pub(in crate::gate) fn key(&self) -> Option<&str> {
+        self.up.iter().map(String::as_str).find(|step| step.parse::<usize>().is_err())
+    }
+
+    /// Whether it is about an item of a list.
+    pub(in crate::gate) fn is_of_an_item(&self) -> bool {
+        self.up.first().is_some_and(|step| step.parse::<usize>().is_ok())
+    }
+
+    /// The key around the one that it is about.
+    pub(in crate::gate) fn key_around(&self) -> Option<&str> {
+        self.up.get(1).map(String::as_str)
+    }
+
     /// The RFC 6901 pointer of the entry that it is in.
     pub(in crate::gate) fn pointer(&self) -> String {
         self.path().fold(String::new(), |pointer, step| join(&pointer, step))

@@ -65,7 +65,7 @@ fn apart(rules: &Rules, first: StepId, second: StepId) -> bool {
     first.asks && second.asks && goes_by(first).is_disjoint(&goes_by(second))
 }
 
-/// Whether the other order never costs more lock-outs, and on some way fewer.
+/// Whether the other order costs no more lock-outs up to the question behind the two, and on some way fewer.
 fn saves(rules: &Rules, asking: &Asking<'_>, units: &BTreeSet<Unit>, first: StepId, second: StepId) -> bool {
     let (one, two) = (rules.step(first), rules.step(second));
     let asked = |way: Way| next(way).map(|id| rules.step(id)).filter(|step| step.asks).map(|step| step.fact);
