@@ -25,7 +25,6 @@ struct Row<'l> {
     unit: Option<&'l str>,
     open: Option<bool>,
     held_by: Option<&'l str>,
-    events: u32,
     #[serde(flatten)]
     summary: Option<&'l Summary>,
 }
@@ -114,7 +113,6 @@ fn row(listed: &Listed) -> Row<'_> {
         unit: listed.opening.unit.as_deref(),
         open: listed.summary.as_ref().map(Summary::is_open),
         held_by: listed.holder.as_ref().map(|holder| holder.seat.name.as_str()),
-        events: listed.events,
         summary: listed.summary.as_ref(),
     }
 }

@@ -7,14 +7,15 @@
 //! call, its true state is read as facts, a technician reads them through a meter, deeds change the unit, and what the
 //! call ended in is held against what was put in. Quantities are in SI units inside; every range stands in one file.
 //!
-//! ```no_run
-//! # fn rules() -> std::sync::Arc<engine::rulebook::Rulebook> { unimplemented!() }
+//! ```
+//! # fn trials(rules: &std::sync::Arc<engine::rulebook::Rulebook>) {
 //! use bench::trial::{PutIn, Setup, Verdict, run_all};
 //! use bench::Care;
 //! let setup = Setup { seed: 1, put_in: PutIn::Drawn, care: Care::Human };
-//! let trials = run_all(&rules(), &setup, 0..1000, std::num::NonZeroUsize::MIN);
+//! let trials = run_all(rules, &setup, 0..1000, std::num::NonZeroUsize::MIN);
 //! let right = trials.iter().filter(|trial| trial.verdict == Verdict::Right).count();
 //! assert!(right > 500 && trials.iter().all(|trial| trial.unsafe_prompts.is_empty()));
+//! # }
 //! ```
 
 mod units;
@@ -55,9 +56,13 @@ mod bystander;
 
 pub mod trial;
 
+mod unmodelled;
+
 pub use technician::Care;
 
 pub use fault::Fault;
+
+pub use unmodelled::UNMODELLED;
 
 #[cfg(test)]
 mod tests;

@@ -64,7 +64,10 @@ fn colour_is_there_and_no_color_takes_it_away() {
 #[test]
 fn findings_are_in_colour_on_a_terminal_and_no_color_takes_it_away() {
     let checked = |name: &str, value: &str| {
-        let line = format!("exec $0 check {}/tests/it/wrong/cases", root().display());
+        let line = format!(
+            "exec $0 check {}/tests/it/wrong/cases/a_current_in_place_of_a_voltage.yaml",
+            root().display()
+        );
         let mut terminal = Window::by_shell(80, &line).env(name, value).open();
         assert_eq!(terminal.ended(), Some(1));
         (styles(&terminal), flat(&terminal.screen()))

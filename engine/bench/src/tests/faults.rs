@@ -1,6 +1,7 @@
 //! Every fault can be put in, shows in at least one reading, and is gone once its deeds are done.
 
 use super::BOOK;
+use crate::UNMODELLED;
 use crate::chance::Chance;
 use crate::control::CallFor;
 use crate::deed;
@@ -144,7 +145,13 @@ fn every_ending_that_has_a_fault_behind_it_is_right_for_one() {
         {
             continue;
         }
-        assert!(right.contains(ending.id.as_str()), "no fault ends in `{}`", ending.id);
+        let known = !UNMODELLED.contains(&ending.id.as_str());
+        assert_eq!(
+            right.contains(ending.id.as_str()),
+            known,
+            "`{}` and the faults that end in it",
+            ending.id
+        );
     }
     for ending in right {
         assert!(BOOK.ending_named(ending).is_some(), "`{ending}` is no ending");
@@ -157,6 +164,10 @@ fn every_fact_that_is_asked_is_known_and_of_its_kind() {
     let not_of_the_unit = ["complaint", "live_work_allowed", "proved_dead"];
     for fact in BOOK.facts().iter().filter(|fact| fact.asking.is_some()) {
         if not_of_the_unit.contains(&fact.id.as_str()) {
+            continue;
+        }
+        if UNMODELLED.contains(&fact.id.as_str()) {
+            assert!(super::units(1).all(|unit| read(&unit, &fact.id).is_none()), "`{}` is known", fact.id);
             continue;
         }
         for unit in super::units(40) {
@@ -182,7 +193,8 @@ fn every_deed_is_known() {
     let mut chance = Chance::of_call(1, 1);
     for rule in BOOK.deeds() {
         let mut unit = super::units(1).next().unwrap();
-        assert!(deed::apply(&mut unit, &rule.id, &mut chance), "`{}` does nothing", rule.id);
+        let known = deed::apply(&mut unit, &rule.id, &mut chance);
+        assert!(known || UNMODELLED.contains(&rule.id.as_str()), "`{}` does nothing", rule.id);
     }
     let mut unit = super::units(1).next().unwrap();
     assert!(!deed::apply(&mut unit, "paint-the-cabinet", &mut chance));
