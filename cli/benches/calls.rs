@@ -3,31 +3,23 @@
 //! `cargo bench --bench calls`. The throughput of `replay_all_cases` is in questions that a step asked.
 #![expect(clippy::unwrap_used, reason = "a benchmark that cannot start has failed")]
 
+#[path = "../../tests/it/below.rs"]
+mod below;
+
+use below::below;
 use divan::counter::{BytesCount, ItemsCount};
 use engine::case::{Case, replay};
 use engine::rulebook::Rulebook;
 use engine::source::Source;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 
 fn main() {
     divan::main();
 }
 
-fn below(folder: &str) -> Vec<(String, String)> {
-    fn collect(folder: &Path, found: &mut Vec<PathBuf>) {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                collect(&path, found);
-            } else if path.extension().is_some_and(|ending| ending == "yaml") {
-                found.push(path);
-            }
-        }
-    }
-    let mut found = Vec::new();
-    collect(&Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(folder), &mut found);
-    found.sort();
+fn texts(folder: &str) -> Vec<(String, String)> {
+    let found = below(&Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(folder), "yaml");
     found.iter().map(|path| (path.display().to_string(), std::fs::read_to_string(path).unwrap())).collect()
 }
 
@@ -37,7 +29,7 @@ fn book(texts: &[(String, String)]) -> Rulebook {
 
 #[divan::bench]
 fn read_the_shipped_rules(bencher: divan::Bencher<'_, '_>) {
-    let texts = below("rules");
+    let texts = texts("rules");
     let bytes: usize = texts.iter().map(|(_, text)| text.len()).sum();
     bencher.counter(BytesCount::new(bytes)).bench(|| book(&texts));
 }
@@ -45,7 +37,7 @@ fn read_the_shipped_rules(bencher: divan::Bencher<'_, '_>) {
 /// What the prescribed YAML library alone takes for the same text: the yardstick beside which the above is read.
 #[divan::bench]
 fn the_yaml_library_alone(bencher: divan::Bencher<'_, '_>) {
-    let texts = below("rules");
+    let texts = texts("rules");
     let bytes: usize = texts.iter().map(|(_, text)| text.len()).sum();
     bencher.counter(BytesCount::new(bytes)).bench(|| {
         texts
@@ -57,8 +49,8 @@ fn the_yaml_library_alone(bencher: divan::Bencher<'_, '_>) {
 
 #[divan::bench]
 fn replay_all_cases(bencher: divan::Bencher<'_, '_>) {
-    let book = Arc::new(book(&below("rules")));
-    let cases: Vec<Case> = below("cases")
+    let book = Arc::new(book(&texts("rules")));
+    let cases: Vec<Case> = texts("cases")
         .iter()
         .map(|(name, text)| Case::read(&book, Source::new(name, text).unwrap()).unwrap())
         .collect();

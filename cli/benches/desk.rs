@@ -5,6 +5,10 @@
 //! itself. Each measurement is a process of its own; beside it stands what reading the file alone takes.
 #![expect(clippy::unwrap_used, reason = "a benchmark that cannot start has failed")]
 
+#[path = "../../tests/it/below.rs"]
+mod below;
+
+use below::below;
 use engine::call::{Call, Event, drive};
 use engine::case::{Case, Player};
 use engine::record::{Names, Summary};
@@ -128,9 +132,9 @@ fn take_in(log: &Path, count: usize) {
 
 /// Every case as a call that was kept: its events and its summary as JSON.
 fn played() -> Vec<(String, String)> {
-    let sources = below("rules").into_iter().map(|path| Source::new("", fs::read(path).unwrap()).unwrap());
+    let sources = files("rules").into_iter().map(|path| Source::new("", fs::read(path).unwrap()).unwrap());
     let book = Arc::new(engine::read_rules(sources).unwrap());
-    below("cases").into_iter().map(|path| kept(&book, &path)).collect()
+    files("cases").into_iter().map(|path| kept(&book, &path)).collect()
 }
 
 fn kept(book: &Arc<Rulebook>, path: &Path) -> (String, String) {
@@ -145,19 +149,6 @@ fn kept(book: &Arc<Rulebook>, path: &Path) -> (String, String) {
     (serde_json::to_string(&events).unwrap(), serde_json::to_string(&Summary::of(&call)).unwrap())
 }
 
-fn below(folder: &str) -> Vec<PathBuf> {
-    fn collect(folder: &Path, found: &mut Vec<PathBuf>) {
-        for entry in fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                collect(&path, found);
-            } else if path.extension().is_some_and(|ending| ending == "yaml") {
-                found.push(path);
-            }
-        }
-    }
-    let mut found = Vec::new();
-    collect(&Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(folder), &mut found);
-    found.sort();
-    found
+fn files(folder: &str) -> Vec<PathBuf> {
+    below(&Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(folder), "yaml")
 }

@@ -6,6 +6,10 @@
 //! exclude each other, so that such a trial draws 500 units and makes no call: that is what drawing takes.
 #![expect(clippy::unwrap_used, reason = "a benchmark that cannot start has failed")]
 
+#[path = "../../tests/it/below.rs"]
+mod below;
+
+use below::below;
 use bench::trial::{PutIn, Setup, run, run_all, watched};
 use bench::{Care, Fault};
 use engine::call::{Answerer, Call, Halt, Prompt, Refusal, Reply, drive};
@@ -110,30 +114,17 @@ impl Answerer for Said {
 }
 
 fn book() -> Rulebook {
-    engine::read_rules(below("rules").iter().map(|path| source(path))).unwrap()
+    engine::read_rules(files("rules").iter().map(|path| source(path))).unwrap()
 }
 
 fn cases(book: &Rulebook) -> Vec<Case> {
-    below("cases").iter().map(|path| Case::read(book, source(path)).unwrap()).collect()
+    files("cases").iter().map(|path| Case::read(book, source(path)).unwrap()).collect()
 }
 
 fn source(path: &Path) -> Source {
     Source::new(path.display().to_string(), std::fs::read(path).unwrap()).unwrap()
 }
 
-fn below(folder: &str) -> Vec<PathBuf> {
-    fn collect(folder: &Path, found: &mut Vec<PathBuf>) {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                collect(&path, found);
-            } else if path.extension().is_some_and(|ending| ending == "yaml") {
-                found.push(path);
-            }
-        }
-    }
-    let mut found = Vec::new();
-    collect(&Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(folder), &mut found);
-    found.sort();
-    found
+fn files(folder: &str) -> Vec<PathBuf> {
+    below(&Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(folder), "yaml")
 }

@@ -21,15 +21,7 @@ pub(crate) mod script;
 mod share;
 pub(crate) mod show;
 mod spread;
+mod table;
 pub(crate) mod trial;
 
-use comfy_table::{CellAlignment, Table};
-
-/// Numbers stand under each other.
-fn to_the_right(table: &mut Table, columns: impl IntoIterator<Item = usize>) {
-    for column in columns {
-        if let Some(column) = table.column_mut(column) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-    }
-}
+use table::to_the_right;

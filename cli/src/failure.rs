@@ -2,8 +2,10 @@
 
 use crate::findings;
 use crate::harmless::harmless;
+use crate::talk::{columns, wrapped};
 use engine::finding::{Reported, near, quoted};
 use engine::rulebook::Rulebook;
+use std::io::{ErrorKind, IsTerminal as _};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -72,11 +74,20 @@ pub(crate) enum Failure {
     /// A day that is none.
     #[error("{} is no day; write it as in 2026-11-29, or today, or yesterday", quoted(.0))]
     NoDay(String),
+    /// Days between which there is none.
+    #[error("no call can be begun since {since} and before {before}: --since takes the earlier day")]
+    NoSpan { since: String, before: String },
+    /// A call is to be taken from a seat that may be alive, and nobody can be asked.
+    #[error(
+        "call {number} is held by {holder}: nobody can be asked here whether they are gone. Where it is sure, say \
+         --take-over --yes"
+    )]
+    UnsureOver { number: i64, holder: crate::store::Holder },
     /// Nobody can be asked whether they mean it.
     #[error("erasing call {0} cannot be undone: say --yes where nobody can be asked")]
     Unconfirmed(i64),
-    /// The terminal or pipe is gone.
-    #[error("cannot write to the terminal: {0}")]
+    /// The terminal, the pipe or the file that it writes to is gone, or full.
+    #[error("{}", unwritten(.0))]
     Terminal(#[from] std::io::Error),
     /// A call that came to no end.
     #[error(transparent)]
@@ -116,7 +127,7 @@ impl Failure {
                 anstream::eprintln!("motorwright: {count} finding{plural}; nothing was started");
                 anstream::eprintln!("{}", findings::MORE);
             }
-            other => anstream::eprintln!("motorwright: {}", harmless(&other.to_string())),
+            other => say(&other.to_string()),
         }
         ExitCode::from(UNREADABLE)
     }
@@ -124,4 +135,30 @@ impl Failure {
 
 fn meant(near: Option<&str>) -> String {
     near.map_or(String::new(), |near| format!(", did you mean `{near}`"))
+}
+
+/// Why nothing more can be written to where the program writes.
+fn unwritten(error: &std::io::Error) -> String {
+    let out = std::io::stdout();
+    match error.kind() {
+        _ if out.is_terminal() => format!("cannot write to the terminal: {error}"),
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
+            "the disk that the output goes to is full, so what stands there is not the whole of it. Free some space \
+             or name another file, then run it anew"
+                .to_owned()
+        }
+        _ => format!("cannot write the output, so what stands there is not the whole of it: {error}"),
+    }
+}
+
+/// Says something on standard error; on a terminal in lines that break between words.
+pub(crate) fn say(text: &str) {
+    let text = format!("motorwright: {}", harmless(text));
+    if !std::io::stderr().is_terminal() {
+        anstream::eprintln!("{text}");
+        return;
+    }
+    for line in wrapped(&text, columns().unwrap_or(80).max(40) - 1) {
+        anstream::eprintln!("{line}");
+    }
 }

@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use engine::finding::{Findings, Reported};
 use engine::source::{MOST_BYTES, Source};
 use std::fs::{self, File, Metadata};
-use std::io::{ErrorKind, Read as _};
+use std::io::{ErrorKind, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
 /// Every `.yaml` file below a folder, in order; a file stands for itself.
@@ -86,4 +86,80 @@ fn no_file(path: &Path, what: &Metadata) -> Failure {
         ("is no file but a pipe or a device", "save its text in a file")
     };
     Failure::NoFile { path: path.to_owned(), is, mend }
+}
+
+/// Writes a whole file, or leaves what was there as it was: under another name beside it first.
+pub(crate) fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
+    let fails = |error| Failure::Write { path: path.to_owned(), error };
+    // Through a link, to where it leads; a device or a pipe takes the text as it comes.
+    let target = match fs::canonicalize(path) {
+        Ok(target) if target.is_file() => target,
+        Ok(_) => return fs::write(path, text).map_err(fails),
+        Err(_) => path.to_owned(),
+    };
+    let mut beside = target.clone().into_os_string();
+    beside.push(format!(".{}.part", std::process::id()));
+    let beside = PathBuf::from(beside);
+    let written = File::create_new(&beside).and_then(|mut file| {
+        if let Ok(before) = fs::metadata(&target) {
+            file.set_permissions(before.permissions())?;
+        }
+        file.write_all(text.as_bytes())?;
+        file.sync_all()?;
+        fs::rename(&beside, &target)
+    });
+    written.map_err(|error| {
+        // Where it cannot even be taken away, the fault that is told is still the first.
+        let _ = fs::remove_file(&beside);
+        fails(error)
+    })
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+mod tests {
+    use super::write_whole;
+    use std::fs;
+    use std::path::Path;
+
+    fn names(folder: &Path) -> Vec<String> {
+        let mut names: Vec<String> = fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+            .collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn a_file_is_written_whole_and_nothing_is_left_beside_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("page.html");
+        for text in ["one", "two"] {
+            write_whole(&path, text).unwrap();
+            assert_eq!(fs::read_to_string(&path).unwrap(), text);
+        }
+        assert_eq!(names(folder.path()), ["page.html"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_stays_one_and_a_device_is_no_file_to_be_replaced() {
+        let folder = tempfile::tempdir().unwrap();
+        let [page, link] = ["page.html", "link.html"].map(|name| folder.path().join(name));
+        fs::write(&page, "old").unwrap();
+        std::os::unix::fs::symlink(&page, &link).unwrap();
+        write_whole(&link, "new").unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read_to_string(&page).unwrap(), "new");
+        write_whole(Path::new("/dev/null"), "gone").unwrap();
+        assert!(!fs::metadata("/dev/null").unwrap().is_file());
+    }
+
+    #[test]
+    fn where_it_cannot_be_written_nothing_is_left() {
+        let folder = tempfile::tempdir().unwrap();
+        assert!(write_whole(&folder.path().join("missing/page.html"), "x").is_err());
+        assert_eq!(names(folder.path()), [""; 0]);
+    }
 }

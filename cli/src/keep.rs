@@ -9,8 +9,10 @@ use engine::rulebook::Rulebook;
 use std::path::Path;
 
 /// A call's place in the log, held by this process.
-pub(crate) struct Keeper {
+pub(crate) struct Keeper<'b> {
     store: Box<dyn Store>,
+    /// What its words are written down in.
+    names: Names<'b>,
     /// What has to be said beside a command for it to find the log.
     beside: &'static str,
     number: Number,
@@ -18,28 +20,30 @@ pub(crate) struct Keeper {
     fault: Option<Fault>,
 }
 
-impl Keeper {
+impl<'b> Keeper<'b> {
     /// Begins a call in a log.
     pub(crate) fn begin(
         mut store: Box<dyn Store>,
         beside: &'static str,
+        book: &'b Rulebook,
         opening: &Opening,
     ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         let number = store.open(opening, &seat)?;
-        Ok(Self { store, beside, number, seat, fault: None })
+        Ok(Self { store, names: Names::of(book), beside, number, seat, fault: None })
     }
 
     /// Takes a call up that stands open.
     pub(crate) fn take_up(
         mut store: Box<dyn Store>,
         beside: &'static str,
+        book: &'b Rulebook,
         number: Number,
         take_over: bool,
     ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         store.hold(number, &seat, When::now(), take_over)?;
-        Ok(Self { store, beside, number, seat, fault: None })
+        Ok(Self { store, names: Names::of(book), beside, number, seat, fault: None })
     }
 
     /// The call's number.
@@ -70,7 +74,7 @@ impl Keeper {
     /// Writes down what is about to happen.
     pub(crate) fn write(&mut self, call: &Call, event: &Event) -> Result<(), Fault> {
         let place = u32::try_from(call.events().len()).unwrap_or(u32::MAX);
-        let written = Written { at: When::now(), event: Names::of(call.book()).write(event) };
+        let written = Written { at: When::now(), event: self.names.write(event) };
         self.store.append(self.number, place, &written, &self.seat)
     }
 
@@ -91,12 +95,12 @@ impl Keeper {
 }
 
 /// A conversation whose every word is kept, where there is a log.
-pub(crate) struct Kept<'k, 't> {
+pub(crate) struct Kept<'k, 't, 'b> {
     pub(crate) talk: &'k mut Talk<'t>,
-    pub(crate) keeper: Option<&'k mut Keeper>,
+    pub(crate) keeper: Option<&'k mut Keeper<'b>>,
 }
 
-impl Answerer for Kept<'_, '_> {
+impl Answerer for Kept<'_, '_, '_> {
     fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
         self.talk.reply(call, prompt)
     }

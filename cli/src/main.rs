@@ -49,7 +49,7 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
         Command::Note(note) => command::note::run(&rules::load(rules)?, note),
         Command::Export(export) => command::export::run(export),
         Command::Import(import) => command::import::run(import),
-        Command::Forget(forget) => command::forget::run(forget),
+        Command::Forget(forget) => command::forget::run(&rules::load(rules)?, forget),
         Command::Report(report) => command::report::run(&rules::load(rules)?, report),
         Command::Replay(replay) => command::replay::run(&rules::load(rules)?, replay, rules),
         Command::Trial(trial) => command::trial::run(&rules::load(rules)?, trial, rules),

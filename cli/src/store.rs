@@ -6,6 +6,7 @@
 
 mod fault;
 mod place;
+mod plain;
 mod postgres;
 mod row;
 mod schema;
@@ -17,6 +18,7 @@ mod when;
 
 pub(crate) use fault::Fault;
 pub(crate) use place::Place;
+pub(crate) use plain::plainly;
 pub(crate) use seat::{Holder, Seat};
 pub(crate) use when::When;
 
@@ -111,6 +113,8 @@ pub(crate) struct Wanted {
     pub(crate) since: Option<When>,
     /// Only those begun before this time.
     pub(crate) before: Option<When>,
+    /// Only those that may be gone on with: that came to no ending yet, or that nobody has summed up.
+    pub(crate) open: bool,
     /// At most so many.
     pub(crate) most: Option<u32>,
 }
@@ -134,15 +138,19 @@ pub(crate) trait Store {
     /// Keeps what a call comes to, if it still has as many events as the summary stands on.
     fn sum_up(&mut self, number: Number, summary: &Summary) -> Result<(), Fault>;
 
+    /// Who holds a call.
+    fn holder(&mut self, number: Number) -> Result<Option<Holder>, Fault>;
+
     /// A call.
     fn call(&mut self, number: Number) -> Result<Record, Fault>;
 
-    /// Tells of each call that is wanted, until the ear has heard enough (`false`).
+    /// Tells of each call that is wanted, until the ear has heard enough (`false`). Those whose beginning cannot be
+    /// read are passed over; why stands in what is returned.
     fn each(
         &mut self,
         wanted: &Wanted,
         ear: &mut dyn FnMut(Listed) -> Result<bool, Fault>,
-    ) -> Result<(), Fault>;
+    ) -> Result<Vec<Fault>, Fault>;
 
     /// The number of the call that goes by this id.
     fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault>;
@@ -150,9 +158,16 @@ pub(crate) trait Store {
     /// Everything that happened in a call; none where there is no such call.
     fn events_of(&mut self, number: Number) -> Result<Vec<Written>, Fault>;
 
-    /// Takes in a call from elsewhere, under a number of its own; all or nothing.
+    /// Takes in a call from elsewhere, under a number of its own; all or nothing. It is not forgotten any more.
     fn import(&mut self, record: &Record) -> Result<Number, Fault>;
 
-    /// Erases a call from the disk.
+    /// Writes down what the same call elsewhere has beyond the one here; all or nothing. `false`, and nothing, where
+    /// somebody took up or wrote to the one here since it was looked at.
+    fn lengthen(&mut self, here: &Listed, record: &Record) -> Result<bool, Fault>;
+
+    /// Whether the call that goes by this id was forgotten here.
+    fn is_forgotten(&mut self, id: &str) -> Result<bool, Fault>;
+
+    /// Erases a call from the disk. Only its id is remembered, so that it does not come back by an import.
     fn forget(&mut self, number: Number) -> Result<(), Fault>;
 }

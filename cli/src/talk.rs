@@ -34,7 +34,7 @@ pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
 pub(crate) use lines::{columns, of_this_terminal};
 pub(crate) use power::in_short;
-pub(crate) use screen::Layout;
+pub(crate) use screen::{Layout, wrapped};
 pub(crate) use units::Units;
 pub(crate) use voice::Voice;
 

@@ -1,5 +1,6 @@
 //! What every test here starts from: the project's folders, its rulebook, its cases.
 
+use crate::below::below;
 use engine::call::{Answerer, Call, DeedResult, Ended, Event, Halt, Prompt, Refusal, Reply, drive};
 use engine::case::{Case, Player};
 use engine::paths::{Calls, LockOuts};
@@ -25,20 +26,7 @@ pub(crate) fn program() -> Command {
 
 /// Every file with this ending below a folder of the project, in order.
 pub(crate) fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
-    fn collect(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
-        for entry in fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                collect(&path, ending, found);
-            } else if path.extension().is_some_and(|other| other == ending) {
-                found.push(path);
-            }
-        }
-    }
-    let mut found = Vec::new();
-    collect(&root().join(folder), ending, &mut found);
-    found.sort();
-    found
+    below(&root().join(folder), ending)
 }
 
 /// A file as a source, named by its path from the root.

@@ -7,6 +7,7 @@
 )]
 
 mod ahead;
+mod below;
 mod callbacks;
 mod calls;
 mod cases;

@@ -8,11 +8,12 @@ pub(super) const RESUME_EXAMPLES: &str = "\
 Examples:
   motorwright resume                  the call that was left open last
   motorwright resume 12
-  motorwright resume 12 --take-over   when the seat that has it is dead
+  motorwright resume 12 --take-over   when the seat that has it is dead; asks once more where that is not sure
 
 Live readings are taken anew, and nobody vouches for the power any more: the unit counts as live.
 
-Exit codes: 0 the call came to an ending, 1 it was left open, 2 there is no such call, or another seat has it.";
+Exit codes: 0 the call came to an ending, 1 it was left open or not taken over, 2 there is no such call, or
+another seat has it.";
 
 /// What `resume` takes.
 #[derive(Args, Debug)]
@@ -23,6 +24,9 @@ pub(crate) struct ResumeArguments {
     /// Take it from a seat that does not answer any more
     #[arg(long)]
     pub(crate) take_over: bool,
+    /// With --take-over: do not ask, also where the seat may be alive
+    #[arg(long, requires = "take_over")]
+    pub(crate) yes: bool,
     #[command(flatten)]
     pub(crate) talk: TalkArguments,
     #[command(flatten)]
@@ -53,17 +57,18 @@ pub(crate) struct AgainArguments {
 pub(super) const CALLS_EXAMPLES: &str = "\
 Examples:
   motorwright calls                             the last 20
-  motorwright calls fuse                        those with this word in unit, complaint, ending or remark
+  motorwright calls fuse                        those with this word in unit, complaint, ending, remark or answers
   motorwright calls --open                      those that can be gone on with
   motorwright calls --unit 'job 4711' --all
   motorwright calls --since 2026-11-01 --json   one JSON object a line
 
-Exit codes: 0 listed, even if there are none, 2 the log could not be read.";
+Exit codes: 0 listed, even if there are none, 1 listed, but for calls whose beginning cannot be read, 2 the log
+could not be read, or there is no such day.";
 
 /// What `calls` takes.
 #[derive(Args, Debug)]
 pub(crate) struct CallsArguments {
-    /// Words that all stand in its unit, complaint, ending or remarks
+    /// Words that all stand in its unit, complaint, ending, remarks or what was answered, such as a noise
     #[arg(value_name = "WORD")]
     pub(crate) words: Vec<String>,
     /// Only those on this unit
@@ -79,14 +84,18 @@ pub(crate) struct CallsArguments {
     #[arg(long, value_name = "DAY")]
     pub(crate) before: Option<String>,
     /// At most so many
-    #[arg(long, value_name = "COUNT", default_value_t = 20, conflicts_with = "all")]
-    pub(crate) most: usize,
+    #[arg(long, value_name = "COUNT", default_value_t = 20, conflicts_with = "all",
+          value_parser = clap::value_parser!(u32).range(1..))]
+    pub(crate) most: u32,
     /// All of them
     #[arg(long)]
     pub(crate) all: bool,
     /// One JSON object a line instead of a table
     #[arg(long)]
     pub(crate) json: bool,
+    /// One line each, the word first, no columns: for a screen reader
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) plain: bool,
     #[command(flatten)]
     pub(crate) log: LogArguments,
 }
@@ -146,7 +155,8 @@ Examples:
 A call counts once, for the ending that it came to last. A callback is a later call on the same unit, begun within
 30 days of the last word; it counts for the ending of the earlier call. The page needs no network and holds no remarks.
 
-Exit codes: 0 reported, even if there are no calls, 2 the log could not be read, or the page not be written.";
+Exit codes: 0 reported, even if there are no calls, 1 reported, but for calls whose beginning cannot be read, 2 the
+log could not be read, or the page not be written.";
 
 /// What `report` takes.
 #[derive(Args, Debug)]
@@ -163,6 +173,9 @@ pub(crate) struct ReportArguments {
     /// One JSON object instead of tables
     #[arg(long, conflicts_with = "html")]
     pub(crate) json: bool,
+    /// One line each, the word first, no columns: for a screen reader
+    #[arg(long, conflicts_with_all = ["json", "html"])]
+    pub(crate) plain: bool,
     /// Write it as a page with charts to this file
     #[arg(long, value_name = "FILE")]
     pub(crate) html: Option<PathBuf>,
@@ -178,7 +191,8 @@ Examples:
 
 What people typed stands in it as they typed it.
 
-Exit codes: 0 written, 2 there is no such call, or the log could not be read.";
+Exit codes: 0 written, 1 written, but for calls that cannot be read, 2 there is no such call, the log could not be
+read, or not all be written.";
 
 /// What `export` takes.
 #[derive(Args, Debug)]
@@ -198,7 +212,11 @@ Examples:
   motorwright import calls.jsonl
   motorwright export --log-to old.db | motorwright import - --log-to postgres://desk@server/calls
 
-Exit codes: 0 taken in, 1 some lines were no call, 2 the file or the log could not be read.";
+A call that is here already is gone on with where the line has more of it, and left as it is where the two differ.
+One that was forgotten here is left out.
+
+Exit codes: 0 taken in, or here already, or forgotten here, 1 some lines were no call, or were left out as they differ
+from the call here or somebody is on it, 2 the file or the log could not be read.";
 
 /// What `import` takes.
 #[derive(Args, Debug)]
@@ -206,6 +224,9 @@ pub(crate) struct ImportArguments {
     /// The file; - for what is piped in
     #[arg(value_name = "FILE")]
     pub(crate) file: PathBuf,
+    /// Also calls that were forgotten here
+    #[arg(long)]
+    pub(crate) forgotten_too: bool,
     #[command(flatten)]
     pub(crate) log: LogArguments,
 }
@@ -215,10 +236,11 @@ Examples:
   motorwright forget 12         asks once more on a terminal
   motorwright forget 12 --yes
 
-The call is erased from the file and its write-ahead log. Exports, backups and the log of a database server keep
-what they have: those are for whoever keeps them.
+The call is erased from the file and its write-ahead log. Its made-up id is remembered, so that an import does not
+bring it back. Exports, backups and the log of a database server keep what they have: those are for whoever keeps them.
 
-Exit codes: 0 erased, 1 it was left as it is, 2 there is no such call, or it is not to be erased now.";
+Exit codes: 0 erased, 1 it was left as it is, 2 there is no such call, it is not to be erased now, or copies of it may
+remain.";
 
 /// What `forget` takes.
 #[derive(Args, Debug)]

@@ -3,7 +3,7 @@
 use super::call::lead_on;
 use super::kept;
 use crate::args::{AgainArguments, TalkArguments};
-use crate::failure::Failure;
+use crate::failure::{Failure, say};
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Number, Record, Store, Wanted, When};
 use engine::call::{Call, DeedResult, Event, Next, Outcome, Purpose, Reached, Version};
@@ -45,7 +45,16 @@ pub(super) fn on_unit(
         }
         Ok(numbers.len() < MOST as usize)
     })?;
-    numbers.into_iter().map(|number| store.call(number)).collect()
+    let mut records = Vec::new();
+    for number in numbers {
+        match store.call(number) {
+            Ok(record) => records.push(record),
+            // What cannot be read of one call keeps nobody from the next.
+            Err(fault @ (Fault::Garbled { .. } | Fault::NoBeginning { .. })) => say(&fault.to_string()),
+            Err(fault) => return Err(fault),
+        }
+    }
+    Ok(records)
 }
 
 /// The calls that one began from, and that one from, newest first.
@@ -88,7 +97,7 @@ pub(super) fn start(
             Err(failure) => return Err(failure),
         }
     }
-    let mut keeper = Keeper::begin(store, beside, &opening)?;
+    let mut keeper = Keeper::begin(store, beside, book, &opening)?;
     let mut call = Call::with_meter(Arc::clone(book), own);
     for event in carried.into_events(book) {
         keeper.happens(&mut call, event)?;

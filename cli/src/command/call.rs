@@ -38,7 +38,7 @@ pub(crate) fn run(
         return super::again::start(book, &arguments.talk, log, rules, &earlier, meter);
     }
     let opening = keep::opening(book, rules, unit, meter);
-    let keeper = store.map(|log| Keeper::begin(log, arguments.log.beside(), &opening)).transpose()?;
+    let keeper = store.map(|log| Keeper::begin(log, arguments.log.beside(), book, &opening)).transpose()?;
     let title = keeper.as_ref().map_or("A new call. It is not kept.".to_owned(), |keeper| {
         format!("Call {}. A new call.", keeper.number())
     });
@@ -48,7 +48,7 @@ pub(crate) fn run(
 /// Leads a call on in which something stands already.
 pub(super) fn lead_on(
     call: Call,
-    keeper: Keeper,
+    keeper: Keeper<'_>,
     arguments: &TalkArguments,
     title: &str,
     lines: &[String],
@@ -59,7 +59,7 @@ pub(super) fn lead_on(
 /// Leads a call at the prompt to its end, or until it is left, and keeps it.
 fn lead(
     mut call: Call,
-    mut keeper: Option<Keeper>,
+    mut keeper: Option<Keeper<'_>>,
     arguments: &TalkArguments,
     title: &str,
     stands: Option<&[String]>,

@@ -1,14 +1,17 @@
 //! `motorwright calls`: the calls that are kept, newest first.
 
+mod search;
+
 use super::kept;
+use super::table::{fit, headed, to_the_right, write};
 use crate::args::CallsArguments;
 use crate::failure::{Failure, OK};
 use crate::harmless::harmless;
-use crate::store::{Fault, Listed, Wanted};
-use crate::talk::columns;
-use comfy_table::{ContentArrangement, Table, presets};
+use crate::store::{Fault, Listed, Number, Store, Wanted};
+use comfy_table::Table;
 use engine::record::Summary;
 use engine::rulebook::Rulebook;
+use search::{Found, Search};
 use serde::Serialize;
 use std::io::Write;
 use std::sync::Arc;
@@ -30,7 +33,8 @@ struct Row<'l> {
 }
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8, Failure> {
-    let mut store = match arguments.log.open() {
+    let (since, before) = kept::span(arguments.since.as_ref(), arguments.before.as_ref())?;
+    let mut store = match arguments.log.open_to_read() {
         Err(Fault::NoLog(place)) if arguments.log.beside().is_empty() => {
             tracing::debug!(place, "no log yet");
             writeln!(anstream::stdout(), "{NONE_YET}")?;
@@ -38,22 +42,18 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8
         }
         other => other?,
     };
-    let picks = arguments.open || !arguments.words.is_empty();
-    let most = if arguments.all { usize::MAX } else { arguments.most };
+    let search = Search::of(book, &arguments.words);
+    let picks = arguments.open || !search.is_for_nothing();
+    let most = if arguments.all { usize::MAX } else { arguments.most as usize };
     let wanted = Wanted {
         unit: arguments.unit.clone(),
-        since: kept::day(arguments.since.as_ref())?,
-        before: kept::day(arguments.before.as_ref())?,
+        since,
+        before,
+        open: arguments.open,
         // One more, to know whether there are more.
         most: (!picks).then(|| u32::try_from(most).unwrap_or(u32::MAX).saturating_add(1)),
     };
-    let mut found: Vec<Listed> = Vec::new();
-    kept::listed(store.as_mut(), book, &wanted, &mut |listed| {
-        if is_wanted(book, arguments, &listed) {
-            found.push(listed);
-        }
-        found.len() <= most
-    })?;
+    let (mut found, passed) = found(store.as_mut(), book, &search, &wanted, most)?;
     let more = found.len() > most;
     found.truncate(most);
     let mut out = anstream::stdout().lock();
@@ -62,47 +62,67 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8
             serde_json::to_writer(&mut out, &row(listed)).map_err(std::io::Error::from)?;
             writeln!(out)?;
         }
-        return Ok(OK);
+        return Ok(kept::passed_over(&passed));
     }
     if found.is_empty() {
-        let none = if picks || wanted.unit.is_some() || wanted.since.is_some() || wanted.before.is_some() {
-            "No call that is kept is like that."
-        } else {
-            NONE_YET
-        };
-        writeln!(out, "{none}")?;
-        return Ok(OK);
-    }
-    for line in table(book, &found).lines() {
-        writeln!(out, "{}", line.trim_end())?;
+        let none =
+            picks || wanted.unit.is_some() || since.is_some() || before.is_some() || !passed.is_empty();
+        writeln!(out, "{}", if none { "No call that is kept is like that." } else { NONE_YET })?;
+    } else {
+        show(&mut out, book, &found, arguments.plain)?;
     }
     if more {
         writeln!(out, "\nThere are more: --all lists them, --most COUNT so many.")?;
     }
-    Ok(OK)
+    Ok(kept::passed_over(&passed))
 }
 
-fn is_wanted(book: &Rulebook, arguments: &CallsArguments, listed: &Listed) -> bool {
-    if arguments.open && !listed.summary.as_ref().is_none_or(Summary::is_open) {
-        return false;
-    }
-    let mut text = listed.opening.unit.clone().unwrap_or_default();
-    if let Some(summary) = &listed.summary {
-        text.push(' ');
-        text.push_str(summary.complaint.as_deref().unwrap_or_default());
-        for end in &summary.ends {
-            for part in [&end.ending, kept::name(book, &end.ending), &end.outcome] {
-                text.push(' ');
-                text.push_str(part);
+/// A call that has the words in it, or that may have.
+enum Picked {
+    Surely(Box<Listed>),
+    Maybe(Number),
+}
+
+/// The calls that are wanted and have the words in them, one more than the most, and what was passed over.
+fn found(
+    store: &mut dyn Store,
+    book: &Arc<Rulebook>,
+    search: &Search<'_>,
+    wanted: &Wanted,
+    most: usize,
+) -> Result<(Vec<Listed>, Vec<Fault>), Failure> {
+    let mut picked = Vec::new();
+    let mut sure = 0_usize;
+    let passed = kept::listed(store, book, wanted, &mut |listed| {
+        if wanted.open && !listed.summary.as_ref().is_none_or(Summary::is_open) {
+            return true;
+        }
+        match search.in_short(&listed) {
+            Found::Yes => {
+                sure += 1;
+                picked.push(Picked::Surely(Box::new(listed)));
             }
+            Found::Maybe => picked.push(Picked::Maybe(listed.number)),
+            Found::No => {}
         }
-        for note in &summary.notes {
-            text.push(' ');
-            text.push_str(note);
+        sure <= most
+    })?;
+    let mut found = Vec::new();
+    for one in picked {
+        match one {
+            Picked::Surely(listed) => found.push(*listed),
+            Picked::Maybe(number) => match store.call(number) {
+                Ok(record) if search.in_full(&record.listed, &record.events) => found.push(record.listed),
+                // Without the words, or forgotten since, or not to be read.
+                Ok(_) | Err(Fault::NoCall(_) | Fault::Garbled { .. } | Fault::NoBeginning { .. }) => {}
+                Err(fault) => return Err(fault.into()),
+            },
+        }
+        if found.len() > most {
+            break;
         }
     }
-    let text = text.to_lowercase();
-    arguments.words.iter().all(|word| text.contains(&word.to_lowercase()))
+    Ok((found, passed))
 }
 
 fn row(listed: &Listed) -> Row<'_> {
@@ -117,13 +137,42 @@ fn row(listed: &Listed) -> Row<'_> {
     }
 }
 
-fn table(book: &Rulebook, found: &[Listed]) -> Table {
-    let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_content_arrangement(ContentArrangement::Dynamic);
-    if let Some(columns) = columns() {
-        table.set_width(u16::try_from(columns).unwrap_or(u16::MAX));
+/// As a table, or plainly; plainly too where the terminal is too narrow for the words.
+fn show(out: &mut impl Write, book: &Rulebook, found: &[Listed], plain: bool) -> Result<(), Failure> {
+    let mut table = table(book, found);
+    if !plain && fit(&mut table) {
+        return Ok(write(out, &table)?);
     }
-    table.set_header(["call", "begun", "unit", "complaint", "came to", "questions"]);
+    for listed in found {
+        let line = plainly(book, listed);
+        if plain {
+            writeln!(out, "{line}")?;
+        } else {
+            super::table::broken(out, &line)?;
+        }
+    }
+    Ok(())
+}
+
+/// One call in a line of its own.
+fn plainly(book: &Rulebook, listed: &Listed) -> String {
+    let mut line = format!("CALL: {}, begun {}", listed.number, listed.opening.at);
+    if let Some(unit) = &listed.opening.unit {
+        line.push_str(&format!(", unit {unit}"));
+    }
+    let summary = listed.summary.as_ref();
+    if let Some(complaint) = summary.and_then(|summary| summary.complaint.as_deref()) {
+        line.push_str(&format!(", complaint {}", kept::plain(complaint)));
+    }
+    line.push_str(&format!("; {}", came_to(book, listed)));
+    if let Some(summary) = summary {
+        line.push_str(&format!("; {} questions", summary.asked));
+    }
+    harmless(&line)
+}
+
+fn table(book: &Rulebook, found: &[Listed]) -> Table {
+    let mut table = headed(["call", "begun", "unit", "complaint", "came to", "questions"]);
     for listed in found {
         let summary = listed.summary.as_ref();
         let complaint = summary.and_then(|summary| summary.complaint.as_deref()).unwrap_or_default();
@@ -131,12 +180,12 @@ fn table(book: &Rulebook, found: &[Listed]) -> Table {
             listed.number.to_string(),
             listed.opening.at.to_string(),
             harmless(listed.opening.unit.as_deref().unwrap_or_default()),
-            complaint.replace('_', " "),
+            kept::plain(complaint),
             harmless(&came_to(book, listed)),
             summary.map_or(String::new(), |summary| summary.asked.to_string()),
         ]);
     }
-    super::to_the_right(&mut table, [0, 5]);
+    to_the_right(&mut table, [0, 5]);
     table
 }
 
@@ -150,7 +199,7 @@ fn came_to(book: &Rulebook, listed: &Listed) -> String {
     };
     match &summary.stands {
         _ if !summary.is_open() => kept::ends(book, summary),
-        Some(stands) => format!("OPEN at {} for {}", stands.at, stands.of.replace('_', " ")),
+        Some(stands) => format!("OPEN at {}", kept::place(book, stands)),
         None => "OPEN".to_owned(),
     }
 }

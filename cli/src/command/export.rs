@@ -2,14 +2,14 @@
 
 use super::kept;
 use crate::args::ExportArguments;
-use crate::failure::{Failure, OK};
-use crate::store::{Number, Opening, Record, Wanted, Written};
+use crate::failure::Failure;
+use crate::store::{Fault, Number, Opening, Record, Wanted, Written};
 use engine::record::Summary;
 use serde::{Deserialize, Serialize};
 use std::io::Write;
 
 /// What a line says it is; a newer form gets a new name.
-const FORM: &str = "motorwright-call-1";
+pub(super) const FORM: &str = "motorwright-call-1";
 
 /// A call in one line.
 #[derive(Serialize, Deserialize)]
@@ -23,31 +23,33 @@ pub(super) struct Line {
     pub(super) summary: Option<Summary>,
 }
 
-impl Line {
-    /// Whether this program knows the form of the line.
-    pub(super) fn is_known(&self) -> bool {
-        self.form == FORM
-    }
-}
-
 pub(crate) fn run(arguments: &ExportArguments) -> Result<u8, Failure> {
-    let mut store = arguments.log.open()?;
-    let mut numbers = arguments.numbers.clone();
-    if numbers.is_empty() {
+    let mut store = arguments.log.open_to_read()?;
+    let mut out = std::io::BufWriter::new(anstream::stdout().lock());
+    for number in &arguments.numbers {
+        line(&mut out, &store.call(*number)?)?;
+    }
+    let mut passed = Vec::new();
+    if arguments.numbers.is_empty() {
         let wanted = Wanted { since: kept::day(arguments.since.as_ref())?, ..Wanted::default() };
-        store.each(&wanted, &mut |listed| {
+        let mut numbers = Vec::new();
+        passed = store.each(&wanted, &mut |listed| {
             numbers.push(listed.number);
             Ok(true)
         })?;
         // The oldest first, so that they are taken in in their order.
-        numbers.reverse();
-    }
-    let mut out = std::io::BufWriter::new(anstream::stdout().lock());
-    for number in numbers {
-        line(&mut out, &store.call(number)?)?;
+        for number in numbers.into_iter().rev() {
+            match store.call(number) {
+                Ok(record) => line(&mut out, &record)?,
+                Err(fault @ Fault::Garbled { .. }) => passed.push(fault),
+                // Forgotten since it was listed.
+                Err(Fault::NoCall(_)) => {}
+                Err(fault) => return Err(fault.into()),
+            }
+        }
     }
     out.flush()?;
-    Ok(OK)
+    Ok(kept::passed_over(&passed))
 }
 
 /// Writes a call as one line.

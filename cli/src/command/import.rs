@@ -1,14 +1,13 @@
 //! `motorwright import`: calls from JSON lines.
 
-use super::export::Line;
+mod line;
+
 use crate::args::ImportArguments;
 use crate::failure::{DISAGREES, Failure, OK};
-use crate::store::{Listed, Record};
+use crate::store::{Fault, Number, Record, Store};
+use line::{LONGEST, record};
 use std::fs::File;
-use std::io::{BufRead, BufReader, Read as _, Write as _};
-
-/// The longest line: a call has some hundreds of events of some hundred bytes.
-const LONGEST: u64 = 16 << 20;
+use std::io::{BufRead, BufReader, Read as _, Write};
 
 pub(crate) fn run(arguments: &ImportArguments) -> Result<u8, Failure> {
     let mut input: Box<dyn BufRead> = if arguments.file.as_os_str() == "-" {
@@ -19,7 +18,7 @@ pub(crate) fn run(arguments: &ImportArguments) -> Result<u8, Failure> {
     };
     let mut store = arguments.log.open_or_make()?;
     let mut out = anstream::stdout().lock();
-    let (mut taken, mut known, mut refused) = (0_u64, 0_u64, 0_u64);
+    let mut count = Count::default();
     let mut bytes = Vec::new();
     for place in 1_u64.. {
         bytes.clear();
@@ -30,40 +29,124 @@ pub(crate) fn run(arguments: &ImportArguments) -> Result<u8, Failure> {
         if bytes.trim_ascii().is_empty() {
             continue;
         }
-        let line = match record(&bytes) {
-            Ok(line) => line,
-            Err(why) => {
-                refused += 1;
-                writeln!(out, "line {place} is no call: {why}")?;
-                continue;
-            }
+        let came = match record(&bytes) {
+            Ok(record) => taken(store.as_mut(), &record, arguments.forgotten_too)?,
+            Err(why) => Came::Refused(why),
         };
-        if store.number_of(&line.listed.opening.id)?.is_some() {
-            known += 1;
-            continue;
-        }
-        store.import(&line)?;
-        taken += 1;
+        count.add(&mut out, place, came)?;
     }
-    writeln!(out, "{taken} taken in, {known} here already, {refused} refused")?;
-    Ok(if refused == 0 { OK } else { DISAGREES })
+    count.show(&mut out)?;
+    Ok(if count.refused + count.differ + count.busy == 0 { OK } else { DISAGREES })
 }
 
-/// The call that a line tells of, or why it tells of none.
-fn record(bytes: &[u8]) -> Result<Record, String> {
-    if bytes.len() as u64 == LONGEST {
-        return Err(format!("it is longer than {LONGEST} bytes"));
+/// What became of a line.
+enum Came {
+    /// It is a new call here.
+    In,
+    /// It went on where the call here ended.
+    On,
+    /// All of it is here.
+    Here,
+    /// It was forgotten here.
+    Forgotten,
+    /// It and the call here say something else from this event on, counted from 1.
+    Differs(Number, usize),
+    /// It goes on from the call here, which somebody is on.
+    Busy(Fault),
+    /// It is no call.
+    Refused(String),
+}
+
+/// Takes a call in, or what it has beyond the one that is here.
+fn taken(store: &mut dyn Store, record: &Record, forgotten_too: bool) -> Result<Came, Failure> {
+    let id = &record.listed.opening.id;
+    let Some(number) = store.number_of(id)? else {
+        if !forgotten_too && store.is_forgotten(id)? {
+            return Ok(Came::Forgotten);
+        }
+        store.import(record)?;
+        return Ok(Came::In);
+    };
+    let here = match store.call(number) {
+        Ok(here) => here,
+        // What cannot be read here cannot be compared.
+        Err(Fault::Garbled { .. } | Fault::NoBeginning { .. }) => return Ok(Came::Differs(number, 1)),
+        Err(fault) => return Err(fault.into()),
+    };
+    if here.listed.opening != record.listed.opening {
+        return Ok(Came::Differs(number, 1));
     }
-    let line: Line = serde_json::from_slice(bytes).map_err(|error| error.to_string())?;
-    if !line.is_known() {
-        return Err("it has the form of another version of the program".to_owned());
+    let same = here.events.iter().zip(&record.events).take_while(|(here, there)| here == there).count();
+    if same == record.events.len() {
+        return Ok(Came::Here);
     }
-    if line.opening.unit.as_ref().is_some_and(|unit| unit.contains(char::is_control)) {
-        return Err("the name of its unit has characters that cannot be seen".to_owned());
+    if same < here.events.len() {
+        return Ok(Came::Differs(number, same + 1));
     }
-    let events = u32::try_from(line.events.len()).map_err(|error| error.to_string())?;
-    let last = line.events.last().map_or(line.opening.at, |written| written.at);
-    let listed =
-        Listed { number: 0, opening: line.opening, last, events, summary: line.summary, holder: None };
-    Ok(Record { listed, events: line.events })
+    if let Some(holder) = here.listed.holder.clone().filter(|holder| !holder.seat.is_gone()) {
+        return Ok(Came::Busy(Fault::Held { number, holder }));
+    }
+    if store.lengthen(&here.listed, record)? {
+        return Ok(Came::On);
+    }
+    // Somebody was faster, and has it now.
+    match store.holder(number)? {
+        Some(holder) => Ok(Came::Busy(Fault::Held { number, holder })),
+        None => taken(store, record, forgotten_too),
+    }
+}
+
+/// How many lines came to what.
+#[derive(Default)]
+struct Count {
+    taken: u64,
+    on: u64,
+    here: u64,
+    forgotten: u64,
+    differ: u64,
+    busy: u64,
+    refused: u64,
+}
+
+impl Count {
+    /// Counts a line, and tells of one that was not taken in.
+    fn add(&mut self, out: &mut impl Write, place: u64, came: Came) -> std::io::Result<()> {
+        match came {
+            Came::In => self.taken += 1,
+            Came::On => self.on += 1,
+            Came::Here => self.here += 1,
+            Came::Forgotten => self.forgotten += 1,
+            Came::Differs(number, event) => {
+                self.differ += 1;
+                writeln!(
+                    out,
+                    "line {place}: differs from call {number} here from entry {event} on; call {number} was left as it is"
+                )?;
+            }
+            Came::Busy(fault) => {
+                self.busy += 1;
+                writeln!(out, "line {place}: goes on from a call here, and was left out: {fault}")?;
+            }
+            Came::Refused(why) => {
+                self.refused += 1;
+                writeln!(out, "line {place} is no call: {why}")?;
+            }
+        }
+        Ok(())
+    }
+
+    fn show(&self, out: &mut impl Write) -> std::io::Result<()> {
+        write!(out, "{} taken in, {} here already, {} refused", self.taken, self.here, self.refused)?;
+        for (count, what) in [
+            (self.on, "here already and longer now"),
+            (self.differ, "left out as they differ from the call here"),
+            (self.busy, "left out as somebody is on the call here"),
+            (self.forgotten, "left out as they were forgotten here (--forgotten-too takes them in)"),
+        ] {
+            if count > 0 {
+                write!(out, ", {count} {what}")?;
+            }
+        }
+        writeln!(out)
+    }
 }

@@ -11,7 +11,7 @@ use std::io::Write as _;
 use std::sync::Arc;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &NoteArguments) -> Result<u8, Failure> {
-    let record = arguments.log.open()?.call(arguments.number)?;
+    let record = arguments.log.open_to_read()?.call(arguments.number)?;
     let mut kept = kept::call(book, &record)?;
     let mut out = anstream::stdout().lock();
     let is_open = matches!(kept.next(), Next::Prompt(_));

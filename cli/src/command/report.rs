@@ -10,8 +10,9 @@ mod wording;
 
 use super::kept;
 use crate::args::ReportArguments;
-use crate::failure::{Failure, OK};
-use crate::store::{Store, Wanted, When};
+use crate::failure::Failure;
+use crate::files::write_whole;
+use crate::store::{Fault, Store, Wanted, When};
 use callbacks::Begun;
 use engine::rulebook::Rulebook;
 use figures::Report;
@@ -21,27 +22,24 @@ use std::sync::Arc;
 use tally::Tallies;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ReportArguments) -> Result<u8, Failure> {
-    let mut store = arguments.log.open()?;
-    let wanted = Wanted {
-        unit: arguments.unit.clone(),
-        since: kept::day(arguments.since.as_ref())?,
-        before: kept::day(arguments.before.as_ref())?,
-        most: None,
-    };
+    let (since, before) = kept::span(arguments.since.as_ref(), arguments.before.as_ref())?;
+    let mut store = arguments.log.open_to_read()?;
+    let wanted = Wanted { unit: arguments.unit.clone(), since, before, ..Wanted::default() };
     let now = When::now();
-    let report = Report::of(tallies(store.as_mut(), book, &wanted, now)?, &wanted);
+    let (tallies, passed) = tallies(store.as_mut(), book, &wanted, now)?;
+    let report = Report::of(tallies, &wanted);
     let mut out = anstream::stdout().lock();
     if arguments.json {
         serde_json::to_writer(&mut out, &report).map_err(std::io::Error::from)?;
         writeln!(out)?;
     } else if let Some(file) = &arguments.html {
         let page = page::of(book, &report, now);
-        std::fs::write(file, page).map_err(|error| Failure::Write { path: file.clone(), error })?;
+        write_whole(file, &page)?;
         writeln!(out, "{}", wording::scope(&report))?;
     } else {
-        table::show(&mut out, &report)?;
+        table::show(&mut out, book, &report, arguments.plain)?;
     }
-    Ok(OK)
+    Ok(kept::passed_over(&passed))
 }
 
 /// Counts all calls that are wanted, one at a time: a desk's years need not fit in memory.
@@ -50,23 +48,23 @@ fn tallies(
     book: &Arc<Rulebook>,
     wanted: &Wanted,
     now: When,
-) -> Result<Tallies, Failure> {
+) -> Result<(Tallies, Vec<Fault>), Failure> {
     let mut progress = Progress::begin();
     let mut begun = Begun::default();
     // A callback may be later than all the calls that are counted.
     let and_later = Wanted { before: None, ..wanted.clone() };
-    kept::made_good(store, book, &and_later, &mut |listed| {
+    let made = kept::made_good(store, book, &and_later, &mut |listed| {
         progress.step();
         begun.note(listed);
     })?;
     let later = begun.until(now);
     let mut progress = progress.again();
     let mut tallies = Tallies::default();
-    store.each(wanted, &mut |listed| {
+    let passed = store.each(wanted, &mut |listed| {
         progress.step();
         let after = later.after(&listed);
-        tallies.count(listed, after);
+        tallies.count(made.fill(listed), after);
         Ok(true)
     })?;
-    Ok(tallies)
+    Ok((tallies, passed))
 }

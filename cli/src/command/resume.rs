@@ -3,13 +3,15 @@
 use super::call::lead_on;
 use super::kept;
 use crate::args::ResumeArguments;
-use crate::failure::Failure;
+use crate::failure::{DISAGREES, Failure};
+use crate::harmless::harmless;
 use crate::keep::Keeper;
-use crate::store::{Fault, Number, Store, Wanted, When};
-use crate::talk::in_short;
+use crate::store::{Fault, Holder, Number, Record, Store, Wanted, When};
+use crate::talk::{columns, in_short, wrapped};
 use engine::call::{Call, Event};
 use engine::record::{Fingerprint, Summary};
 use engine::rulebook::Rulebook;
+use std::io::{IsTerminal as _, Write as _};
 use std::sync::Arc;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u8, Failure> {
@@ -24,7 +26,12 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
     if !summary.is_open() {
         return Err(Failure::Over { number, end: kept::ends(book, &summary) });
     }
-    let mut keeper = Keeper::take_up(store, arguments.log.beside(), number, arguments.take_over)?;
+    if let Some(holder) = alive(&record).filter(|_| arguments.take_over && !arguments.yes)
+        && !is_sure(&record, holder)?
+    {
+        return Ok(DISAGREES);
+    }
+    let mut keeper = Keeper::take_up(store, arguments.log.beside(), book, number, arguments.take_over)?;
     // What the other seat wrote until it was let go of, or was found dead.
     let newer = keeper.record()?;
     if newer.events != record.events {
@@ -63,12 +70,42 @@ fn how_it_stood(call: &Call) -> Vec<String> {
     lines
 }
 
+/// Who holds a call and is not known to be gone.
+fn alive(record: &Record) -> Option<&Holder> {
+    record.listed.holder.as_ref().filter(|holder| !holder.seat.is_gone())
+}
+
+/// Asks whether a call is to be taken from a seat that may still be on it.
+fn is_sure(record: &Record, holder: &Holder) -> Result<bool, Failure> {
+    let number = record.listed.number;
+    if !std::io::stdin().is_terminal() {
+        return Err(Failure::UnsureOver { number, holder: holder.clone() });
+    }
+    let unit = record.listed.opening.unit.as_ref().map_or(String::new(), |unit| format!(" on {unit}"));
+    let question = format!(
+        "Call {number}{unit} is held by {holder}; the last word in it was at {}. Whoever is there will be stopped at \
+         their next answer, and may have somebody inside the unit: ask them first. Type yes to take it over:",
+        record.listed.last
+    );
+    let mut out = anstream::stdout().lock();
+    let lines = wrapped(&harmless(&question), columns().unwrap_or(80).max(40) - 5);
+    write!(out, "{} ", lines.join("\n"))?;
+    out.flush()?;
+    let mut typed = String::new();
+    std::io::stdin().read_line(&mut typed)?;
+    let sure = matches!(typed.trim().to_ascii_lowercase().as_str(), "yes" | "y");
+    if !sure {
+        writeln!(out, "It was left to them.")?;
+    }
+    Ok(sure)
+}
+
 /// The newest call that can be gone on with and that no living seat has.
 fn last_open(store: &mut dyn Store, book: &Arc<Rulebook>) -> Result<Number, Failure> {
     let mut found = None;
     let mut held = None;
     let mut unknown = Vec::new();
-    store.each(&Wanted::default(), &mut |listed| {
+    store.each(&Wanted { open: true, ..Wanted::default() }, &mut |listed| {
         let free = listed.holder.as_ref().is_none_or(|holder| holder.seat.is_gone());
         match &listed.summary {
             Some(summary) if free && summary.is_open() => found = Some(listed.number),
@@ -77,15 +114,12 @@ fn last_open(store: &mut dyn Store, book: &Arc<Rulebook>) -> Result<Number, Fail
         }
         Ok(found.is_none())
     })?;
-    // Killed ones have to be looked at; newer than the newest that is known to be open, they come first.
+    // Killed ones have to be looked at; newer than the newest that is known to be open, they come first. What cannot be
+    // read here, or means nothing to these rules, hides no other.
     for number in unknown {
-        let record = match store.call(number) {
-            Ok(record) => record,
-            // What cannot be read here hides no other.
-            Err(Fault::Garbled { .. } | Fault::NoCall(_)) => continue,
-            Err(fault) => return Err(fault.into()),
-        };
-        if kept::call(book, &record).is_ok_and(|call| Summary::of(&call).is_open()) {
+        if let Some((summary, _)) = kept::summed_up(store, book, number)?
+            && summary.is_open()
+        {
             return Ok(number);
         }
     }

@@ -11,7 +11,7 @@ use std::io::Write as _;
 use std::sync::Arc;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ShowArguments) -> Result<u8, Failure> {
-    let mut store = arguments.log.open()?;
+    let mut store = arguments.log.open_to_read()?;
     let record = store.call(arguments.number)?;
     if arguments.json {
         export::line(&mut anstream::stdout().lock(), &record)?;

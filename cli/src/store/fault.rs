@@ -36,6 +36,25 @@ pub(crate) enum Fault {
          with --log-to"
     )]
     ReadOnly { place: String, why: String },
+    /// It can be read, and is of an older version.
+    #[error(
+        "the call log {place} is of an older version of the program, and cannot be brought up to date where nothing can \
+         be written. Copy it to a folder of yours, and name the copy with --log-to"
+    )]
+    Older { place: String },
+    /// Its newest words cannot be read where nothing can be written.
+    #[error(
+        "the newest words of the call log {place} stand in the `-wal` file beside it, and can only be read where its \
+         folder can be written. Copy both to a folder of yours, and name the copy with --log-to"
+    )]
+    Ahead { place: String },
+    /// The tables of a server could not be made anew without a call.
+    #[error(
+        "call {number} is gone from the call log {place}, but copies of what was said in it may remain in the files of \
+         its tables: only their owner can have them written anew. Ask the owner to run: VACUUM (FULL) events; \
+         VACUUM (FULL) calls"
+    )]
+    CopiesRemain { place: String, number: Number },
     /// The file is no log of calls.
     #[error(
         "{place} is no call log of this program{what}. Name another file with --log-to; this one was left as it is"
@@ -78,6 +97,12 @@ pub(crate) enum Fault {
     /// Nothing is kept there.
     #[error("with --log-to none nothing is kept, and there is nothing to look up")]
     Nowhere,
+    /// The beginning of a call is none; nothing else of it can be made sense of.
+    #[error(
+        "the beginning of call {number} cannot be read: {why}. The program that wrote it may be newer, or the log was \
+         changed by hand. It is passed over; motorwright forget {number} erases it"
+    )]
+    NoBeginning { number: Number, why: String },
     /// An entry is no entry.
     #[error("call {number}, event {place}, cannot be read: {why}. The program that wrote it may be newer")]
     Garbled { number: Number, place: u32, why: String },

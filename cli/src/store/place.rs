@@ -20,6 +20,13 @@ pub(crate) enum Place {
     Server(String),
 }
 
+/// A log that was opened to look something up.
+pub(crate) struct Opened {
+    pub(crate) log: Box<dyn Store>,
+    /// Why nothing can be written to it, where it is so.
+    pub(crate) why_only_read: Option<Fault>,
+}
+
 impl Place {
     /// The place of this name: an address that begins with `postgres://`, or else a file.
     fn named(name: &OsStr) -> Self {
@@ -52,6 +59,25 @@ impl Place {
         match self {
             Self::File(path) if !path.try_exists().unwrap_or(true) => Ok(None),
             _ => self.open().map(Some),
+        }
+    }
+
+    /// Opens the log, if there is one, for a command that only looks things up: also where nothing can be written.
+    pub(crate) fn open_to_read(&self) -> Result<Option<Opened>, Fault> {
+        match self.open_existing() {
+            Ok(log) => Ok(log.map(|log| Opened { log, why_only_read: None })),
+            Err(why @ (Fault::ReadOnly { .. } | Fault::Full { .. })) => self.only_read(why).map(Some),
+            Err(fault) => Err(fault),
+        }
+    }
+
+    fn only_read(&self, why: Fault) -> Result<Opened, Fault> {
+        let Self::File(path) = self else { return Err(why) };
+        match Sqlite::open_to_read(path) {
+            Ok(log) => Ok(Opened { log: Box::new(log), why_only_read: Some(why) }),
+            // It can be read no more than it can be written.
+            Err(Fault::ReadOnly { .. } | Fault::Full { .. }) => Err(why),
+            Err(fault) => Err(fault),
         }
     }
 

@@ -1,6 +1,7 @@
 //! The call log on a `PostgreSQL` server, for a desk of several machines.
 
 mod guard;
+mod moved;
 
 use super::fault::Fault;
 use super::row::{self, COLUMNS, Row};
@@ -57,7 +58,7 @@ impl Postgres {
         })
     }
 
-    fn holder(&mut self, number: Number) -> Result<Option<Holder>, Fault> {
+    fn held_by(&mut self, number: Number) -> Result<Option<Holder>, Fault> {
         let sql = "SELECT seat, token, since FROM calls WHERE number = $1";
         let found = self.ask(|server| server.query_opt(sql, &[&number]))?;
         let found = found.ok_or(Fault::NoCall(number))?;
@@ -66,7 +67,7 @@ impl Postgres {
 
     /// Why a word of a seat was not taken.
     fn refused(&mut self, number: Number, seat: &Seat) -> Fault {
-        match self.holder(number) {
+        match self.held_by(number) {
             Err(fault) => fault,
             Ok(Some(holder)) if holder.seat.token != seat.token => Fault::TakenOver { number, holder },
             Ok(_) => Fault::NotHeld(number),
@@ -124,7 +125,7 @@ impl Store for Postgres {
     }
 
     fn hold(&mut self, number: Number, seat: &Seat, at: When, take_over: bool) -> Result<(), Fault> {
-        let held = self.holder(number)?;
+        let held = self.held_by(number)?;
         if let Some(holder) = held.clone().filter(|holder| !take_over && !holder.seat.is_gone()) {
             return Err(Fault::Held { number, holder });
         }
@@ -137,7 +138,7 @@ impl Store for Postgres {
             return Ok(());
         }
         // Somebody was faster.
-        match self.holder(number)? {
+        match self.held_by(number)? {
             Some(holder) => Err(Fault::Held { number, holder }),
             None => self.hold(number, seat, at, take_over),
         }
@@ -147,7 +148,7 @@ impl Store for Postgres {
         let event = row::json(&written.event, self.guard.name())?;
         // One statement, one way to the server and back.
         let sql = "WITH held AS (
-                       UPDATE calls SET last = $3, events = $2 + 1, summary = NULL
+                       UPDATE calls SET last = $3, events = $2 + 1, summary = NULL, is_open = TRUE
                        WHERE number = $1 AND token = $4 AND events = $2 RETURNING number)
                    INSERT INTO events (call, place, at, event) SELECT number, $2, $3, $5 FROM held";
         let place = i64::from(place);
@@ -165,16 +166,23 @@ impl Store for Postgres {
 
     fn release(&mut self, number: Number, summary: &Summary, seat: &Seat) -> Result<(), Fault> {
         let text = row::json(summary, self.guard.name())?;
-        let sql = "UPDATE calls SET summary = $2, seat = NULL, token = NULL, since = NULL
+        let sql = "UPDATE calls SET summary = $2, is_open = $4, seat = NULL, token = NULL, since = NULL
                    WHERE number = $1 AND token = $3";
-        let let_go = self.ask(|server| server.execute(sql, &[&number, &text, &seat.token]))?;
+        let values: [&(dyn ToSql + Sync); 4] = [&number, &text, &seat.token, &summary.is_open()];
+        let let_go = self.ask(|server| server.execute(sql, &values))?;
         if let_go == 1 { Ok(()) } else { Err(self.refused(number, seat)) }
     }
 
     fn sum_up(&mut self, number: Number, summary: &Summary) -> Result<(), Fault> {
         let text = row::json(summary, self.guard.name())?;
-        let sql = "UPDATE calls SET summary = $2 WHERE number = $1 AND events = $3";
-        self.ask(|server| server.execute(sql, &[&number, &text, &i64::from(summary.events)])).map(drop)
+        let sql = "UPDATE calls SET summary = $2, is_open = $4 WHERE number = $1 AND events = $3";
+        let values: [&(dyn ToSql + Sync); 4] =
+            [&number, &text, &i64::from(summary.events), &summary.is_open()];
+        self.ask(|server| server.execute(sql, &values)).map(drop)
+    }
+
+    fn holder(&mut self, number: Number) -> Result<Option<Holder>, Fault> {
+        self.held_by(number)
     }
 
     fn call(&mut self, number: Number) -> Result<Record, Fault> {
@@ -184,7 +192,7 @@ impl Store for Postgres {
         let events = self.events_of(number)?;
         if events.is_empty() {
             // Erased between the two, it is not damaged.
-            self.holder(number)?;
+            self.held_by(number)?;
         }
         row::record(listed, events, self.guard.name())
     }
@@ -198,12 +206,13 @@ impl Store for Postgres {
         &mut self,
         wanted: &Wanted,
         ear: &mut dyn FnMut(Listed) -> Result<bool, Fault>,
-    ) -> Result<(), Fault> {
+    ) -> Result<Vec<Fault>, Fault> {
         let sql = format!(
             "SELECT {COLUMNS} FROM calls
              WHERE ($1::text IS NULL OR unit = $1) AND ($2::bigint IS NULL OR opened >= $2)
-               AND ($3::bigint IS NULL OR opened < $3)
-             ORDER BY number DESC LIMIT $4"
+               AND ($3::bigint IS NULL OR opened < $3) {}
+             ORDER BY number DESC LIMIT $4",
+            if wanted.open { "AND is_open" } else { "" }
         );
         let (since, before) = (wanted.since.map(When::millis), wanted.before.map(When::millis));
         let most = wanted.most.map(i64::from);
@@ -212,12 +221,13 @@ impl Store for Postgres {
         let guard = &self.guard;
         // Row by row: a desk's years need not fit in memory.
         let mut rows = self.server.query_raw(&sql, values).map_err(|error| guard.fault(&error))?;
+        let mut passed = Vec::new();
         while let Some(row) = rows.next().map_err(|error| guard.fault(&error))? {
-            if !ear(listed(&row).listed()?)? {
-                return Ok(());
+            if !row::tell(listed(&row), ear, &mut passed)? {
+                break;
             }
         }
-        Ok(())
+        Ok(passed)
     }
 
     fn events_of(&mut self, number: Number) -> Result<Vec<Written>, Fault> {
@@ -230,40 +240,19 @@ impl Store for Postgres {
     }
 
     fn import(&mut self, record: &Record) -> Result<Number, Fault> {
-        let place = self.guard.name().to_owned();
-        let opening = row::json(&record.listed.opening, &place)?;
-        let summary = record.listed.summary.as_ref().map(|summary| row::json(summary, &place)).transpose()?;
-        let events: Vec<String> =
-            record.events.iter().map(|event| row::json(&event.event, &place)).collect::<Result<_, _>>()?;
-        let ats: Vec<i64> = record.events.iter().map(|event| event.at.millis()).collect();
-        let listed = &record.listed;
-        let of = &listed.opening;
-        let unit = of.unit.as_deref().map(unit_key);
-        let count = i64::try_from(events.len()).unwrap_or(i64::MAX);
-        self.write(|server| {
-            let sql = "INSERT INTO calls (id, opening, unit, opened, last, events, summary)
-                       VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING number";
-            let values: [&(dyn ToSql + Sync); 7] =
-                [&of.id, &opening, &unit, &of.at.millis(), &listed.last.millis(), &count, &summary];
-            let number: Number = server.query_one(sql, &values)?.get(0);
-            let sql = "INSERT INTO events (call, place, at, event)
-                       SELECT $1, place - 1, at, event
-                       FROM UNNEST($2::bigint[], $3::text[]) WITH ORDINALITY AS written (at, event, place)";
-            server.execute(sql, &[&number, &ats, &events])?;
-            Ok(number)
-        })
+        self.take_in(record)
+    }
+
+    fn lengthen(&mut self, here: &Listed, record: &Record) -> Result<bool, Fault> {
+        self.go_on(here, record)
+    }
+
+    fn is_forgotten(&mut self, id: &str) -> Result<bool, Fault> {
+        let sql = "SELECT EXISTS (SELECT FROM forgotten WHERE id = $1)";
+        Ok(self.ask(|server| server.query_one(sql, &[&id]))?.get(0))
     }
 
     fn forget(&mut self, number: Number) -> Result<(), Fault> {
-        let gone = self.ask(|server| server.execute("DELETE FROM calls WHERE number = $1", &[&number]))?;
-        if gone == 0 {
-            return Err(Fault::NoCall(number));
-        }
-        // Written anew without it; the old files are removed.
-        self.ask(|server| {
-            // Each by itself: a vacuum goes into no transaction.
-            server.batch_execute("VACUUM (FULL) events")?;
-            server.batch_execute("VACUUM (FULL) calls")
-        })
+        self.erase(number)
     }
 }

@@ -6,6 +6,8 @@ mod crowd;
 mod erased;
 mod files;
 mod logs;
+mod moved;
+mod passed;
 mod schemas;
 mod seats;
 

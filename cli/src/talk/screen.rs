@@ -216,7 +216,7 @@ impl<'s> Screen<'s> {
 const HOLDS: char = '\u{a0}';
 
 /// Lines that break between words: not at the hyphen of a name, such as a model's, and not within `1 059 CFM`.
-fn wrapped(text: &str, columns: usize) -> Vec<String> {
+pub(crate) fn wrapped(text: &str, columns: usize) -> Vec<String> {
     let options = textwrap::Options::new(columns).word_splitter(textwrap::WordSplitter::NoHyphenation);
     let text = held_together(text);
     textwrap::wrap(&text, options).into_iter().map(|line| line.replace(HOLDS, " ")).collect()

@@ -1,6 +1,8 @@
 //! The model against the world outside it, and against its own promises.
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
 
+#[path = "../../../tests/it/below.rs"]
+mod below;
 mod faults;
 mod learning;
 mod physics;
@@ -10,9 +12,10 @@ mod trials;
 
 use crate::chance::Chance;
 use crate::unit::Unit;
+use below::below;
 use engine::rulebook::Rulebook;
 use engine::source::Source;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::{Arc, LazyLock};
 
 /// So many units in order, each of its own stream.
@@ -27,19 +30,7 @@ pub(crate) fn near(found: f64, expected: f64, share: f64) {
 
 /// The rules that are shipped.
 pub(crate) static BOOK: LazyLock<Arc<Rulebook>> = LazyLock::new(|| {
-    fn collect(folder: &Path, found: &mut Vec<PathBuf>) {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                collect(&path, found);
-            } else if path.extension().is_some_and(|ending| ending == "yaml") {
-                found.push(path);
-            }
-        }
-    }
-    let mut files = Vec::new();
-    collect(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../../rules"), &mut files);
-    files.sort();
+    let files = below(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../../rules"), "yaml");
     let sources = files
         .iter()
         .map(|path| Source::new(path.display().to_string(), std::fs::read(path).unwrap()).unwrap());

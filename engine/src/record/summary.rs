@@ -21,7 +21,7 @@ pub struct Summary {
     pub lockouts: u32,
     /// Minutes for everything, by what the rules say each thing costs.
     pub minutes: f64,
-    /// The facts that were asked for and could not be had, each once.
+    /// The facts that were asked for and could not be had, and were still not known at the last word; each once.
     pub not_taken: Vec<String>,
     /// The remarks, as they were typed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -59,6 +59,7 @@ impl Summary {
         for event in call.events() {
             if let Event::Told { fact, answer: Answer::Cannot, purpose } = event
                 && *purpose != Purpose::Unasked
+                && call.ledger().newest(*fact).is_some_and(|version| version.answer == Answer::Cannot)
                 && !not_taken.contains(&name(*fact))
             {
                 not_taken.push(name(*fact));

@@ -3,7 +3,7 @@
 use super::{as_json, show};
 use crate::args::ReplayArguments;
 use crate::command::kept;
-use crate::failure::{DISAGREES, Failure, OK};
+use crate::failure::{DISAGREES, Failure};
 use crate::harmless::harmless;
 use crate::store::{Fault, Number, Record, RulesUsed, Store, Wanted};
 use comfy_table::{Table, presets};
@@ -41,12 +41,12 @@ struct Row {
 }
 
 pub(super) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u8, Failure> {
-    let mut store = arguments.log.open()?;
+    let mut store = arguments.log.open_to_read()?;
     let today = Fingerprint::of(book).rules;
     let wanted = Wanted { since: kept::day(arguments.since.as_ref())?, ..Wanted::default() };
     let mut ended: Vec<(Number, RulesUsed, Summary)> = Vec::new();
     let mut all = 0_usize;
-    kept::listed(store.as_mut(), book, &wanted, &mut |listed| {
+    let passed = kept::listed(store.as_mut(), book, &wanted, &mut |listed| {
         all += 1;
         if let Some(summary) = listed.summary.filter(|summary| !summary.is_open()) {
             ended.push((listed.number, listed.opening.rules, summary));
@@ -70,7 +70,8 @@ pub(super) fn run(book: &Arc<Rulebook>, arguments: &ReplayArguments) -> Result<u
     if !arguments.json {
         found.show(&mut out, book, all - ended.len())?;
     }
-    Ok(if found.other.is_empty() { OK } else { DISAGREES })
+    let code = kept::passed_over(&passed);
+    Ok(if found.other.is_empty() { code } else { DISAGREES })
 }
 
 /// What some calls come to; read one after the other, played on all cores, told in their order.
@@ -92,6 +93,9 @@ fn rows(
             Ok(record) => rows.push((row, Some(record))),
             // Forgotten since it was listed.
             Err(Fault::NoCall(_)) => {}
+            Err(fault @ Fault::Garbled { .. }) => {
+                rows.push((Row { why: Some(fault.to_string()), ..row }, None))
+            }
             Err(fault) => return Err(fault.into()),
         }
     }

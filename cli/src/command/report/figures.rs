@@ -1,6 +1,6 @@
 //! The figures of a report: what its table, its JSON and its page all show.
 
-use super::tally::{Tallies, Tally};
+use super::tally::{Ended, Tallies, Tally};
 use crate::command::share::Share;
 use crate::store::{CALLBACK_DAYS, Wanted, When};
 use engine::record::Stands;
@@ -17,6 +17,8 @@ pub(super) struct Report {
     pub(super) begun: Option<[When; 2]>,
     /// Calls that somebody is busy with; in no other figure.
     pub(super) under_way: u32,
+    /// Calls that were left before the first answer; in no other figure.
+    pub(super) dropped: u32,
     /// Calls that mean nothing to these rules; in no other figure.
     pub(super) by_other_rules: u32,
     /// Calls that name no unit.
@@ -46,7 +48,7 @@ pub(super) struct Group {
     pub(super) complaint: Option<String>,
     /// Of all calls.
     pub(super) calls: Share,
-    /// By the last ending; those that most calls come to stand first.
+    /// By the last ending and how it came out; those that most calls come to stand first.
     pub(super) endings: Vec<Row>,
     /// All of these together.
     pub(super) ended: Row,
@@ -59,6 +61,9 @@ pub(super) struct Group {
 pub(super) struct Row {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) ending: Option<String>,
+    /// How it came out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) outcome: Option<String>,
     /// Of the calls with this complaint.
     pub(super) calls: Share,
     /// Of all calls.
@@ -95,8 +100,8 @@ pub(super) struct LeftAt {
 impl Report {
     pub(super) fn of(tallies: Tallies, wanted: &Wanted) -> Self {
         let calls = tallies.came_to.values().map(|tally| tally.calls).sum();
-        let mut by_complaint: BTreeMap<Option<String>, Vec<(Option<String>, Tally)>> = BTreeMap::new();
-        let mut by_ending: BTreeMap<Option<String>, Tally> = BTreeMap::new();
+        let mut by_complaint: BTreeMap<Option<String>, Vec<(Option<Ended>, Tally)>> = BTreeMap::new();
+        let mut by_ending: BTreeMap<Option<Ended>, Tally> = BTreeMap::new();
         for ((complaint, ending), tally) in tallies.came_to {
             by_ending.entry(ending.clone()).or_default().add(&tally);
             by_complaint.entry(complaint).or_default().push((ending, tally));
@@ -113,6 +118,7 @@ impl Report {
             calls,
             begun: tallies.begun,
             under_way: tallies.under_way,
+            dropped: tallies.dropped,
             by_other_rules: tallies.by_other_rules,
             without_unit: tallies.without_unit,
             callback_days: CALLBACK_DAYS,
@@ -129,12 +135,12 @@ impl Report {
 
     /// How many calls are there and in no figure.
     pub(super) const fn left_out(&self) -> u32 {
-        self.under_way + self.by_other_rules
+        self.under_way + self.dropped + self.by_other_rules
     }
 }
 
 impl Group {
-    fn of(complaint: Option<String>, groups: Vec<(Option<String>, Tally)>, all: u32) -> Self {
+    fn of(complaint: Option<String>, groups: Vec<(Option<Ended>, Tally)>, all: u32) -> Self {
         let calls = groups.iter().map(|(_, tally)| tally.calls).sum();
         let (mut ended, mut open) = (Tally::default(), Tally::default());
         let mut endings: Vec<Row> = Vec::new();
@@ -159,11 +165,13 @@ impl Group {
 }
 
 impl Row {
-    fn of(ending: Option<String>, tally: Tally, calls: u32, all: u32) -> Self {
+    fn of(ended: Option<Ended>, tally: Tally, calls: u32, all: u32) -> Self {
         let Tally { calls: count, callbacks, followed, came_back, planned, .. } = tally;
         let medians = tally.medians();
+        let (ending, outcome) = ended.unzip();
         Self {
             ending,
+            outcome,
             calls: Share::new(count, calls),
             of_all: Share::new(count, all),
             questions: medians.asked,

@@ -3,8 +3,9 @@
 mod chart;
 mod tables;
 
-use super::figures::{Group, Report};
+use super::figures::{Group, LeftAt, Report};
 use super::wording;
+use crate::command::kept;
 use crate::command::page::framed;
 use crate::command::share::Share;
 use crate::harmless::harmless;
@@ -39,7 +40,7 @@ fn body(book: &Rulebook, report: &Report) -> Markup {
             (endings(book, complaint, &told(complaint), place))
         }
         (not_taken(book, report))
-        (left_at(report))
+        (left_at(book, report))
         section {
             h2 { "How it was counted" }
             @for line in wording::how_counted(report) { p { (line) } }
@@ -66,9 +67,7 @@ fn complaints(report: &Report) -> Markup {
 }
 
 fn endings(book: &Rulebook, complaint: &Group, title: &str, place: u32) -> Markup {
-    let name = |ending: Option<&str>| tables::ending(book, ending.unwrap_or_default());
-    let bars =
-        complaint.endings.iter().map(|row| Bar { label: name(row.ending.as_deref()), share: row.calls });
+    let bars = complaint.endings.iter().map(|row| Bar { label: tables::ending(book, row), share: row.calls });
     let open = Bar { label: "left open".to_owned(), share: complaint.left_open.calls };
     let mut bars: Vec<Bar> = bars.chain((open.share.count > 0).then_some(open)).collect();
     bars.sort_by_key(|bar| std::cmp::Reverse(bar.share.count));
@@ -83,13 +82,13 @@ fn endings(book: &Rulebook, complaint: &Group, title: &str, place: u32) -> Marku
 fn not_taken(book: &Rulebook, report: &Report) -> Markup {
     let rows: Vec<(String, Share)> =
         report.not_taken.iter().map(|one| (tables::reading(book, &one.reading), one.calls)).collect();
-    let title = "Readings that could not be taken, as a share of all calls";
+    let title = "Readings that were still not taken at the end, as a share of all calls";
     counts("not-taken", "Readings that could not be taken", title, "Reading", &rows)
 }
 
-fn left_at(report: &Report) -> Markup {
-    let rows: Vec<(String, Share)> =
-        report.left_at.iter().map(|one| (harmless(&wording::place(&one.stands)), one.calls)).collect();
+fn left_at(book: &Rulebook, report: &Report) -> Markup {
+    let named = |one: &LeftAt| (harmless(&kept::place(book, &one.stands)), one.calls);
+    let rows: Vec<(String, Share)> = report.left_at.iter().map(named).collect();
     let title = "Where calls were left open, as a share of those left open";
     counts("left-at", "Where calls were left open", title, "What was wanted", &rows)
 }

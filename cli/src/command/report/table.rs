@@ -1,24 +1,32 @@
-//! A report as tables on a terminal.
+//! A report as tables on a terminal, or line by line for a screen reader.
 
 use super::figures::{Group, Report, Row};
 use super::wording;
+use crate::command::kept;
 use crate::command::share::Share;
-use crate::command::to_the_right;
+use crate::command::table::{broken, fit, headed, to_the_right, write};
 use crate::failure::Failure;
 use crate::harmless::harmless;
-use comfy_table::{Table, presets};
+use comfy_table::Table;
+use engine::rulebook::Rulebook;
 use std::io::Write;
 
 /// So many readings and places are listed.
 const MOST: usize = 10;
 
-pub(super) fn show(out: &mut impl Write, report: &Report) -> Result<(), Failure> {
+pub(super) fn show(
+    out: &mut impl Write,
+    book: &Rulebook,
+    report: &Report,
+    plain: bool,
+) -> Result<(), Failure> {
+    let mut out = Lines { out, plain };
     if let Some(only) = wording::only(report) {
-        writeln!(out, "{}", harmless(&only))?;
+        out.line("REPORT", &harmless(&only))?;
     }
-    writeln!(out, "{}", wording::scope(report))?;
+    out.line("REPORT", &wording::scope(report))?;
     for line in wording::left_out(report) {
-        writeln!(out, "{line}")?;
+        out.line("REPORT", &line)?;
     }
     if report.calls == 0 {
         return Ok(());
@@ -26,48 +34,104 @@ pub(super) fn show(out: &mut impl Write, report: &Report) -> Result<(), Failure>
     for complaint in &report.complaints {
         let name = harmless(&wording::complaint(complaint.complaint.as_deref()));
         let calls = complaint.calls;
-        writeln!(out, "\n{name}: {}, {calls} of all\n", wording::calls(calls.count))?;
-        write(out, &endings(complaint))?;
+        out.heading("COMPLAINT", &format!("{name}: {}, {calls} of all", wording::calls(calls.count)))?;
+        out.endings(book, complaint)?;
     }
     if report.complaints.len() > 1 {
-        writeln!(out, "\nall complaints: {}\n", wording::calls(report.calls))?;
-        write(out, &endings(&report.all))?;
+        out.heading("COMPLAINT", &format!("all complaints: {}", wording::calls(report.calls)))?;
+        out.endings(book, &report.all)?;
     }
-    let not_taken = report.not_taken.iter().map(|one| (one.reading.clone(), one.calls));
-    counts(out, ["could not be taken", "of all calls"], not_taken.collect())?;
-    let left_at = report.left_at.iter().map(|one| (wording::place(&one.stands), one.calls));
-    counts(out, ["left open at", "of those left open"], left_at.collect())?;
-    writeln!(out)?;
+    let not_taken = report.not_taken.iter().map(|one| (kept::reading(book, &one.reading), one.calls));
+    out.counts(["could not be taken", "calls", "of all calls"], "NOT TAKEN", not_taken.collect())?;
+    let left_at = report.left_at.iter().map(|one| (kept::place(book, &one.stands), one.calls));
+    out.counts(["left open at", "calls", "of those left open"], "LEFT AT", left_at.collect())?;
+    out.gap()?;
     for line in wording::how_counted(report) {
-        for line in textwrap::wrap(&line, 100) {
-            writeln!(out, "{line}")?;
-        }
+        out.line("COUNTED", &line)?;
     }
     Ok(())
 }
 
-fn endings(complaint: &Group) -> Table {
-    let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_header([
-        "last ending",
-        "calls",
-        "share",
-        "questions",
-        "lock-outs",
-        "minutes",
-        "callbacks",
-    ]);
-    for row in &complaint.endings {
-        table.add_row(cells(row.ending.as_deref().unwrap_or_default(), row));
+/// Where a report goes, and whether every line of it begins with its word.
+struct Lines<'o, W> {
+    out: &'o mut W,
+    plain: bool,
+}
+
+impl<W: Write> Lines<'_, W> {
+    fn line(&mut self, word: &str, text: &str) -> Result<(), Failure> {
+        if self.plain {
+            writeln!(self.out, "{word}: {text}")?;
+        } else {
+            for line in textwrap::wrap(text, 100) {
+                broken(self.out, &line)?;
+            }
+        }
+        Ok(())
     }
-    if complaint.endings.len() > 1 {
-        table.add_row(cells("all that ended", &complaint.ended));
+
+    fn gap(&mut self) -> Result<(), Failure> {
+        if self.plain { Ok(()) } else { Ok(writeln!(self.out)?) }
     }
-    if complaint.left_open.calls.count > 0 {
-        table.add_row(cells("left open, so far", &complaint.left_open));
+
+    fn heading(&mut self, word: &str, text: &str) -> Result<(), Failure> {
+        self.gap()?;
+        self.line(word, text)?;
+        self.gap()
     }
-    to_the_right(&mut table, [1, 3, 4, 5]);
-    table
+
+    fn endings(&mut self, book: &Rulebook, group: &Group) -> Result<(), Failure> {
+        let headings = ["last ending", "calls", "share", "questions", "lock-outs", "minutes", "callbacks"];
+        let mut rows: Vec<[String; 7]> =
+            group.endings.iter().map(|row| cells(&wording::ending(book, row), row)).collect();
+        if group.endings.len() > 1 {
+            rows.push(cells("all that ended", &group.ended));
+        }
+        if group.left_open.calls.count > 0 {
+            rows.push(cells("left open, so far", &group.left_open));
+        }
+        self.table(headings, "ENDING", rows, &[1, 3, 4, 5])
+    }
+
+    /// What there is most of, with its share.
+    fn counts(&mut self, headings: [&str; 3], word: &str, all: Vec<(String, Share)>) -> Result<(), Failure> {
+        if all.is_empty() {
+            return Ok(());
+        }
+        let more = all.len().saturating_sub(MOST);
+        let rows = all.into_iter().take(MOST);
+        let rows = rows.map(|(name, calls)| [harmless(&name), calls.count.to_string(), calls.to_string()]);
+        self.gap()?;
+        self.table(headings, word, rows.collect(), &[1])?;
+        if more > 0 {
+            self.line(word, &format!("and {more} more: --json has them all"))?;
+        }
+        Ok(())
+    }
+
+    /// Rows under their headings; or each in a line of its own, where that is wanted or nothing else has room.
+    fn table<const N: usize>(
+        &mut self,
+        headings: [&str; N],
+        word: &str,
+        rows: Vec<[String; N]>,
+        numbers: &[usize],
+    ) -> Result<(), Failure> {
+        let mut table: Table = headed(headings);
+        table.add_rows(&rows);
+        to_the_right(&mut table, numbers.iter().copied());
+        if !self.plain && fit(&mut table) {
+            return Ok(write(self.out, &table)?);
+        }
+        for row in &rows {
+            let [name, figures @ ..] = row.as_slice() else { continue };
+            let figures =
+                headings[1..].iter().zip(figures).map(|(heading, figure)| format!("{heading} {figure}"));
+            let line = format!("{name}; {}", figures.collect::<Vec<_>>().join("; "));
+            self.line(word, &line)?;
+        }
+        Ok(())
+    }
 }
 
 fn cells(name: &str, row: &Row) -> [String; 7] {
@@ -80,31 +144,4 @@ fn cells(name: &str, row: &Row) -> [String; 7] {
         wording::minutes(row.minutes),
         row.callbacks(),
     ]
-}
-
-/// What there is most of, with its share.
-fn counts(out: &mut impl Write, [what, of]: [&str; 2], all: Vec<(String, Share)>) -> Result<(), Failure> {
-    if all.is_empty() {
-        return Ok(());
-    }
-    let more = all.len().saturating_sub(MOST);
-    let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_header([what, "calls", of]);
-    for (name, calls) in all.into_iter().take(MOST) {
-        table.add_row([harmless(&name), calls.count.to_string(), calls.to_string()]);
-    }
-    to_the_right(&mut table, [1]);
-    writeln!(out)?;
-    write(out, &table)?;
-    if more > 0 {
-        writeln!(out, " and {more} more: --json has them all")?;
-    }
-    Ok(())
-}
-
-fn write(out: &mut impl Write, table: &Table) -> Result<(), Failure> {
-    for line in table.lines() {
-        writeln!(out, "{}", line.trim_end())?;
-    }
-    Ok(())
 }

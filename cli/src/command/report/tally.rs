@@ -3,7 +3,7 @@
 use super::callbacks::After;
 use crate::command::spread::median;
 use crate::store::{Listed, When};
-use engine::record::{Stands, Summary};
+use engine::record::{End, Stands, Summary};
 use std::collections::BTreeMap;
 
 /// How a repair is recorded that was left for another visit.
@@ -64,8 +64,11 @@ impl Tally {
     }
 }
 
+/// An ending's id and how it came out.
+pub(super) type Ended = (String, String);
+
 /// A complaint and the last ending: either may be missing, the ending where a call was left open.
-pub(super) type CameTo = (Option<String>, Option<String>);
+pub(super) type CameTo = (Option<String>, Option<Ended>);
 
 /// All calls that are reported on.
 #[derive(Default)]
@@ -80,6 +83,8 @@ pub(super) struct Tallies {
     pub(super) without_unit: u32,
     /// Calls that a seat is busy with; not counted.
     pub(super) under_way: u32,
+    /// Calls that were left before the first answer; not counted.
+    pub(super) dropped: u32,
     /// Calls that mean nothing to these rules; not counted.
     pub(super) by_other_rules: u32,
 }
@@ -95,6 +100,11 @@ impl Tallies {
             self.by_other_rules += 1;
             return;
         };
+        let is_open = summary.is_open();
+        if is_open && summary.asked == 0 {
+            self.dropped += 1;
+            return;
+        }
         let at = listed.opening.at;
         let [first, last] = self.begun.unwrap_or([at, at]);
         self.begun = Some([first.min(at), last.max(at)]);
@@ -102,20 +112,20 @@ impl Tallies {
         for reading in std::mem::take(&mut summary.not_taken) {
             *self.not_taken.entry(reading).or_default() += 1;
         }
-        let is_open = summary.is_open();
         if let Some(stands) = summary.stands.take().filter(|_| is_open) {
             *self.left_at.entry(stands).or_default() += 1;
         }
         let end = summary.ends.pop().filter(|_| !is_open);
         let is_planned = end.as_ref().is_some_and(|end| end.outcome == LATER);
-        let came_to = (summary.complaint.take(), end.map(|end| end.ending));
+        let came_to = (summary.complaint.take(), end.map(|End { ending, outcome }| (ending, outcome)));
         self.came_to.entry(came_to).or_default().count(&summary, after, is_planned);
     }
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 mod tests {
-    use super::{After, Tallies};
+    use super::{After, CameTo, Tallies};
     use crate::store::{Holder, Listed, Opening, RulesUsed, Seat, When};
     use engine::record::{End, Stands, Summary};
 
@@ -132,8 +142,13 @@ mod tests {
             outcome: (*outcome).to_owned(),
         };
         let stands = Some(Stands { at: "reading".to_owned(), of: "flow".to_owned() });
-        let summary = Summary { ends: ends.iter().map(end).collect(), stands, ..Summary::default() };
+        let summary =
+            Summary { ends: ends.iter().map(end).collect(), stands, asked: 1, ..Summary::default() };
         Listed { number: 1, opening, last: at, events: 0, summary: Some(summary), holder: None }
+    }
+
+    fn ended(ending: &str, outcome: &str) -> CameTo {
+        (None, Some((ending.to_owned(), outcome.to_owned())))
     }
 
     fn counted(calls: Vec<Listed>) -> Tallies {
@@ -147,16 +162,30 @@ mod tests {
     #[test]
     fn the_visit_that_a_repair_was_left_for_is_no_callback() {
         let tallies = counted(vec![call(&[["fix", "later"]]), call(&[["fix", "proved"]])]);
-        let fix = &tallies.came_to[&(None, Some("fix".to_owned()))];
-        assert_eq!((fix.calls, fix.callbacks, fix.followed, fix.planned), (2, 1, 1, 1));
+        let of = |outcome: &str| {
+            let fix = &tallies.came_to[&ended("fix", outcome)];
+            [fix.calls, fix.callbacks, fix.followed, fix.planned]
+        };
+        assert_eq!((of("later"), of("proved")), ([1, 0, 0, 1], [1, 1, 1, 0]));
+    }
+
+    #[test]
+    fn a_call_that_was_left_before_the_first_answer_is_in_no_other_figure() {
+        let mut dropped = call(&[]);
+        dropped.summary.as_mut().unwrap().asked = 0;
+        let mut at_once = call(&[["stop", "handed over"]]);
+        at_once.summary.as_mut().unwrap().asked = 0;
+        let tallies = counted(vec![dropped, at_once]);
+        assert_eq!((tallies.dropped, tallies.left_at.len()), (1, 0));
+        assert_eq!(tallies.came_to.keys().collect::<Vec<_>>(), [&ended("stop", "handed over")]);
     }
 
     #[test]
     fn a_call_that_somebody_left_counts_as_left_open_where_it_stood() {
-        let ended = call(&[["fix", "failed"], ["stop", "handed over"]]);
-        let tallies = counted(vec![ended, call(&[["fix", "failed"], ["left", "left"]]), call(&[])]);
+        let over = call(&[["fix", "failed"], ["stop", "handed over"]]);
+        let tallies = counted(vec![over, call(&[["fix", "failed"], ["left", "left"]]), call(&[])]);
         assert_eq!(tallies.came_to[&(None, None)].calls, 2);
-        assert_eq!(tallies.came_to[&(None, Some("stop".to_owned()))].calls, 1);
+        assert_eq!(tallies.came_to[&ended("stop", "handed over")].calls, 1);
         assert_eq!(tallies.left_at.into_values().collect::<Vec<_>>(), [2]);
     }
 

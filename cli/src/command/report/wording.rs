@@ -1,8 +1,9 @@
 //! What the table and the page say in the same words.
 
-use super::figures::Report;
+use super::figures::{Report, Row};
+use crate::command::kept;
 use crate::command::spread::half;
-use engine::record::Stands;
+use engine::rulebook::Rulebook;
 
 /// What is said of no calls.
 const fn none(report: &Report) -> &'static str {
@@ -41,6 +42,12 @@ pub(super) fn left_out(report: &Report) -> Vec<String> {
     if report.under_way > 0 {
         lines.push(format!("Not counted, as somebody is busy with them: {}.", calls(report.under_way)));
     }
+    if report.dropped > 0 {
+        lines.push(format!(
+            "Not counted, as they were left before the first answer: {}.",
+            calls(report.dropped)
+        ));
+    }
     if report.by_other_rules > 0 {
         lines.push(format!(
             "Not counted, as they mean nothing to these rules: {}. Name those they went by with --rules.",
@@ -54,44 +61,50 @@ pub(super) fn left_out(report: &Report) -> Vec<String> {
 pub(super) fn how_counted(report: &Report) -> Vec<String> {
     let days = report.callback_days;
     let mut lines = vec![
-        "A call counts once, for the ending that it came to last. Medians: half of the calls took no more, half no \
-         less; minutes are what the rules say that each step takes, not what a clock said."
+        "Each call counts once, for its last ending. Questions, lock-outs and minutes are medians: half of the calls \
+         took as many or fewer, half as many or more. Minutes are what the rules allow for each step, not what a clock \
+         said."
             .to_owned(),
-        "In brackets: where the true share lies, 19 times in 20, if the calls to come are like these (Wilson 1927, \
-         Journal of the American Statistical Association 22:209, from memory). It is left out where it is no wider \
-         than two points."
+        "A share of few calls says little. The brackets behind it hold the range in which the share of very many such \
+         calls would lie, 19 times in 20 (Wilson 1927, Journal of the American Statistical Association 22:209, from \
+         memory). A range of two points or less is not shown."
             .to_owned(),
         format!(
-            "A callback is a later call on the same unit, begun within {days} days of the earlier one's last word; it \
-             counts for the ending of the earlier one. \u{201c}2 of 15\u{201d}: of 15 calls that name their unit and \
-             whose {days} days are over, 2 had one. \u{201c}+1\u{201d}: one more is known, after a call whose days \
-             are not over or that names no unit."
+            "A callback is another call on the same unit within {days} days of the last word of the one before. It is \
+             counted at the ending of the one before. \u{201c}2 of 15\u{201d}: 15 calls name their unit and are more \
+             than {days} days old; 2 of them had a callback. \u{201c}+1\u{201d}: one more callback, after a call that \
+             is not so old or names no unit."
         ),
     ];
+    if !report.not_taken.is_empty() {
+        lines.push(
+            "A reading counts as not taken where a step asked for it and it was still not known at the end of the call."
+                .to_owned(),
+        );
+    }
     if report.without_unit > 0 {
         lines.push(format!(
-            "Without a unit: {}. A callback on such a call is known only where it was begun with `motorwright again`.",
-            calls(report.without_unit)
+            "Calls that name no unit: {}. After those, a callback is known only where `motorwright again` began it.",
+            report.without_unit
         ));
     }
     let planned = report.all.ended.planned;
     if planned > 0 {
         lines.push(format!(
-            "Followed by the visit that a repair had been left for, which is no callback: {}.",
-            calls(planned)
+            "Calls that left a repair for another visit, and had that visit: {}. It is no callback.",
+            planned
         ));
     }
     lines
 }
 
-/// Where a call was left: `reading, motor power`.
-pub(super) fn place(stands: &Stands) -> String {
-    format!("{}, {}", stands.at, plain(&stands.of))
-}
-
-/// An id as words.
-pub(super) fn plain(id: &str) -> String {
-    id.replace('_', " ")
+/// What an ending is called and how it came out: `clean the wheel: proved`.
+pub(super) fn ending(book: &Rulebook, row: &Row) -> String {
+    let name = kept::name(book, row.ending.as_deref().unwrap_or_default());
+    match &row.outcome {
+        Some(outcome) => format!("{name}: {outcome}"),
+        None => name.to_owned(),
+    }
 }
 
 /// `1 call`, `2 calls`.
@@ -101,7 +114,7 @@ pub(super) fn calls(count: u32) -> String {
 
 /// What a complaint is called, or that none was told.
 pub(super) fn complaint(id: Option<&str>) -> String {
-    id.map_or_else(|| "no complaint told".to_owned(), plain)
+    id.map_or_else(|| "no complaint told".to_owned(), kept::plain)
 }
 
 /// A median of a count; none of no calls.

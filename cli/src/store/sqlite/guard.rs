@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 const SHORTEST: u64 = 100;
 
 /// A file, and its name for whoever has to mend something.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Guard {
     path: PathBuf,
 }
@@ -36,6 +36,11 @@ impl Guard {
         }
     }
 
+    /// The file at this path, which is there.
+    pub(super) fn to_read(path: &Path) -> Result<Self, Fault> {
+        Self { path: path.to_owned() }.looked_at()
+    }
+
     /// A file that was there, if it is long enough for a database or empty; what is in it is the database's to judge.
     ///
     /// Its library takes a file of one byte for an empty one, and throws away what stands beside an empty one. The
@@ -55,7 +60,7 @@ impl Guard {
     }
 
     /// Whether pages of the file still stand in its write-ahead file.
-    fn is_ahead(&self) -> bool {
+    pub(super) fn is_ahead(&self) -> bool {
         let mut ahead = self.path.clone().into_os_string();
         ahead.push("-wal");
         fs::metadata(ahead).is_ok_and(|ahead| ahead.len() > 0)

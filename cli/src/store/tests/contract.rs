@@ -128,7 +128,17 @@ fn lists_are_of_what_is_wanted_and_newest_first() {
             (Wanted { since: Some(at(5)), before: Some(at(20)), ..all() }, &[4, 2]),
             (Wanted { most: Some(2), ..all() }, &[4, 3]),
             (Wanted { most: Some(0), ..all() }, &[]),
-            (Wanted { unit: unit("job 1"), since: Some(at(1)), before: Some(at(9)), most: Some(9) }, &[4]),
+            (
+                Wanted {
+                    unit: unit("job 1"),
+                    since: Some(at(1)),
+                    before: Some(at(9)),
+                    most: Some(9),
+                    open: false,
+                },
+                &[4],
+            ),
+            (Wanted { open: true, ..all() }, &[4, 3, 2, 1]),
         ] {
             assert_eq!(numbers(log.as_mut(), &wanted), found, "{wanted:?}");
         }
@@ -224,9 +234,11 @@ fn an_event_that_is_no_event_is_told_with_its_place() {
         let mut log = place.open().unwrap();
         let number = held(log.as_mut(), "one", &seat, &["a", "b", "c"]);
         let whole = held(log.as_mut(), "two", &seat, &["d"]);
-        for (garbled, why) in
-            [("{", "EOF"), ("{\"told\":{}}", "missing field"), ("{\"sung\":{}}", "unknown variant")]
-        {
+        for (garbled, why) in [
+            ("{", "ends in the middle"),
+            ("{\"told\":{}}", "`fact` is missing"),
+            ("{\"sung\":{}}", "knows no `sung`"),
+        ] {
             execute(
                 place,
                 &format!("UPDATE events SET event = '{garbled}' WHERE call = {number} AND place = 1"),

@@ -3,6 +3,7 @@
 use super::contract::execute;
 use super::logs::{at, dead_seat, on_both, opening, remark, remarks};
 use crate::store::{Fault, Listed, Place, Record, Seat, Wanted, schema};
+use engine::record::{End, Summary};
 
 /// Makes the tables of the first version, as the program of then did.
 fn first_version(place: &Place) {
@@ -69,7 +70,7 @@ fn a_log_of_the_first_version_is_brought_up_to_date_and_nothing_is_lost() {
             assert_eq!(&found, record);
         }
         // What lists go by was made, to the millisecond.
-        let since = Wanted { since: Some(at(15)), unit: None, before: None, most: None };
+        let since = Wanted { since: Some(at(15)), ..Wanted::default() };
         let mut found = Vec::new();
         log.each(&since, &mut |listed| {
             found.push(listed.number);
@@ -86,6 +87,52 @@ fn a_log_of_the_first_version_is_brought_up_to_date_and_nothing_is_lost() {
         // A second time there is nothing to do.
         drop(log);
         assert_eq!(remarks(place.open().unwrap().as_mut(), 3).len(), 41);
+    });
+}
+
+/// What can be gone on with is known from then on without a look at each call.
+#[test]
+fn what_is_open_is_known_of_calls_that_the_second_version_summed_up() {
+    on_both("second_version", |place| {
+        first_version(place);
+        let steps = match place {
+            Place::File(_) => schema::SQLITE,
+            Place::Server(_) => schema::POSTGRES,
+        };
+        execute(place, steps[1]);
+        execute(place, "UPDATE about SET schema = 2");
+        if let Place::File(_) = place {
+            execute(place, "PRAGMA user_version = 2");
+        }
+        let end = |outcome: &str| End { ending: "fix".to_owned(), outcome: outcome.to_owned() };
+        let note = r#""ends":[] "outcome":"left"}],"stands""#.to_owned();
+        let summary = |ends: &[&str]| {
+            let ends = ends.iter().map(|outcome| end(outcome)).collect();
+            Some(Summary { ends, notes: vec![note.clone()], ..Summary::default() })
+        };
+        let kept = [
+            summary(&["proved"]),
+            summary(&["failed", "left"]),
+            summary(&[]),
+            None,
+            summary(&["left", "proved"]),
+        ];
+        for (id, summary) in kept.iter().enumerate() {
+            let opening = quoted(&serde_json::to_string(&opening(&id.to_string(), None, 0)).unwrap());
+            let summary = summary.as_ref().map(|summary| quoted(&serde_json::to_string(summary).unwrap()));
+            let summary = summary.unwrap_or("NULL".to_owned());
+            execute(
+                place,
+                &format!("INSERT INTO calls (id, opening, summary) VALUES ('{id}', {opening}, {summary})"),
+            );
+        }
+        let mut found = Vec::new();
+        let wanted = Wanted { open: true, ..Wanted::default() };
+        let passed = place.open().unwrap().each(&wanted, &mut |listed| {
+            found.push(listed.number);
+            Ok(true)
+        });
+        assert_eq!((passed.unwrap().len(), found), (0, vec![4, 3, 2]));
     });
 }
 

@@ -9,15 +9,14 @@ use crate::harmless::harmless;
 use engine::rulebook::Rulebook;
 use maud::{Markup, html};
 
-/// What an ending is called.
-pub(super) fn ending(book: &Rulebook, id: &str) -> String {
-    harmless(kept::name(book, id))
+/// What an ending is called and how it came out.
+pub(super) fn ending(book: &Rulebook, row: &Row) -> String {
+    harmless(&wording::ending(book, row))
 }
 
 /// What a reading is called, or its id where these rules do not know it.
 pub(super) fn reading(book: &Rulebook, id: &str) -> String {
-    let known = book.fact_named(id).map(|fact| book.fact(fact).name.as_str());
-    harmless(&known.map_or_else(|| wording::plain(id), str::to_owned))
+    harmless(&kept::reading(book, id))
 }
 
 /// What a complaint is called.
@@ -57,7 +56,7 @@ pub(super) fn endings(book: &Rulebook, complaint: &Group, title: &str, part: boo
     let rows = html! {
         @for row in &complaint.endings {
             @let id = row.ending.as_deref().unwrap_or_default();
-            (line(&html! { (ending(book, id)) " " small { (harmless(id)) } }, row, part))
+            (line(&html! { (ending(book, row)) " " small { (harmless(id)) } }, row, part))
         }
         @if complaint.endings.len() > 1 { (line(&html! { "all that ended" }, &complaint.ended, part)) }
         @if complaint.left_open.calls.count > 0 {

@@ -1,0 +1,106 @@
+//! Which calls have words in them: in what a list knows of a call, or in what was answered.
+
+use crate::command::kept;
+use crate::store::{Listed, Written};
+use engine::record::{Entry, Said};
+use engine::rulebook::{Fact, Rulebook};
+
+/// Words that all have to stand in a call, in small letters.
+pub(super) struct Search<'b> {
+    book: &'b Rulebook,
+    words: Vec<String>,
+}
+
+/// What is known of a call without looking at what was said in it.
+pub(super) enum Found {
+    /// All words stand in it.
+    Yes,
+    /// Those that do not may still have been answered.
+    Maybe,
+    /// A word does not, and no answer has it.
+    No,
+}
+
+impl<'b> Search<'b> {
+    pub(super) fn of(book: &'b Rulebook, words: &[String]) -> Self {
+        Self { book, words: words.iter().map(|word| word.to_lowercase()).collect() }
+    }
+
+    pub(super) const fn is_for_nothing(&self) -> bool {
+        self.words.is_empty()
+    }
+
+    /// By what a list knows of a call: its unit, complaint, endings and remarks.
+    pub(super) fn in_short(&self, listed: &Listed) -> Found {
+        let text = self.listed(listed);
+        let mut missing = self.words.iter().filter(|word| !text.contains(word.as_str())).peekable();
+        if missing.peek().is_none() {
+            Found::Yes
+        } else if missing.all(|word| self.is_an_answer(word)) {
+            Found::Maybe
+        } else {
+            Found::No
+        }
+    }
+
+    /// By all that was said in it too.
+    pub(super) fn in_full(&self, listed: &Listed, events: &[Written]) -> bool {
+        let mut text = self.listed(listed);
+        for written in events {
+            if let Entry::Told { fact, is: Said::Is(choices), .. }
+            | Entry::Again { fact, is: Said::Is(choices) } = &written.event
+            {
+                self.answered(&mut text, fact, choices);
+            }
+        }
+        self.words.iter().all(|word| text.contains(word))
+    }
+
+    fn listed(&self, listed: &Listed) -> String {
+        let mut text = listed.opening.unit.as_deref().unwrap_or_default().to_lowercase();
+        if let Some(summary) = &listed.summary {
+            add(&mut text, summary.complaint.as_deref().unwrap_or_default());
+            for end in &summary.ends {
+                for part in [&end.ending, kept::name(self.book, &end.ending), &end.outcome] {
+                    add(&mut text, part);
+                }
+            }
+            summary.notes.iter().for_each(|note| add(&mut text, note));
+        }
+        text
+    }
+
+    /// Whether any choice of these rules has it; those of other rules are known by their id alone.
+    fn is_an_answer(&self, word: &str) -> bool {
+        let has = |fact: &Fact| {
+            let mut choices = fact.choices().iter();
+            choices.any(|choice| {
+                choice.id.contains(word)
+                    || plain(&choice.id).contains(word)
+                    || choice.means.to_lowercase().contains(word)
+            })
+        };
+        self.book.facts().iter().any(has)
+    }
+
+    /// The choices that were answered, each by its id, in plain words and as it was said aloud.
+    fn answered(&self, text: &mut String, fact: &str, choices: &[String]) {
+        let known = self.book.fact_named(fact).map(|fact| self.book.fact(fact));
+        for id in choices {
+            add(text, id);
+            add(text, &plain(id));
+            let choice = known.and_then(|fact| fact.choices().iter().find(|choice| choice.id == *id));
+            add(text, choice.map_or("", |choice| choice.means.as_str()));
+        }
+    }
+}
+
+fn plain(id: &str) -> String {
+    id.replace('_', " ")
+}
+
+/// Adds what no word reaches across.
+fn add(text: &mut String, part: &str) {
+    text.push('\n');
+    text.push_str(&part.to_lowercase());
+}
