@@ -2,7 +2,7 @@
 
 use crate::findings;
 use crate::harmless::harmless;
-use crate::talk::{columns, wrapped};
+use crate::talk::wrapped;
 use engine::finding::{Reported, near, quoted};
 use engine::rulebook::Rulebook;
 use std::io::{ErrorKind, IsTerminal as _};
@@ -158,7 +158,19 @@ pub(crate) fn say(text: &str) {
         anstream::eprintln!("{text}");
         return;
     }
-    for line in wrapped(&text, columns().unwrap_or(80).max(40) - 1) {
+    for line in wrapped(&text, columns_of_stderr().unwrap_or(80).max(40) - 1) {
         anstream::eprintln!("{line}");
     }
+}
+
+/// The columns of the terminal that faults go to: standard output may go elsewhere.
+#[cfg(unix)]
+fn columns_of_stderr() -> Option<usize> {
+    let size = rustix::termios::tcgetwinsize(std::io::stderr()).ok()?;
+    Some(usize::from(size.ws_col)).filter(|columns| *columns > 0)
+}
+
+#[cfg(not(unix))]
+fn columns_of_stderr() -> Option<usize> {
+    crate::talk::columns()
 }

@@ -4,9 +4,13 @@ mod answerer;
 mod driven;
 mod full;
 mod killed;
+mod looked_up;
 mod mounted;
+mod only_read;
+mod passed;
 mod places;
 mod seats;
+mod taken_in;
 
 use crate::house::{BOOK, program};
 use engine::call::{Call, Event};

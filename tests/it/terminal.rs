@@ -3,6 +3,7 @@
 //! What is looked for is the sense of a screen, wrapped lines joined; labels and layout may change. Nothing here
 //! waits for a time: every wait is for something to be seen, and only its patience has an end.
 
+mod kept;
 mod kinds;
 mod leaving;
 mod person;

@@ -85,7 +85,7 @@ pub(crate) struct CallsArguments {
     pub(crate) before: Option<String>,
     /// At most so many
     #[arg(long, value_name = "COUNT", default_value_t = 20, conflicts_with = "all",
-          value_parser = clap::value_parser!(u32).range(1..))]
+          value_parser = one_or_more)]
     pub(crate) most: u32,
     /// All of them
     #[arg(long)]
@@ -253,4 +253,10 @@ pub(crate) struct ForgetArguments {
     pub(crate) yes: bool,
     #[command(flatten)]
     pub(crate) log: LogArguments,
+}
+
+/// A count that is not nothing.
+fn one_or_more(text: &str) -> Result<u32, String> {
+    let count = text.parse().ok().filter(|count| *count > 0);
+    count.ok_or_else(|| "give a whole number from 1 on, or --all for all of them".to_owned())
 }

@@ -80,6 +80,13 @@ pub(crate) enum Fault {
     /// The server is not there, or went away.
     #[error("no connection to the call log {place}: {why}. Check that the server runs and can be reached")]
     Unreachable { place: String, why: String },
+    /// The address asks for a connection that is encrypted.
+    #[error(
+        "the address of the call log asks for an encrypted connection (sslmode), and this program makes none. Take it \
+         through a tunnel to the server, such as: ssh -L 5433:localhost:5432 SERVER; then name \
+         postgres://USER@localhost:5433/DATABASE"
+    )]
+    NoEncryption,
     /// Anything else.
     #[error("the call log {place}: {why}")]
     Other { place: String, why: String },

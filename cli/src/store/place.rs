@@ -75,8 +75,9 @@ impl Place {
         let Self::File(path) = self else { return Err(why) };
         match Sqlite::open_to_read(path) {
             Ok(log) => Ok(Opened { log: Box::new(log), why_only_read: Some(why) }),
-            // It can be read no more than it can be written.
+            // It can be read no more than it can be written; or it was never made, for want of room.
             Err(Fault::ReadOnly { .. } | Fault::Full { .. }) => Err(why),
+            Err(_) if matches!(why, Fault::Full { .. }) => Err(why),
             Err(fault) => Err(fault),
         }
     }

@@ -11,7 +11,7 @@ use std::fs;
 use std::sync::Arc;
 
 /// How much of the disk is left to a call at first, in kilobytes: from nothing to enough for some dozens of words.
-const LEFT: [usize; 7] = [0, 4, 20, 60, 100, 180, 300];
+const LEFT: [usize; 7] = [0, 4, 20, 60, 150, 220, 300];
 
 #[test]
 fn a_full_disk_is_told_before_the_next_question_and_nothing_acknowledged_is_lost() {

@@ -44,7 +44,12 @@ fn the_second_seat_is_told_and_may_take_over_and_the_first_is_told_at_its_next_w
         let (told, code) = said(on(log).arg("resume"));
         assert!(code == Some(2) && told.contains("no call stands open"), "{told}");
 
-        let mut second = Driven::start(log, &["resume", "1", "--take-over"]);
+        // It is alive, and nobody can be asked whether that is known.
+        let (told, code) = said(on(log).args(["resume", "1", "--take-over"]));
+        assert_eq!(code, Some(2));
+        assert!(told.contains("call 1 is held by") && told.contains("--take-over --yes"), "{told}");
+
+        let mut second = Driven::start(log, &["resume", "1", "--take-over", "--yes"]);
         assert_eq!(second.wait(), Came::Prompt);
         let typed = answerer.types().unwrap();
         first.type_line(&typed.lines[0]);

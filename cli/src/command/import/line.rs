@@ -15,6 +15,7 @@ pub(super) fn record(bytes: &[u8]) -> Result<Record, String> {
     if bytes.len() as u64 == LONGEST {
         return Err(format!("it is longer than {LONGEST} bytes, which no call is. {MEND}"));
     }
+    let bytes = bytes.trim_ascii_end();
     let line: Line = serde_json::from_slice(bytes).map_err(|error| why(bytes, &error))?;
     if line.opening.unit.as_ref().is_some_and(|unit| unit.contains(char::is_control)) {
         return Err(

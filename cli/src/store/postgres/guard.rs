@@ -18,6 +18,9 @@ pub(super) struct Guard {
 impl Guard {
     /// How to reach the server of this address, and its name.
     pub(super) fn at(url: &str) -> Result<(Config, Self), Fault> {
+        if wants_encryption(url) {
+            return Err(Fault::NoEncryption);
+        }
         let mut config: Config = url.parse().map_err(|error: postgres::Error| Fault::Unreachable {
             // The address is not shown: there may be a password in it.
             place: "of that address".to_owned(),
@@ -65,6 +68,12 @@ impl Guard {
             _ => Fault::Other { place, why },
         }
     }
+}
+
+/// Whether the address asks for a connection that nobody can read along.
+fn wants_encryption(url: &str) -> bool {
+    let asks = |part: &str| matches!(part, "sslmode=require" | "sslmode=verify-ca" | "sslmode=verify-full");
+    url.split_once('?').is_some_and(|(_, options)| options.split('&').any(asks))
 }
 
 /// The fault with what lies behind it, which its own words leave out.

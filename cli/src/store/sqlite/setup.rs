@@ -6,7 +6,7 @@ use super::{Sql, Sqlite};
 use crate::store::fault::Fault;
 use crate::store::schema;
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, percent_encode};
-use rusqlite::{Connection, OpenFlags, Transaction, params};
+use rusqlite::{Connection, MAIN_DB, OpenFlags, Transaction, params};
 use std::path::{Path, PathBuf};
 
 /// What may stand in a file's address as it is.
@@ -70,6 +70,11 @@ impl Sqlite {
     }
 
     fn set_up(&mut self) -> Result<(), Fault> {
+        // The library opens a file that cannot be written too, and finds out at the first word.
+        if self.ask(|file| file.is_readonly(MAIN_DB))? {
+            let why = "it lies where things can only be read".to_owned();
+            return Err(Fault::ReadOnly { place: self.guard.name(), why });
+        }
         let made_anew = !self.needs()?.is_empty();
         self.ask(|file| {
             file.pragma_update(None, "journal_mode", "WAL")?;
