@@ -8,7 +8,8 @@ pub(super) const RESUME_EXAMPLES: &str = "\
 Examples:
   motorwright resume                  the call that was left open last
   motorwright resume 12
-  motorwright resume 12 --take-over   when the seat that has it is dead; asks once more where that is not sure
+  motorwright resume 12 --take-over   when the seat that has it is dead; it asks first
+  motorwright resume 12 --take-over --yes   the same where nobody can be asked
 
 Live readings are taken anew, and nobody vouches for the power any more: the unit counts as live.
 
