@@ -3,13 +3,16 @@
 mod desk;
 mod page;
 
-use crate::house::program;
+use crate::house::{BOOK, program};
 use desk::DESK;
+use engine::call::{Call, Event, Purpose};
 use engine::record::Summary;
-use serde_json::Value;
+use engine::rulebook::{Answer, ChoiceSet, Value};
+use serde_json::Value as Json;
+use std::sync::Arc;
 
 /// What it says with these words behind, over a log that holds these calls, and its exit code.
-fn reported(calls: &[Value], words: &[&str]) -> (String, Option<i32>) {
+fn reported(calls: &[Json], words: &[&str]) -> (String, Option<i32>) {
     let folder = tempfile::tempdir().unwrap();
     let log = folder.path().join("calls.db");
     desk::import(&log, calls);
@@ -19,7 +22,7 @@ fn reported(calls: &[Value], words: &[&str]) -> (String, Option<i32>) {
     (String::from_utf8(output.stdout).unwrap(), output.status.code())
 }
 
-fn as_json(calls: &[Value], words: &[&str]) -> Value {
+fn as_json(calls: &[Json], words: &[&str]) -> Json {
     let (json, code) = reported(calls, &[&["--json"], words].concat());
     assert_eq!((json.lines().count(), code), (1, Some(0)), "{json}");
     serde_json::from_str(&json).unwrap()
@@ -38,11 +41,11 @@ fn the_same_as_json() {
 }
 
 /// JSON, with what holds no list of objects on one line.
-fn in_lines(value: &Value, indent: &str) -> String {
-    fn holds_lists(value: &Value) -> bool {
+fn in_lines(value: &Json, indent: &str) -> String {
+    fn holds_lists(value: &Json) -> bool {
         match value {
-            Value::Array(all) => all.iter().any(Value::is_object),
-            Value::Object(all) => all.values().any(holds_lists),
+            Json::Array(all) => all.iter().any(Json::is_object),
+            Json::Object(all) => all.values().any(holds_lists),
             _ => false,
         }
     }
@@ -51,11 +54,11 @@ fn in_lines(value: &Value, indent: &str) -> String {
     }
     let inner = format!("{indent}  ");
     let ([open, close], lines) = match value {
-        Value::Array(all) => {
+        Json::Array(all) => {
             let lines = all.iter().map(|one| format!("{inner}{}", in_lines(one, &inner)));
             (["[", "]"], lines.collect::<Vec<_>>())
         }
-        Value::Object(all) => {
+        Json::Object(all) => {
             let lines = all.iter().map(|(key, one)| format!("{inner}\"{key}\": {}", in_lines(one, &inner)));
             (["{", "}"], lines.collect())
         }
@@ -72,7 +75,7 @@ fn without_calls_it_says_so() {
     assert_eq!(table, "Only calls on the unit job 99.\nNo call that is kept is like that.\n");
     let json = as_json(&[], &[]);
     assert_eq!(json["calls"], 0);
-    assert_eq!(json["all"]["calls"]["share"], Value::Null);
+    assert_eq!(json["all"]["calls"]["share"], Json::Null);
 }
 
 #[test]
@@ -83,11 +86,25 @@ fn a_callback_after_the_days_that_are_counted_is_still_one() {
     assert_eq!(all["all"]["endings"][0]["ending"], "close-access-panel");
 }
 
+#[test]
+fn a_reading_that_could_be_had_after_all_counts_as_taken() {
+    let mut call = Call::new(Arc::clone(&BOOK));
+    let told =
+        |id: &str, answer, purpose| Event::Told { fact: BOOK.fact_named(id).unwrap(), answer, purpose };
+    for id in ["breaker_position", "motor_history"] {
+        call.apply(told(id, Answer::Cannot, Purpose::Step));
+    }
+    assert_eq!(Summary::of(&call).not_taken, ["breaker_position", "motor_history"]);
+    let seen = Answer::Value(Value::Choices(ChoiceSet::only(0)));
+    call.apply(told("breaker_position", seen, Purpose::Unasked));
+    assert_eq!(Summary::of(&call).not_taken, ["motor_history"]);
+}
+
 /// What the calls cost is what `calls` lists of them, and each is counted once.
 #[test]
 fn the_medians_are_those_of_the_calls_that_are_listed() {
     let json = as_json(&DESK, &[]);
-    let summary = |call: &Value| serde_json::from_value::<Summary>(call["summary"].clone()).unwrap();
+    let summary = |call: &Json| serde_json::from_value::<Summary>(call["summary"].clone()).unwrap();
     let summaries = DESK.iter().map(summary).filter(|summary| !summary.is_open());
     let mut minutes: Vec<f64> = summaries.map(|summary| summary.minutes).collect();
     minutes.sort_by(f64::total_cmp);

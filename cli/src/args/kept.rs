@@ -91,14 +91,21 @@ pub(crate) struct CallsArguments {
     /// All of them
     #[arg(long)]
     pub(crate) all: bool,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) log: LogArguments,
+}
+
+/// How a list is shown.
+#[derive(Args, Debug)]
+pub(crate) struct Shown {
     /// One JSON object a line instead of a table
     #[arg(long)]
     pub(crate) json: bool,
     /// One line each, the word first, no columns: for a screen reader
     #[arg(long, conflicts_with = "json")]
     pub(crate) plain: bool,
-    #[command(flatten)]
-    pub(crate) log: LogArguments,
 }
 
 pub(super) const SHOW_EXAMPLES: &str = "\

@@ -57,7 +57,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8
     let more = found.len() > most;
     found.truncate(most);
     let mut out = anstream::stdout().lock();
-    if arguments.json {
+    if arguments.shown.json {
         for listed in &found {
             serde_json::to_writer(&mut out, &row(listed)).map_err(std::io::Error::from)?;
             writeln!(out)?;
@@ -69,7 +69,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8
             picks || wanted.unit.is_some() || since.is_some() || before.is_some() || !passed.is_empty();
         writeln!(out, "{}", if none { "No call that is kept is like that." } else { NONE_YET })?;
     } else {
-        show(&mut out, book, &found, arguments.plain)?;
+        show(&mut out, book, &found, arguments.shown.plain)?;
     }
     if more {
         writeln!(out, "\nThere are more: --all lists them, --most COUNT so many.")?;
@@ -156,18 +156,15 @@ fn show(out: &mut impl Write, book: &Rulebook, found: &[Listed], plain: bool) ->
 
 /// One call in a line of its own.
 fn plainly(book: &Rulebook, listed: &Listed) -> String {
-    let mut line = format!("CALL: {}, begun {}", listed.number, listed.opening.at);
-    if let Some(unit) = &listed.opening.unit {
-        line.push_str(&format!(", unit {unit}"));
-    }
     let summary = listed.summary.as_ref();
-    if let Some(complaint) = summary.and_then(|summary| summary.complaint.as_deref()) {
-        line.push_str(&format!(", complaint {}", kept::plain(complaint)));
-    }
-    line.push_str(&format!("; {}", came_to(book, listed)));
-    if let Some(summary) = summary {
-        line.push_str(&format!("; {} questions", summary.asked));
-    }
+    let unit = listed.opening.unit.as_ref().map_or(String::new(), |unit| format!(", unit {unit}"));
+    let complaint = summary.and_then(|summary| summary.complaint.as_deref());
+    let complaint =
+        complaint.map_or(String::new(), |complaint| format!(", complaint {}", kept::plain(complaint)));
+    let asked = summary.map_or(String::new(), |summary| format!("; {} questions", summary.asked));
+    let came_to = came_to(book, listed);
+    let line =
+        format!("CALL: {}, begun {}{unit}{complaint}; {came_to}{asked}", listed.number, listed.opening.at);
     harmless(&line)
 }
 

@@ -94,7 +94,7 @@ fn rows(
             // Forgotten since it was listed.
             Err(Fault::NoCall(_)) => {}
             Err(fault @ Fault::Garbled { .. }) => {
-                rows.push((Row { why: Some(fault.to_string()), ..row }, None))
+                rows.push((Row { why: Some(fault.to_string()), ..row }, None));
             }
             Err(fault) => return Err(fault.into()),
         }

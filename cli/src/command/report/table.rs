@@ -90,7 +90,7 @@ impl<W: Write> Lines<'_, W> {
         if group.left_open.calls.count > 0 {
             rows.push(cells("left open, so far", &group.left_open));
         }
-        self.table(headings, "ENDING", rows, &[1, 3, 4, 5])
+        self.table(headings, "ENDING", &rows, &[1, 3, 4, 5])
     }
 
     /// What there is most of, with its share.
@@ -102,7 +102,7 @@ impl<W: Write> Lines<'_, W> {
         let rows = all.into_iter().take(MOST);
         let rows = rows.map(|(name, calls)| [harmless(&name), calls.count.to_string(), calls.to_string()]);
         self.gap()?;
-        self.table(headings, word, rows.collect(), &[1])?;
+        self.table(headings, word, &rows.collect::<Vec<_>>(), &[1])?;
         if more > 0 {
             self.line(word, &format!("and {more} more: --json has them all"))?;
         }
@@ -114,16 +114,16 @@ impl<W: Write> Lines<'_, W> {
         &mut self,
         headings: [&str; N],
         word: &str,
-        rows: Vec<[String; N]>,
+        rows: &[[String; N]],
         numbers: &[usize],
     ) -> Result<(), Failure> {
         let mut table: Table = headed(headings);
-        table.add_rows(&rows);
+        table.add_rows(rows);
         to_the_right(&mut table, numbers.iter().copied());
         if !self.plain && fit(&mut table) {
             return Ok(write(self.out, &table)?);
         }
-        for row in &rows {
+        for row in rows {
             let [name, figures @ ..] = row.as_slice() else { continue };
             let figures =
                 headings[1..].iter().zip(figures).map(|(heading, figure)| format!("{heading} {figure}"));

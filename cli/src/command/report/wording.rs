@@ -91,8 +91,7 @@ pub(super) fn how_counted(report: &Report) -> Vec<String> {
     let planned = report.all.ended.planned;
     if planned > 0 {
         lines.push(format!(
-            "Calls that left a repair for another visit, and had that visit: {}. It is no callback.",
-            planned
+            "Calls that left a repair for another visit, and had that visit: {planned}. It is no callback."
         ));
     }
     lines

@@ -42,11 +42,11 @@ impl Postgres {
                        WHERE number = $1 AND events = $6 AND token IS NOT DISTINCT FROM $7";
             let values: [&(dyn ToSql + Sync); 7] =
                 [&here.number, &last, &words.count(), &words.summary, &words.is_open, &from, &token];
-            let taken = server.execute(sql, &values)?;
-            if taken == 1 {
+            let longer = server.execute(sql, &values)?;
+            if longer == 1 {
                 insert(server, here.number, &words, from)?;
             }
-            Ok(taken == 1)
+            Ok(longer == 1)
         })
     }
 

@@ -37,7 +37,7 @@ impl Sqlite {
             let sql = "UPDATE calls SET last = ?2, events = ?3, summary = ?4, is_open = ?5,
                               seat = NULL, token = NULL, since = NULL
                        WHERE number = ?1 AND events = ?6 AND token IS ?7";
-            let taken = file.execute(
+            let longer = file.execute(
                 sql,
                 params![
                     here.number,
@@ -49,10 +49,10 @@ impl Sqlite {
                     token
                 ],
             )?;
-            if taken == 1 {
+            if longer == 1 {
                 insert(file, here.number, &words, usize::try_from(here.events).unwrap_or(usize::MAX))?;
             }
-            Ok(taken == 1)
+            Ok(longer == 1)
         })
     }
 
