@@ -52,7 +52,7 @@ pub(crate) enum Failure {
     #[error("cannot make calls on so many threads: {0}; give fewer with --threads")]
     Threads(String),
     /// A file could not be written.
-    #[error("cannot write `{}`: {error}", path.display())]
+    #[error("cannot write `{}`: {}", path.display(), full_or(error))]
     Write { path: PathBuf, error: std::io::Error },
     /// Rule or case files with findings.
     #[error(transparent)]
@@ -148,6 +148,16 @@ fn unwritten(error: &std::io::Error) -> String {
                 .to_owned()
         }
         _ => format!("cannot write the output, so what stands there is not the whole of it: {error}"),
+    }
+}
+
+/// What is wrong with a disk, in plain words where it is full.
+fn full_or(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
+            "its disk is full. Free some space, or name another file".to_owned()
+        }
+        _ => error.to_string(),
     }
 }
 

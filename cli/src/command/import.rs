@@ -2,8 +2,10 @@
 
 mod line;
 
+use super::table::broken;
 use crate::args::ImportArguments;
 use crate::failure::{DISAGREES, Failure, OK};
+use crate::harmless::harmless;
 use crate::store::{Fault, Number, Record, Store};
 use line::{LONGEST, record};
 use std::fs::File;
@@ -111,42 +113,51 @@ struct Count {
 impl Count {
     /// Counts a line, and tells of one that was not taken in.
     fn add(&mut self, out: &mut impl Write, place: u64, came: Came) -> std::io::Result<()> {
-        match came {
-            Came::In => self.taken += 1,
-            Came::On => self.on += 1,
-            Came::Here => self.here += 1,
-            Came::Forgotten => self.forgotten += 1,
+        let told: Option<String> = match came {
+            Came::In => {
+                self.taken += 1;
+                None
+            }
+            Came::On => {
+                self.on += 1;
+                None
+            }
+            Came::Here => {
+                self.here += 1;
+                None
+            }
+            Came::Forgotten => {
+                self.forgotten += 1;
+                None
+            }
             Came::Differs(number, event) => {
                 self.differ += 1;
-                writeln!(
-                    out,
+                Some(format!(
                     "line {place}: differs from call {number} here from entry {event} on; call {number} was left as it is"
-                )?;
+                ))
             }
             Came::Busy(fault) => {
                 self.busy += 1;
-                writeln!(out, "line {place}: goes on from a call here, and was left out: {fault}")?;
+                Some(format!("line {place}: goes on from a call here, and was left out: {fault}"))
             }
             Came::Refused(why) => {
                 self.refused += 1;
-                writeln!(out, "line {place} is no call: {why}")?;
+                Some(format!("line {place} is no call: {why}"))
             }
-        }
-        Ok(())
+        };
+        told.map_or(Ok(()), |told| broken(out, &harmless(&told)))
     }
 
     fn show(&self, out: &mut impl Write) -> std::io::Result<()> {
-        write!(out, "{} taken in, {} here already, {} refused", self.taken, self.here, self.refused)?;
-        for (count, what) in [
+        let always = [(self.taken, "taken in"), (self.here, "here already"), (self.refused, "refused")];
+        let seldom = [
             (self.on, "here already and longer now"),
             (self.differ, "left out as they differ from the call here"),
             (self.busy, "left out as somebody is on the call here"),
             (self.forgotten, "left out as they were forgotten here (--forgotten-too takes them in)"),
-        ] {
-            if count > 0 {
-                write!(out, ", {count} {what}")?;
-            }
-        }
-        writeln!(out)
+        ];
+        let seldom = seldom.into_iter().filter(|(count, _)| *count > 0);
+        let parts = always.into_iter().chain(seldom).map(|(count, what)| format!("{count} {what}"));
+        broken(out, &parts.collect::<Vec<_>>().join(", "))
     }
 }

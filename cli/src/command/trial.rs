@@ -12,6 +12,7 @@ mod wording;
 
 use crate::args::TrialArguments;
 use crate::failure::{DISAGREES, Failure, OK};
+use crate::files::write_whole;
 use engine::rulebook::Rulebook;
 use figures::Figures;
 use put_in::Plan;
@@ -36,7 +37,7 @@ pub(crate) fn run(
     let mut out = anstream::stdout().lock();
     if let Some(file) = &arguments.html {
         let page = page::of(book, &plan, &figures);
-        std::fs::write(file, page).map_err(|error| Failure::Write { path: file.clone(), error })?;
+        write_whole(file, &page)?;
     }
     if arguments.json {
         row::all(&mut out, book, &plan, &trials)?;

@@ -6,13 +6,13 @@ use std::path::Path;
 
 /// A command on a log, on a terminal of its own.
 fn asked(log: &Path, columns: u16, command: &str) -> Terminal {
-    let line = format!("\"$0\" {command}");
+    let line = format!("exec \"$0\" {command}");
     Window::by_shell(columns, &line).env("MOTORWRIGHT_LOG_TO", log.to_str().unwrap()).env("TZ", "UTC").open()
 }
 
 /// A call that a seat holds.
 fn under_way(log: &Path) -> Terminal {
-    let window = Window::by_shell(80, "\"$0\" call --unit 'job 47'").env("TZ", "UTC");
+    let window = Window::by_shell(80, "exec \"$0\" call --unit 'job 47'").env("TZ", "UTC");
     window.env("MOTORWRIGHT_LOG_TO", log.to_str().unwrap()).call(&["none", "no run"])
 }
 
