@@ -8,6 +8,7 @@ mod alarm;
 mod answer;
 mod aside;
 mod ask;
+mod came_back;
 mod clock;
 mod closing;
 mod complete;

@@ -7,7 +7,7 @@ use engine::rulebook::PowerStepKind;
 fn after(result: DeedResult) -> Scene {
     let mut scene = wrong_link(&[]);
     let ending = crate::house::BOOK.ending_named("fit-link-115").unwrap();
-    scene.call.apply(Event::Earlier { ending, result });
+    scene.call.apply(Event::Earlier { ending, result, of: None });
     scene
 }
 

@@ -115,9 +115,18 @@ pub(super) fn start(
 struct Carried {
     plates: BTreeMap<FactId, Answer>,
     /// Repairs done, newest first; those of the last days, and those behind which nothing is left.
-    done: Vec<(EndingId, bool)>,
-    /// The repair that was left last, and the complaint of then.
-    left: Option<(EndingId, Option<Answer>)>,
+    done: Vec<Done>,
+    /// The repair that was left last, the call it was left in, and the complaint of then.
+    left: Option<(EndingId, String, Option<Answer>)>,
+}
+
+/// A repair that was done in an earlier call.
+struct Done {
+    ending: EndingId,
+    /// Whether it was done in the last days.
+    recent: bool,
+    /// The call, as people find it.
+    call: String,
 }
 
 impl Carried {
@@ -146,14 +155,15 @@ impl Carried {
             let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;
             let repairs: Vec<Reached> =
                 ended.all().filter(|reached| book.ending(reached.ending).is_repair()).collect();
+            let found_as = || format!("call {number} of {}", record.listed.last.day());
             for Reached { ending, outcome } in repairs.into_iter().rev() {
-                let since = self.done.iter().any(|(done, _)| *done == ending);
+                let since = self.done.iter().any(|done| done.ending == ending);
                 match outcome {
                     Outcome::Later if self.left.is_none() && !since => {
-                        self.left = Some((ending, told(call, book.roles().complaint)));
+                        self.left = Some((ending, found_as(), told(call, book.roles().complaint)));
                     }
                     Outcome::Proved | Outcome::NotProved | Outcome::Failed => {
-                        self.done.push((ending, recent));
+                        self.done.push(Done { ending, recent, call: found_as() });
                     }
                     _ => {}
                 }
@@ -166,16 +176,18 @@ impl Carried {
     fn into_events(self, book: &Rulebook) -> Vec<Event> {
         let told = |(fact, answer)| Event::Told { fact, answer, purpose: Purpose::Unasked };
         let mut events: Vec<Event> = self.plates.into_iter().map(told).collect();
-        let mut done: Vec<EndingId> =
-            self.done.into_iter().filter(|(_, recent)| *recent).map(|(ending, _)| ending).collect();
-        done.sort_unstable();
-        done.dedup();
+        // The newest call of each repair is the one that is named.
+        let mut done: BTreeMap<EndingId, String> = BTreeMap::new();
+        for each in self.done.into_iter().filter(|done| done.recent) {
+            done.entry(each.ending).or_insert(each.call);
+        }
         // What was left has not been done since, and may be done now whatever was done before it.
-        done.retain(|ending| self.left.as_ref().is_none_or(|(left, _)| left != ending));
-        events.extend(done.into_iter().map(|ending| Event::Earlier { ending, result: DeedResult::Done }));
-        if let Some((ending, complaint)) = self.left {
+        done.retain(|ending, _| self.left.as_ref().is_none_or(|(left, ..)| left != ending));
+        let earlier = |(ending, call)| Event::Earlier { ending, result: DeedResult::Done, of: Some(call) };
+        events.extend(done.into_iter().map(earlier));
+        if let Some((ending, call, complaint)) = self.left {
             events.extend(complaint.map(|answer| told((book.roles().complaint, answer))));
-            events.push(Event::Earlier { ending, result: DeedResult::Later });
+            events.push(Event::Earlier { ending, result: DeedResult::Later, of: Some(call) });
         }
         events
     }

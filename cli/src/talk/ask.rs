@@ -189,7 +189,7 @@ pub(crate) fn what_to_type(desk: Desk<'_>, prompt: &Prompt, at: usize) -> String
             "yes, to stand by them; or correct and the reading that was wrong".to_owned()
         }
         Wants::Consent { ending } if desk.call.is_planned(*ending) => {
-            "now, or later; or not possible, to look for what is wrong".to_owned()
+            "now, or later; already done, to prove it; or not possible, to look for what is wrong".to_owned()
         }
         Wants::Consent { .. } => "now, or later".to_owned(),
         Wants::Deed { deed, .. } if is_last_step(book, *deed, at) => {
@@ -253,7 +253,7 @@ fn words(book: &Rulebook, prompt: &Prompt) -> Vec<String> {
         }
         Wants::Power { .. } => &["done", "not done"],
         Wants::Conflict { .. } => &["yes", "correct"],
-        Wants::Consent { .. } => &["now", "later"],
+        Wants::Consent { .. } => &["now", "later", "already done"],
         Wants::Deed { .. } => &["done", "not possible"],
     };
     words.iter().map(|word| (*word).to_owned()).collect()

@@ -1,5 +1,6 @@
 //! How a call ended.
 
+use super::came_back;
 use super::desk::Desk;
 use super::note;
 use super::power::{self, Status};
@@ -62,6 +63,9 @@ fn at_length(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended, ending: &En
     }
     screen.row(Label::loud("END"), &ending.name)?;
     screen.row(Label::quiet("BECAUSE"), &ending.because)?;
+    if let Some(repair) = came_back::told(call) {
+        screen.row(Label::loud("REPAIR"), &format!("{repair}."))?;
+    }
     so_far::done(screen, call)?;
     screen.cautions(&ending.cautions)?;
     screen.list(Label::quiet("PARTS"), &ending.parts)?;

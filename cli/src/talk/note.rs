@@ -4,6 +4,7 @@ mod danger;
 mod lines;
 
 use super::answer;
+use super::came_back;
 use super::desk::Desk;
 use super::power;
 use super::screen::{Label, Screen};
@@ -65,7 +66,13 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
         let name = &call.book().deed(deed).name;
         if corrected { format!("{name} (on a reading since corrected)") } else { name.clone() }
     });
-    note.list("Done", SHARE, done);
+    let since = call.events().iter().filter_map(|event| match event {
+        Event::Earlier { ending, result: DeedResult::Done, of: None } => {
+            Some(format!("{} (before this call, as said)", call.book().ending(*ending).name))
+        }
+        _ => None,
+    });
+    note.list("Done", SHARE, since.chain(done));
     note.list("Proof", SHARE, rows(desk, proofs(call)));
     if ended.is_some() {
         note.list("Worked out", SHARE, worked_out(Desk { call: agreed.as_ref().unwrap_or(call), ..desk }));
@@ -90,6 +97,9 @@ fn head(note: &mut Lines, call: &Call, ended: Option<&Ended>) {
         Some(last) => {
             let ending = book.ending(last.ending);
             note.line(&format!("Found: {}. Outcome: {}.", ending.name, outcome(call, last)));
+            if let Some(repair) = came_back::told(call) {
+                note.line(&format!("Came back: {repair}."));
+            }
             if last.outcome == Outcome::HandedOver && !ending.whose.is_empty() {
                 note.line(&format!("For: {}.", ending.whose));
             }

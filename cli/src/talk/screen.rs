@@ -127,7 +127,8 @@ impl<'s> Screen<'s> {
         let mut cautions: Vec<&Caution> = cautions.iter().collect();
         cautions.sort_by_key(|caution| std::cmp::Reverse(caution.signal));
         if let (true, Some(gravest)) = (self.warned, cautions.first()) {
-            return self.row(Label::signal(gravest.signal), "Cautions as above.");
+            let again = format!("As before: {}", first_sentence(&gravest.text));
+            return self.row(Label::signal(gravest.signal), &again);
         }
         for caution in cautions {
             self.row(Label::signal(caution.signal), &caution.text)?;
@@ -210,6 +211,11 @@ impl<'s> Screen<'s> {
         }
         Ok(())
     }
+}
+
+/// A text up to its first full stop.
+fn first_sentence(text: &str) -> &str {
+    text.find(". ").map_or(text, |at| &text[..=at])
 }
 
 /// Holds a number's thousands and its unit together while lines are broken.

@@ -135,13 +135,19 @@ fn from(call: &Call, fact: FactId) -> Option<String> {
 
 /// The deeds done, oldest first.
 pub(crate) fn done(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
-    let rows: Vec<String> = call
+    let since = call.events().iter().filter_map(|event| match event {
+        Event::Earlier { ending, result: DeedResult::Done, of: None } => {
+            Some(format!("{} (before this call, as said)", call.book().ending(*ending).name))
+        }
+        _ => None,
+    });
+    let deeds = call
         .deeds_done()
         .map(|(_, deed, corrected)| {
             let name = &call.book().deed(deed).name;
             if corrected { format!("{name} (on a reading since corrected)") } else { name.clone() }
-        })
-        .collect();
+        });
+    let rows: Vec<String> = since.chain(deeds).collect();
     screen.list(Label::quiet("DONE"), &rows)
 }
 
@@ -151,7 +157,7 @@ pub(crate) fn cost(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
     screen.row(
         Label::quiet("COST"),
         &format!(
-            "{}, {}, about {}",
+            "{}, {}; the work on the unit is reckoned at about {}",
             many(asked.into(), "question"),
             many(lockouts.into(), "lock-out"),
             many(call.tally().minutes.round(), "minute")

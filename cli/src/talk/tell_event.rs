@@ -3,6 +3,7 @@
 use super::answer::{shown_back, word};
 use super::power;
 use super::screen::{Label, Screen};
+use super::understand::{AS_TOLD, WAIT_TAKEN_BACK};
 use super::units::Units;
 use engine::call::{Call, DeedResult, Event, EventId, Purpose, StepResult};
 use engine::rulebook::{Answer, FactId, Rulebook, Value};
@@ -11,6 +12,9 @@ use std::io;
 /// Shows an event that is about to be taken in.
 pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &Event) -> io::Result<()> {
     let book = call.book();
+    if is_counted_again(call, event) {
+        return Ok(());
+    }
     match event {
         Event::Told { fact, answer, purpose } => {
             let back = shown_back(book.fact(*fact), answer, units);
@@ -47,10 +51,32 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
             Label::quiet("LEAVING"),
             "First the unit is left as it must be left. Type leave once more to leave at once.",
         ),
+        Event::Earlier { ending, result: DeedResult::Done, of: None } => {
+            let name = &book.ending(*ending).name;
+            screen.row(Label::NOTED, &format!("{name}: done before this, as said; now it is proved"))
+        }
         Event::Insist { .. } | Event::Power { .. } | Event::Left | Event::Resumed | Event::Earlier { .. } => {
             Ok(())
         }
     }
+}
+
+/// Whether an event belongs to a wait that was taken back. The lock-out begins anew by the supplies being counted again,
+/// of which nobody has said anything: the remark before it says what was taken back.
+fn is_counted_again(call: &Call, event: &Event) -> bool {
+    let sources = call.book().power().sources;
+    let told = |event: &Event| matches!(event, Event::Told { fact, .. } if *fact == sources);
+    let (before, now) = match call.events() {
+        [.., note, Event::Retract { event: taken }] if told(event) => {
+            (note, call.events().get(taken.index()).is_some_and(told))
+        }
+        [.., note] => match event {
+            Event::Retract { event: taken } => (note, call.events().get(taken.index()).is_some_and(told)),
+            _ => (note, told(event)),
+        },
+        [] => return false,
+    };
+    now && matches!(before, Event::Note(text) if text.starts_with(WAIT_TAKEN_BACK) && text.ends_with(AS_TOLD))
 }
 
 /// What a label makes of the wait for the stored charge, where it asks for less than would be waited without it.
@@ -90,10 +116,14 @@ pub(crate) fn account(screen: &mut Screen<'_>, call: &Call, units: Units, event:
         }
         Event::Left => screen.row(Label::NOTED, "the person left"),
         Event::Resumed => screen.row(Label::NOTED, "the call was taken up again"),
-        Event::Earlier { ending, result } => {
+        Event::Earlier { ending, result, of: Some(of) } => {
             let how = if *result == DeedResult::Later { "left for this visit" } else { "done" };
             let name = &book.ending(*ending).name;
-            screen.row(Label::NOTED, &format!("in an earlier call: {name}, {how}"))
+            screen.row(Label::NOTED, &format!("in {of}: {name}, {how}"))
+        }
+        Event::Earlier { ending, result: DeedResult::Later, of: None } => {
+            let name = &book.ending(*ending).name;
+            screen.row(Label::NOTED, &format!("in an earlier call: {name}, left for this visit"))
         }
         _ => show(screen, call, units, event),
     }

@@ -7,7 +7,7 @@ use super::lines::{Heard, LONGEST, Shows};
 use super::note::READ_LIVE;
 use super::screen::Label;
 use super::understand::{
-    AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, is_behind_a_test, is_test, understand,
+    AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, WAIT_TAKEN_BACK, is_behind_a_test, is_test, understand,
 };
 use super::{NotDead, Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
 use engine::call::{Call, PowerStep, Prompt, Reply, StepResult, Wants};
@@ -147,7 +147,7 @@ impl Talk<'_> {
                 let sources = call.book().power().sources;
                 let count = call.known(sources).unwrap_or(Answer::Cannot);
                 self.behind = Some(Reply::Correct(sources, count));
-                return Ok(Some(Reply::Note(format!("taken back: {told}"))));
+                return Ok(Some(Reply::Note(format!("{WAIT_TAKEN_BACK}{told}"))));
             }
             other => return self.hear(call, Some(prompt), other),
         }

@@ -1,8 +1,10 @@
 //! From a typed line to what it means at a prompt.
 
 mod answers;
+mod consent;
 mod danger;
 mod dead;
+mod on;
 mod power;
 mod question;
 mod waited;
@@ -10,7 +12,7 @@ mod waited;
 pub(crate) use danger::{danger, dangers, in_the_menu};
 pub(crate) use dead::{is_behind_a_test, is_test};
 pub(crate) use power::{HANDS_OUT, grave};
-pub(crate) use waited::AS_TOLD;
+pub(crate) use waited::{AS_TOLD, WAIT_TAKEN_BACK};
 
 use super::desk::Desk;
 use super::named;

@@ -130,12 +130,15 @@ pub enum Event {
     Left,
     /// The call is taken up again.
     Resumed,
-    /// What an earlier call on this unit came to: a repair that was done, or that was left for another visit.
+    /// What an earlier call on this unit came to: a repair that was done, or that was left for another visit. Done after
+    /// it was left: somebody has done it since, and it is to be proved.
     Earlier {
         /// The repair.
         ending: EndingId,
         /// [`DeedResult::Done`], or [`DeedResult::Later`]; anything else says nothing.
         result: DeedResult,
+        /// In which call, as people find it; `None` where a person said it.
+        of: Option<String>,
     },
 }
 

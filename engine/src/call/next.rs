@@ -143,7 +143,7 @@ impl Call {
         let at_once = self.book.ending(ending).urgent
             || self.state.leaving == Leaving::AtOnce
             || self.state.danger(&self.book).is_some();
-        if !at_once && let Some(next) = self.left_in_order(outcome) {
+        if !at_once && let Some(next) = self.left_in_order(ending, outcome) {
             return next;
         }
         let mut before = self.state.before.clone();
@@ -157,8 +157,8 @@ impl Call {
     }
 
     /// What is still to do so that the unit is left as it must be: leads off, the interlock working, the panel on; and
-    /// where it is in order, power back.
-    fn left_in_order(&self, outcome: Outcome) -> Option<Next> {
+    /// where it is in order, power back. An ending that says so has the supply switched off.
+    fn left_in_order(&self, ending: EndingId, outcome: Outcome) -> Option<Next> {
         let power = &self.state.power;
         // Nobody reaches into a unit that could not be proved dead; what stays in it is said at the end.
         if power.lockout_failed() {
@@ -176,7 +176,22 @@ impl Call {
         {
             return Some(next);
         }
-        power.step_to_close_up().map(|step| Next::Prompt(Prompt::towards_off(step, Towards::CloseUp)))
+        let off = || power.step_to_leave_off().filter(|_| self.book.ending(ending).left_off);
+        let step = power.step_to_close_up().or_else(off)?;
+        Some(Next::Prompt(Prompt::towards_off(step, Towards::CloseUp)))
+    }
+
+    /// The repair that came round a second time, where that has ended the call.
+    #[must_use]
+    pub fn came_back(&self) -> Option<EndingId> {
+        let Next::Ended(ended) = self.next() else { return None };
+        if ended.last.ending != self.book.roles().same_fault_again {
+            return None;
+        }
+        self.planned().or(match self.walk().stop {
+            Stop::End(ending) => Some(ending),
+            Stop::Need { .. } => None,
+        })
     }
 
     /// Whether danger has been told in this call, and what.

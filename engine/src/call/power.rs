@@ -243,4 +243,10 @@ impl Power {
         }
         .map(OffStep)
     }
+
+    /// Switching off a unit that is left with its supply off; `None` where it is off and locked, or could not be.
+    pub(super) fn step_to_leave_off(&self) -> Option<OffStep> {
+        let is_off = self.locked() || self.proved_dead().is_some();
+        (!is_off && !self.close_up_failed).then(|| OffStep(Self::switch_off()))
+    }
 }

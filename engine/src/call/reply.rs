@@ -81,6 +81,10 @@ impl Call {
                 let deed = *deeds.first().ok_or(Refusal::DoesNotFit)?;
                 Ok(one(Event::Deed { ending: *ending, deed, result }))
             }
+            // What was left for this visit has been done since.
+            (Reply::Deed(DeedResult::Done), Some(Wants::Consent { ending })) if self.is_planned(*ending) => {
+                Ok(one(Event::Earlier { ending: *ending, result: DeedResult::Done, of: None }))
+            }
             (
                 Reply::Deed(result @ (DeedResult::Done | DeedResult::NotPossible | DeedResult::Later)),
                 Some(Wants::Deed { ending, deed }),

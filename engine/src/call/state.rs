@@ -117,7 +117,7 @@ impl State {
                 }
             }
             Event::Resumed => self.resumed(book),
-            Event::Earlier { ending, result } => self.earlier(book, *ending, *result),
+            Event::Earlier { ending, result, .. } => self.earlier(book, id, *ending, *result),
         }
         self.settle(book);
     }
@@ -210,13 +210,34 @@ impl State {
         }
     }
 
-    /// What was done before is not done a second time in vain; what was left for later is taken up first.
-    fn earlier(&mut self, book: &Rulebook, ending: EndingId, result: DeedResult) {
+    /// What was done before is not done a second time in vain; what was left for later is taken up first, and proved
+    /// where it has been done since.
+    fn earlier(&mut self, book: &Rulebook, id: EventId, ending: EndingId, result: DeedResult) {
+        let begun = self.repair.as_ref().is_some_and(|repair| repair.done > 0);
         match result {
+            DeedResult::Done if self.planned == Some(ending) && !begun => self.done_since(book, id, ending),
             DeedResult::Done => self.deed_sets.push(sorted(&book.ending(ending).deeds)),
             DeedResult::Later if book.ending(ending).is_repair() => self.planned = Some(ending),
             DeedResult::Later | DeedResult::Now | DeedResult::NotPossible => {}
         }
+    }
+
+    /// What was left for this visit has been done since, as somebody says: it is proved now. Nobody here has seen it, so
+    /// nothing is settled by it, and nothing is known of power.
+    fn done_since(&mut self, book: &Rulebook, id: EventId, ending: EndingId) {
+        let deeds = &book.ending(ending).deeds;
+        self.planned = None;
+        for deed in deeds {
+            for fact in book.deed(*deed).changed() {
+                self.ledger.stale_by_deed(fact, id);
+            }
+        }
+        self.proved_after(book, id, ending);
+        self.power.after_deed();
+        self.power.forget();
+        self.ledger.may_reset();
+        self.repair = Some(Repair { ending, done: deeds.len() });
+        self.deed_sets.push(sorted(deeds));
     }
 
     fn deed_done(&mut self, book: &Rulebook, id: EventId, ending: EndingId, deed: DeedId) {
@@ -239,10 +260,7 @@ impl State {
                 },
             );
         }
-        // What proves a repair has to be read after it.
-        for fact in self.proof(book, ending).map(|(fact, _)| fact).collect::<Vec<_>>() {
-            self.ledger.stale_by_deed(fact, id);
-        }
+        self.proved_after(book, id, ending);
         self.power.after_deed();
         self.ledger.may_reset();
         if rule.energises {
@@ -256,6 +274,13 @@ impl State {
         let deeds = &book.ending(ending).deeds;
         if done == deeds.len() {
             self.deed_sets.push(sorted(deeds));
+        }
+    }
+
+    /// What proves a repair has to be read after it.
+    fn proved_after(&mut self, book: &Rulebook, id: EventId, ending: EndingId) {
+        for fact in self.proof(book, ending).map(|(fact, _)| fact).collect::<Vec<_>>() {
+            self.ledger.stale_by_deed(fact, id);
         }
     }
 

@@ -10,6 +10,10 @@ pub(super) fn goes_on(book: &Rulebook, case: &Case, position: usize) -> bool {
         return false;
     };
     let next = case.ends.get(position + 1);
+    // A person may leave at any time.
+    if next == Some(&book.roles().left) {
+        return true;
+    }
     let laid = laid(case, position);
     let fails = laid.is_some_and(|layer| {
         fails(book, ending, layer)

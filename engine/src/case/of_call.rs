@@ -38,7 +38,7 @@ impl Case {
     /// In it is what persons told and still stands: no words taken back, nothing that a deed settles or that comes with
     /// a plate. It stands where a case has it read: at first, or once the work for an ending was begun. Its endings are
     /// those that the call came to; of a call that was left or broken off, the last one is the ending of a person who
-    /// left, and somebody has to put the right one in its place. Name and description are made one line each, without
+    /// left, and its player leaves too. For the trade to judge, somebody has to put the right one in its place. Name and description are made one line each, without
     /// characters that cannot be seen.
     #[must_use]
     pub fn of_call(call: &Call, name: &str, about: Option<&str>) -> Recorded {
@@ -60,19 +60,27 @@ fn one_line(text: &str) -> String {
     seen.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The endings that a call came to, in order.
+/// The endings that a call came to, in order; of one that was broken off, as if the person had left.
 fn ends(call: &Call, unsaid: &mut Unsaid) -> Vec<EndingId> {
+    const TO_JUDGE: &str = "the case leaves too; to judge by it, put the ending that the trade says last in `ends`";
     let left = call.book().roles().left;
     match call.next() {
         Next::Ended(ended) => {
             if ended.last.ending == left {
-                unsaid.say("the person left: put the ending that the trade says last in `ends`");
+                unsaid.say(format!("the person left: {TO_JUDGE}"));
             }
             ended.all().map(|reached| reached.ending).collect()
         }
         Next::Prompt(_) => {
-            unsaid.say("the call was broken off: put the ending that the trade says last in `ends`");
-            call.repairs_before().iter().map(|reached| reached.ending).chain([left]).collect()
+            unsaid.say(format!("the call was broken off: {TO_JUDGE}"));
+            let mut call = call.clone();
+            // The first word has the unit closed up, the second leaves at once.
+            call.apply(Event::Left);
+            call.apply(Event::Left);
+            match call.next() {
+                Next::Ended(ended) => ended.all().map(|reached| reached.ending).collect(),
+                Next::Prompt(_) => vec![left],
+            }
         }
     }
 }
@@ -91,9 +99,6 @@ fn readable(book: &Rulebook, case: &mut Case, unsaid: &mut Unsaid) {
 /// Plays the case, and says where it comes to something else than the call did.
 fn played_back(call: &Call, case: &Case, unsaid: &mut Unsaid) {
     let book = call.book();
-    if case.ends.last() == Some(&book.roles().left) {
-        return;
-    }
     let ended = match replay(book, case) {
         Ok(verdict) if verdict.ok => return,
         Ok(verdict) => verdict.ended,

@@ -107,6 +107,23 @@ impl<'c> Player<'c> {
         })
     }
 
+    /// Whether the person of the case leaves here: the case ends so, and says nothing of what is asked or agreed to.
+    fn leaves(&self, call: &Call, prompt: &Prompt) -> bool {
+        let has_left = call.events().contains(&Event::Left);
+        if has_left || self.case.ends.last() != Some(&call.book().roles().left) {
+            return false;
+        }
+        match prompt.wants() {
+            Wants::Fact { fact, .. } => {
+                self.newest(*fact, call.ledger().stale_since(*fact), 0).is_none()
+            }
+            Wants::Consent { ending } => {
+                !self.case.ends.contains(ending) && !self.case.after.contains_key(ending)
+            }
+            Wants::Power { .. } | Wants::Conflict { .. } | Wants::Deed { .. } => false,
+        }
+    }
+
     fn step(&self, call: &Call, kind: PowerStepKind) -> StepResult {
         let proved_dead = call.book().power().proved_dead;
         if kind != PowerStepKind::TestDead {
@@ -142,6 +159,9 @@ impl Answerer for Player<'_> {
     fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
         if let Some(reply) = self.unasked.pop_front().or_else(|| self.looked_up(call)) {
             return Ok(reply);
+        }
+        if self.leaves(call, prompt) {
+            return Ok(Reply::Leave);
         }
         Ok(match prompt.wants() {
             Wants::Fact { fact, purpose } => {

@@ -170,6 +170,8 @@ pub(crate) struct EndingDoc {
     #[serde(default)]
     pub(crate) proof: IndexMap<String, ConditionDoc>,
     pub(crate) urgent: Option<YesDoc>,
+    #[serde(rename = "left off")]
+    pub(crate) left_off: Option<YesDoc>,
     #[serde(rename = "answers complaint", default)]
     pub(crate) answers_complaint: Vec<Word>,
 }

@@ -70,6 +70,9 @@ pub enum Entry {
         ending: String,
         /// Whether it was done, or left for later.
         result: DeedResult,
+        /// In which call, as people find it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        of: Option<String>,
     },
 }
 

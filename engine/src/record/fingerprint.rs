@@ -154,7 +154,7 @@ impl<'b> Text<'b> {
     }
 
     fn ending(&mut self, ending: &Ending) {
-        self.says("ending", (&ending.id, ending.kind, ending.urgent));
+        self.says("ending", (&ending.id, ending.kind, ending.urgent, ending.left_off));
         let deeds: Vec<&String> = ending.deeds.iter().map(|deed| &self.book.deed(*deed).id).collect();
         self.says("deeds", deeds);
         self.says("proof", self.conditions(&ending.proof));

@@ -89,9 +89,11 @@ impl<'b> Names<'b> {
             Event::Note(text) => Entry::Note { text: text.clone() },
             Event::Left => Entry::Left {},
             Event::Resumed => Entry::Resumed {},
-            Event::Earlier { ending, result } => {
-                Entry::Earlier { ending: self.book.ending(*ending).id.clone(), result: *result }
-            }
+            Event::Earlier { ending, result, of } => Entry::Earlier {
+                ending: self.book.ending(*ending).id.clone(),
+                result: *result,
+                of: of.clone(),
+            },
         }
     }
 
@@ -149,8 +151,8 @@ impl<'b> Names<'b> {
             Entry::Note { text } => Event::Note(text.clone()),
             Entry::Left {} => Event::Left,
             Entry::Resumed {} => Event::Resumed,
-            Entry::Earlier { ending, result } => {
-                Event::Earlier { ending: self.ending(ending)?, result: *result }
+            Entry::Earlier { ending, result, of } => {
+                Event::Earlier { ending: self.ending(ending)?, result: *result, of: of.clone() }
             }
         })
     }

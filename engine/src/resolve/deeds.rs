@@ -92,6 +92,13 @@ impl Resolver<'_> {
                     .help("make it a repair, or delete its deeds")
             });
         }
+        if doc.left_off.is_some() && kind != EndingKind::HandOver {
+            self.say(
+                at.key("left off")
+                    .draft_key(Code::MisplacedKey, "`left off` on an ending that is no hand-over")
+                    .help("make it a hand-over, or delete the key"),
+            );
+        }
         let deeds_at = at.key("deeds");
         let deeds =
             all(doc.deeds.iter().enumerate().map(|(index, name)| self.deed_id(name, &deeds_at.index(index))));
@@ -110,6 +117,7 @@ impl Resolver<'_> {
             whose: doc.whose.clone(),
             proof: proof?,
             urgent: doc.urgent.is_some(),
+            left_off: doc.left_off.is_some(),
             answers: answers?,
         })
     }

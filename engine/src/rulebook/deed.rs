@@ -96,6 +96,8 @@ pub struct Ending {
     pub proof: Vec<(FactId, Condition)>,
     /// Whether nothing may be asked before it is shown.
     pub urgent: bool,
+    /// Whether the unit is left with its supply switched off; only for hand-overs.
+    pub left_off: bool,
     /// The complaints of which it is itself the answer.
     pub answers: ChoiceSet,
 }

@@ -104,7 +104,11 @@ impl Person {
             .filter_map(|ending| BOOK.ending_named(&ending.id))
             .collect();
         let ending = repairs[self.below(repairs.len())];
-        Event::Earlier { ending, result: if self.one_in(2) { DeedResult::Done } else { DeedResult::Later } }
+        Event::Earlier {
+            ending,
+            result: if self.one_in(2) { DeedResult::Done } else { DeedResult::Later },
+            of: None,
+        }
     }
 
     fn take_back_a_power_step(&mut self, call: &Call) -> Option<Vec<Event>> {

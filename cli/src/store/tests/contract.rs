@@ -28,7 +28,11 @@ fn what_was_written_is_read_back_as_it_was() {
             Entry::Told { fact: "line_voltage_at_unit".to_owned(), is, purpose: Purpose::Step },
             Entry::Note { text: "\u{0}\u{1b}[2J \"quoted\" \u{202e} \u{1f525} \\ ' ; --\n".to_owned() },
             Entry::Retract { event: 1 },
-            Entry::Earlier { ending: "fit-link-115".to_owned(), result: DeedResult::Later },
+            Entry::Earlier {
+                ending: "fit-link-115".to_owned(),
+                result: DeedResult::Later,
+                of: Some("call 3".to_owned()),
+            },
             Entry::Left {},
         ];
         let mut log = place.open().unwrap();

@@ -1,7 +1,7 @@
 //! A line that may answer what is asked, or tell something else.
 
 use super::power::said;
-use super::{Place, Understood, not};
+use super::{Place, Understood, consent, not};
 use crate::talk::answer::{self, Numbers, short};
 use crate::talk::desk::Desk;
 use crate::talk::said::COMMANDS;
@@ -31,14 +31,9 @@ pub(super) fn answered(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understo
             "yes" | "y" | "insist" | "stand by them" | "done" => Understood::Reply(Reply::Insist),
             _ => wrong(desk, prompt, at, line),
         },
-        Wants::Consent { .. } => match spoken::bare(line).as_str() {
-            "now" => Understood::Reply(Reply::Deed(DeedResult::Now)),
-            "later" | "leave it" | "leave it for later" | "for later" | "not now" | "another visit" => {
-                Understood::Reply(Reply::Deed(DeedResult::Later))
-            }
-            "not possible" => Understood::Reply(Reply::Deed(DeedResult::NotPossible)),
-            _ => wrong(desk, prompt, at, line),
-        },
+        Wants::Consent { ending } => {
+            consent::said(desk, *ending, line).unwrap_or_else(|| wrong(desk, prompt, at, line))
+        }
         Wants::Deed { deed, .. } => {
             deed_said(desk, *deed, at, line).unwrap_or_else(|| wrong(desk, prompt, at, line))
         }

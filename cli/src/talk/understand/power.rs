@@ -1,7 +1,7 @@
 //! Done or not done: what is said of a power step.
 
 use super::dead::{self, Test};
-use super::{Grave, Understood, not, waited};
+use super::{Grave, Understood, not, on, waited};
 use crate::talk::spoken;
 use engine::call::{PowerStep, Reply, Routine, StepResult};
 use engine::rulebook::PowerStepKind;
@@ -34,6 +34,11 @@ pub(super) fn said(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<
     }
     if step.kind == PowerStepKind::ResetTrippedDevice && opened_again(line) {
         return Some(power(step, Heard::No, sure));
+    }
+    match on::taken(step, line) {
+        Some(on::Taken::AsDone) => return Some(power(step, Heard::Yes, sure)),
+        Some(on::Taken::LookFirst(what)) => return Some(not(what)),
+        None => {}
     }
     let time = || step.wait.and_then(|_| waited::told(line)).map(Understood::Waited);
     yes_or_no(line).map(|heard| power(step, heard, sure)).or_else(time)
@@ -76,9 +81,7 @@ fn opened_again(line: &str) -> bool {
 
 pub(super) fn yes_or_no(line: &str) -> Option<Heard> {
     match spoken::bare(line).as_str() {
-        "done" | "it's on" | "it is on" | "already on" | "it's already on" | "it's done" | "all done" => {
-            Some(Heard::Yes)
-        }
+        "done" | "it's done" | "all done" => Some(Heard::Yes),
         "only this one" | "only this" | "this one" | "only one" | "only" => Some(Heard::OnlyThisOne),
         "not done" | "none" | "not" | "not possible" => Some(Heard::No),
         _ => spoken::yes_or_no(line).map(|yes| if yes { Heard::Yes } else { Heard::No }),

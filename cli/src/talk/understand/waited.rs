@@ -9,6 +9,9 @@ use std::time::Duration;
 /// Ends the remark of a wait that was over by a word.
 pub(crate) const AS_TOLD: &str = ", as told";
 
+/// Begins the remark of a wait that was taken back.
+pub(crate) const WAIT_TAKEN_BACK: &str = "taken back: ";
+
 /// The remark of the wait that a lock-out under way has just behind it, where a word ended that.
 pub(super) fn just_told(call: &Call) -> Option<&str> {
     if !matches!(call.power().state(), PowerState::LockingOut { .. }) {

@@ -139,6 +139,8 @@ impl Power {
             PowerState::Restoring { left } if left.first() == Some(step) => left.clone(),
             _ => match step.routine {
                 Routine::Restore(target) => self.restore(target, basis),
+                // A unit that is closed may be switched off, and nothing else.
+                _ if *step == Self::switch_off() && self.close_up().is_empty() => vec![Self::switch_off()],
                 _ => self.close_up(),
             },
         };

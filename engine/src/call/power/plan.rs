@@ -97,6 +97,11 @@ impl Power {
         }
     }
 
+    /// The one step that leaves a closed unit with its supply off.
+    pub(super) fn switch_off() -> PowerStep {
+        PowerStep::plain(Routine::CloseUp, PowerStepKind::SwitchOff)
+    }
+
     /// What leaves a unit as it must be left: the interlock working and the panel on, with the supply off.
     pub(super) fn close_up(&self) -> Vec<PowerStep> {
         let dead = matches!(self.state, PowerState::Dead { .. });

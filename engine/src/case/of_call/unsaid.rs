@@ -60,6 +60,9 @@ impl Unsaid {
         if call.events().contains(&Event::Resumed) {
             self.say("the call was taken up again on another visit");
         }
+        if call.events().iter().any(|event| matches!(event, Event::Earlier { .. })) {
+            self.say("what an earlier call on the unit came to is not in it");
+        }
         if call.ledger().meter().is_some() {
             self.say("the readings were taken with the caller's own meter");
         }
