@@ -144,7 +144,11 @@ Examples:
 With --unit, a call starts from the last one on the same unit: what its plates say is known, a repair that
 was left for later comes first, and one that was done in the last 30 days is not done a second time in vain.
 
-Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could not be read or written.";
+Where the log can be written no more in the middle of a call, it asks whether to go on without a record; the
+screen and the note then say from which question on nothing is recorded.
+
+Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could not be read or written, also where
+the call was gone on with unrecorded.";
 
 const REPLAY_EXAMPLES: &str = "\
 Examples:

@@ -85,6 +85,11 @@ impl<'b> Keeper<'b> {
         Ok(())
     }
 
+    /// Whether it can be gone on with though nothing more can be written down. A call that others have is theirs.
+    fn may_go_on(fault: &Fault) -> bool {
+        !matches!(fault, Fault::TakenOver { .. } | Fault::NotHeld(_) | Fault::Held { .. } | Fault::NoCall(_))
+    }
+
     /// Lets the call go, with what it comes to; what went wrong before comes first.
     pub(crate) fn let_go(mut self, call: &Call) -> Result<(), Fault> {
         match self.fault.take() {
@@ -110,13 +115,17 @@ impl Answerer for Kept<'_, '_, '_> {
     }
 
     fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
-        if let Some(keeper) = &mut self.keeper
+        if let Some(keeper) = self.keeper.as_mut().filter(|keeper| keeper.fault.is_none())
             && let Err(fault) = keeper.write(call, event)
         {
             let why = fault.to_string();
+            let may = Keeper::may_go_on(&fault);
             keeper.fault = Some(fault);
-            self.talk.not_kept(call, &why);
-            return Err(Halt(why));
+            let kept = format!("call {}", keeper.number());
+            if !may || !self.talk.goes_on_unrecorded(call, event, &kept, &why) {
+                self.talk.not_kept(call, &why);
+                return Err(Halt(why));
+            }
         }
         self.talk.happens(call, event)
     }

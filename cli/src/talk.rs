@@ -29,12 +29,13 @@ mod tell_event;
 mod typed;
 mod understand;
 mod units;
+mod unrecorded;
 mod voice;
 
 pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
 pub(crate) use lines::{columns, of_this_terminal};
-pub(crate) use power::in_short;
+pub(crate) use power::{in_short, puts_on};
 pub(crate) use screen::{Layout, wrapped};
 pub(crate) use units::Units;
 pub(crate) use voice::Voice;
@@ -50,7 +51,8 @@ use power::Status;
 use screen::{Label, Screen};
 use std::collections::BTreeMap;
 use std::io::{self, Write};
-use std::time::Instant;
+use std::time::{Duration, Instant};
+use unrecorded::Unrecorded;
 
 /// Why no more answers can be had.
 #[derive(Debug, thiserror::Error)]
@@ -86,6 +88,8 @@ pub(crate) struct Talk<'t> {
     kept: String,
     /// What can be done with a call that is kept once it is over, as a sentence.
     again: Option<String>,
+    /// Where it stopped being recorded, if it did.
+    unrecorded: Option<Unrecorded>,
     /// Runs while the other end needs time.
     clock: Option<Clock>,
     status: Option<Status>,
@@ -99,6 +103,10 @@ pub(crate) struct Talk<'t> {
     warned: Option<ask::Warned>,
     /// The deed under way and the step it has come to.
     deed: Option<(Prompt, usize)>,
+    /// Since when that step is on the screen.
+    step_since: Instant,
+    /// Whether it was asked about the time that the step takes.
+    hurried: bool,
     /// The end, while it is on the screen.
     ended: Option<Ended>,
     stopped: Option<Stopped>,
@@ -108,8 +116,23 @@ pub(crate) struct Talk<'t> {
     behind: Option<Reply>,
     /// The wait under way, since it was first asked for.
     wait: Option<(PowerStep, Instant)>,
-    /// When this conversation last put power on.
-    power_on: Option<Instant>,
+    /// When power was last put on in this call, as far as it is known.
+    power_on: Option<PowerOn>,
+}
+
+/// When power was put on.
+#[derive(Clone, Copy, Debug)]
+struct PowerOn {
+    /// When this was known here.
+    known: Instant,
+    /// How long it was on by then.
+    before: Duration,
+}
+
+impl PowerOn {
+    fn elapsed(self) -> Duration {
+        self.known.elapsed().saturating_add(self.before)
+    }
 }
 
 /// How a test for dead came out, if not dead.
@@ -130,6 +153,7 @@ impl<'t> Talk<'t> {
             listed: Vec::new(),
             kept: "It is not kept.".to_owned(),
             again: None,
+            unrecorded: None,
             clock: None,
             status: None,
             worked: BTreeMap::new(),
@@ -137,6 +161,8 @@ impl<'t> Talk<'t> {
             alarm: None,
             warned: None,
             deed: None,
+            step_since: Instant::now(),
+            hurried: false,
             ended: None,
             stopped: None,
             not_dead: None,
@@ -152,6 +178,11 @@ impl<'t> Talk<'t> {
     pub(crate) fn keep(&mut self, how: String, again: String) {
         self.kept = how;
         self.again = Some(again);
+    }
+
+    /// How long ago the record says that power was put on: nothing was off for longer than that.
+    pub(crate) const fn power_was_on(&mut self, known: Instant, before: Duration) {
+        self.power_on = Some(PowerOn { known, before });
     }
 
     /// The first lines of a call.
@@ -170,7 +201,13 @@ impl<'t> Talk<'t> {
         }
         self.screen.gap()?;
         self.listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
+        let desk = Desk {
+            call,
+            units: self.units,
+            listed: &self.listed,
+            kept: &self.kept,
+            unrecorded: self.unrecorded,
+        };
         so_far::read(&mut self.screen, desk)?;
         so_far::done(&mut self.screen, call)?;
         self.screen.list(Label::quiet("NOTES"), call.notes())
@@ -210,6 +247,7 @@ impl<'t> Talk<'t> {
         self.ended = None;
         if self.deed.as_ref().is_none_or(|(deed, _)| deed != prompt) {
             self.deed = Some((prompt.clone(), 0));
+            self.step_begins();
         }
         if let Some(dangers) = self.alarm.take()
             && let Some(reply) = self.which_danger(call, Some(dangers))?
@@ -226,7 +264,13 @@ impl<'t> Talk<'t> {
 
     fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let at = self.at();
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
+        let desk = Desk {
+            call,
+            units: self.units,
+            listed: &self.listed,
+            kept: &self.kept,
+            unrecorded: self.unrecorded,
+        };
         let warned = self.warned.replace(ask::Warned::by(prompt)) == Some(ask::Warned::by(prompt));
         ask::show(&mut self.screen, desk, prompt, ask::Shown { at, warned })
     }
@@ -236,10 +280,16 @@ impl<'t> Talk<'t> {
         self.deed.as_ref().map_or(0, |(_, at)| *at)
     }
 
+    fn step_begins(&mut self) {
+        self.step_since = Instant::now();
+        self.hurried = false;
+    }
+
     fn next_step(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         if let Some((_, at)) = &mut self.deed {
             *at += 1;
         }
+        self.step_begins();
         self.screen.gap()?;
         self.show(call, prompt)
     }
@@ -248,6 +298,7 @@ impl<'t> Talk<'t> {
         if let Some((_, at)) = &mut self.deed {
             *at = at.saturating_sub(1);
         }
+        self.step_begins();
         self.screen.gap()?;
         self.show(call, prompt)
     }
@@ -357,7 +408,7 @@ impl Answerer for Talk<'_> {
             player.happens(call, event)?;
         }
         if power::puts_on(call.book(), event) {
-            self.power_on = Some(Instant::now());
+            self.power_on = Some(PowerOn { known: Instant::now(), before: Duration::ZERO });
         }
         tell_event::show(&mut self.screen, call, self.units, event).map_err(|error| self.stop(error.into()))
     }

@@ -1,6 +1,6 @@
 //! `motorwright again`: a callback on the unit of an earlier call.
 
-use super::call::lead_on;
+use super::call::{Begun, lead_on};
 use super::kept;
 use crate::args::{AgainArguments, TalkArguments};
 use crate::failure::{Failure, say};
@@ -107,7 +107,7 @@ pub(super) fn start(
         format!(", on the unit of call {} of {}", last.number, last.opening.at)
     });
     let title = format!("Call {}{of}{on}.", keeper.number());
-    lead_on(call, keeper, talk, &title, &lines)
+    lead_on(call, keeper, talk, &Begun { title: &title, lines: &lines, power_on: None })
 }
 
 /// What earlier calls on the unit leave to the next: what its plates say, and what was done last, or left.

@@ -13,6 +13,7 @@ use engine::rulebook::Rulebook;
 use engine::source::Source;
 use std::path::Path;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 pub(crate) fn run(
     book: &Arc<Rulebook>,
@@ -45,15 +46,24 @@ pub(crate) fn run(
     lead(Call::with_meter(Arc::clone(book), own), keeper, &arguments.talk, &title, None)
 }
 
+/// What is known of a call in which something stands already.
+pub(super) struct Begun<'b> {
+    /// Its first line.
+    pub(super) title: &'b str,
+    /// What is told of before.
+    pub(super) lines: &'b [String],
+    /// How long ago power was put on in it.
+    pub(super) power_on: Option<Duration>,
+}
+
 /// Leads a call on in which something stands already.
 pub(super) fn lead_on(
     call: Call,
     keeper: Keeper<'_>,
     arguments: &TalkArguments,
-    title: &str,
-    lines: &[String],
+    begun: &Begun<'_>,
 ) -> Result<u8, Failure> {
-    lead(call, Some(keeper), arguments, title, Some(lines))
+    lead(call, Some(keeper), arguments, begun.title, Some(begun))
 }
 
 /// Leads a call at the prompt to its end, or until it is left, and keeps it.
@@ -62,7 +72,7 @@ fn lead(
     mut keeper: Option<Keeper<'_>>,
     arguments: &TalkArguments,
     title: &str,
-    stands: Option<&[String]>,
+    stands: Option<&Begun<'_>>,
 ) -> Result<u8, Failure> {
     let voice = Voice::Typed(of_this_terminal(Words::of(call.book()))?);
     let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units(arguments), layout(arguments));
@@ -70,8 +80,11 @@ fn lead(
         talk.keep(keeper.how(), keeper.again());
     }
     talk.greet(title)?;
-    if let Some(lines) = stands {
-        talk.recall(&call, lines)?;
+    if let Some(begun) = stands {
+        if let Some(before) = begun.power_on {
+            talk.power_was_on(Instant::now(), before);
+        }
+        talk.recall(&call, begun.lines)?;
     }
     let ended = drive(&mut call, &mut Kept { talk: &mut talk, keeper: keeper.as_mut() });
     let closed = talk.closed(ended);

@@ -1,18 +1,19 @@
 //! `motorwright resume`: a call that was left open goes on where it stood.
 
-use super::call::lead_on;
+use super::call::{Begun, lead_on};
 use super::kept;
 use crate::args::ResumeArguments;
 use crate::failure::{DISAGREES, Failure};
 use crate::harmless::harmless;
 use crate::keep::Keeper;
 use crate::store::{Fault, Holder, Number, Record, Store, Wanted, When};
-use crate::talk::{columns, in_short, wrapped};
+use crate::talk::{columns, in_short, puts_on, wrapped};
 use engine::call::{Call, Event};
-use engine::record::{Fingerprint, Summary};
+use engine::record::{Fingerprint, Names, Summary};
 use engine::rulebook::Rulebook;
 use std::io::{IsTerminal as _, Write as _};
 use std::sync::Arc;
+use std::time::Duration;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u8, Failure> {
     let mut store = arguments.log.open()?;
@@ -55,7 +56,17 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
             "The clock of this machine is behind the last word: times in this call may be wrong.".to_owned(),
         );
     }
-    lead_on(call, keeper, &arguments.talk, &title, &lines)
+    let power_on = since_power_on(book, &record, When::now());
+    lead_on(call, keeper, &arguments.talk, &Begun { title: &title, lines: &lines, power_on })
+}
+
+/// How long ago the record has power put on; nothing where it never was. By a clock that went backwards it was just now.
+fn since_power_on(book: &Rulebook, record: &Record, now: When) -> Option<Duration> {
+    let names = Names::of(book);
+    let mut newest_first = record.events.iter().rev();
+    let on =
+        newest_first.find(|written| names.read(&written.event).is_ok_and(|event| puts_on(book, &event)))?;
+    Some(Duration::from_millis(u64::try_from(now.millis() - on.at.millis()).unwrap_or(0)))
 }
 
 /// How the unit stood at the last word, and the work that was under way.

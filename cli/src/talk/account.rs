@@ -42,7 +42,7 @@ impl<'a> Account<'a> {
         }
         self.screen.gap()?;
         let listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &listed, kept: "" };
+        let desk = Desk { call, units: self.units, listed: &listed, kept: "", unrecorded: None };
         match call.next() {
             Next::Ended(ended) => ending::show(&mut self.screen, desk, &ended)?,
             Next::Prompt(_) => {
@@ -66,5 +66,5 @@ pub(crate) fn note_of(call: &Call, units: Units) -> String {
         Next::Ended(ended) => Some(ended),
         Next::Prompt(_) => None,
     };
-    note::to_send(Desk { call, units, listed: &listed, kept: "" }, ended.as_ref())
+    note::to_send(Desk { call, units, listed: &listed, kept: "", unrecorded: None }, ended.as_ref())
 }

@@ -11,7 +11,9 @@ pub(crate) fn told(call: &Call) -> Option<String> {
         Event::Earlier { ending, result: DeedResult::Done, of } if same(*ending) => {
             Some(of.as_ref().map_or_else(|| "before this call".to_owned(), |of| format!("in {of}")))
         }
-        Event::Deed { ending, result: DeedResult::Done, .. } if same(*ending) => Some("in this call".to_owned()),
+        Event::Deed { ending, result: DeedResult::Done, .. } if same(*ending) => {
+            Some("in this call".to_owned())
+        }
         _ => None,
     };
     let done_in = call.events().iter().rev().find_map(done_in)?;

@@ -31,7 +31,23 @@ impl Clock {
 
 /// How long a step has to wait, where it is a wait.
 pub(super) fn wait(step: &PowerStep) -> Option<Duration> {
-    step.wait.and_then(|minutes| Duration::try_from_secs_f64(minutes * 60.0).ok())
+    step.wait.and_then(minutes)
+}
+
+/// So many minutes.
+pub(super) fn minutes(minutes: f64) -> Option<Duration> {
+    Duration::try_from_secs_f64(minutes * 60.0).ok()
+}
+
+/// What is asked where a step of a piece of work is said to be done before its time, once.
+pub(super) fn too_soon(wait: Duration, passed: Duration) -> String {
+    let seconds = many((passed.as_secs_f64()).floor(), "second");
+    let passed = if passed.as_secs() < 60 { seconds } else { self::passed(passed) };
+    format!(
+        "this step takes {}, and only {passed} went by since it was asked for. Let it take its time, then type done; \
+         if it began sooner, type done once more",
+        many((wait.as_secs_f64() / 60.0).ceil(), "minute"),
+    )
 }
 
 /// What is said of a wait that is not over.

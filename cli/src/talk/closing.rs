@@ -32,7 +32,13 @@ impl Talk<'_> {
         self.listed = so_far::listing(call);
         so_far::show(
             &mut self.screen,
-            Desk { call, units: self.units, listed: &self.listed, kept: &self.kept },
+            Desk {
+                call,
+                units: self.units,
+                listed: &self.listed,
+                kept: &self.kept,
+                unrecorded: self.unrecorded,
+            },
         )?;
         power::left_behind(call.book(), call.power(), &mut self.screen)?;
         if let Some(like) = power::left_like(call, None) {
@@ -50,7 +56,13 @@ impl Talk<'_> {
         self.ended = Some(ended.clone());
         self.screen.gap()?;
         self.listed = so_far::listing(call);
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
+        let desk = Desk {
+            call,
+            units: self.units,
+            listed: &self.listed,
+            kept: &self.kept,
+            unrecorded: self.unrecorded,
+        };
         ending::show(&mut self.screen, desk, ended)?;
         let urgent = call.book().ending(ended.last.ending).urgent;
         if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
@@ -70,7 +82,13 @@ impl Talk<'_> {
 
     /// The note of an urgent end: nothing stands below the orders until whoever reads them closes the call.
     fn note_at_last(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
+        let desk = Desk {
+            call,
+            units: self.units,
+            listed: &self.listed,
+            kept: &self.kept,
+            unrecorded: self.unrecorded,
+        };
         note::show(&mut self.screen, desk, Some(ended))?;
         self.screen.flush()?;
         Ok(None)

@@ -1,6 +1,7 @@
 //! What the one at the keyboard has before them.
 
 use super::units::Units;
+use super::unrecorded::Unrecorded;
 use engine::call::Call;
 use engine::rulebook::{FactId, Rulebook};
 
@@ -15,6 +16,8 @@ pub(crate) struct Desk<'d> {
     pub(crate) listed: &'d [FactId],
     /// Whether the call is kept, and how it is gone on with, as a sentence.
     pub(crate) kept: &'d str,
+    /// Where the call stopped being recorded, if it did.
+    pub(crate) unrecorded: Option<Unrecorded>,
 }
 
 impl<'d> Desk<'d> {

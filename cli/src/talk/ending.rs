@@ -77,6 +77,7 @@ fn at_length(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended, ending: &En
     so_far::read(screen, desk)?;
     screen.list(Label::quiet("DOUBT"), &doubts(call))?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
+    so_far::unrecorded(screen, desk)?;
     so_far::cost(screen, call)?;
     left(screen, call, ended)
 }

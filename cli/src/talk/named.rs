@@ -205,7 +205,7 @@ mod tests {
     }
 
     fn desk(call: &Call) -> Desk<'_> {
-        Desk { call, units: Units::AsInRules, listed: &[], kept: "" }
+        Desk { call, units: Units::AsInRules, listed: &[], kept: "", unrecorded: None }
     }
 
     fn heard(call: &Call, text: &str) -> Result<String, NotTold> {

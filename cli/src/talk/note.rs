@@ -41,6 +41,9 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     if let Some(line) = danger::line(call) {
         note.line(&line);
     }
+    if let Some(unrecorded) = desk.unrecorded {
+        note.line(&unrecorded.told());
+    }
     head(&mut note, call, ended);
     let agreed = ended.and_then(|ended| call.when_agreed(ended.last.ending));
     if ended.is_some() {
@@ -145,7 +148,13 @@ fn decided(desk: Desk<'_>) -> Vec<String> {
                 .filter(|_| passed.line == Line::Otherwise);
         };
         let means = step.means(passed.line)?;
-        let read = rows(desk, [(0, step.fact, value)]).next()?;
+        // Where a choice stands for it, what was said is told all the same.
+        let untold = call.ledger().current(step.fact).is_some_and(|version| version.answer == Answer::Cannot);
+        let read = if untold {
+            format!("{}: cannot be told", book.fact(step.fact).name)
+        } else {
+            rows(desk, [(0, step.fact, value)]).next()?
+        };
         Some(format!("{means} ({read})"))
     };
     call.walk().trail.iter().rev().filter_map(reason).take(REASONS).collect()

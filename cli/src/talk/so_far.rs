@@ -30,8 +30,14 @@ pub(crate) fn rest(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
     let call = desk.call;
     done(screen, call)?;
     screen.list(Label::quiet("NOTES"), call.notes())?;
+    unrecorded(screen, desk)?;
     Status::of(call).show(screen, None)?;
     cost(screen, call)
+}
+
+/// That the call stopped being recorded, where it did.
+pub(crate) fn unrecorded(screen: &mut Screen<'_>, desk: Desk<'_>) -> io::Result<()> {
+    desk.unrecorded.map_or(Ok(()), |since| screen.row(Label::loud("RECORD"), &since.told()))
 }
 
 /// The facts in the order of the list: what was told or settled, oldest first, then what came with it and counted.
@@ -141,12 +147,10 @@ pub(crate) fn done(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
         }
         _ => None,
     });
-    let deeds = call
-        .deeds_done()
-        .map(|(_, deed, corrected)| {
-            let name = &call.book().deed(deed).name;
-            if corrected { format!("{name} (on a reading since corrected)") } else { name.clone() }
-        });
+    let deeds = call.deeds_done().map(|(_, deed, corrected)| {
+        let name = &call.book().deed(deed).name;
+        if corrected { format!("{name} (on a reading since corrected)") } else { name.clone() }
+    });
     let rows: Vec<String> = since.chain(deeds).collect();
     screen.list(Label::quiet("DONE"), &rows)
 }

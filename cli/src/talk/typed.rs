@@ -7,10 +7,11 @@ use super::lines::{Heard, LONGEST, Shows};
 use super::note::READ_LIVE;
 use super::screen::Label;
 use super::understand::{
-    AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, WAIT_TAKEN_BACK, is_behind_a_test, is_test, understand,
+    AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, WAIT_TAKEN_BACK, is_behind_a_test, is_test,
+    understand,
 };
 use super::{NotDead, Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
-use engine::call::{Call, PowerStep, Prompt, Reply, StepResult, Wants};
+use engine::call::{Call, DeedResult, PowerStep, Prompt, Reply, StepResult, Wants};
 use engine::rulebook::{Answer, ChoiceSet, Signal};
 use std::io;
 use std::time::{Duration, Instant};
@@ -24,7 +25,7 @@ impl Talk<'_> {
             let at = self.at();
             let line = self.line(call, &ask::typing(self.desk(call), prompt))?;
             let meant = understand(self.desk(call), Place::Prompt { prompt, at, sure }, &line);
-            let meant = self.held_back(prompt, meant);
+            let meant = self.held_back(call, prompt, meant);
             sure = match &meant {
                 Understood::Sure(grave, _) => Some(*grave),
                 // A page or a wait in between takes nothing back.
@@ -64,13 +65,15 @@ impl Talk<'_> {
     }
 
     /// A step that is said to be done, and cannot be yet: what read live, and a wait that is not over.
-    fn held_back(&mut self, prompt: &Prompt, meant: Understood) -> Understood {
-        let Wants::Power { step, .. } = prompt.wants() else {
-            return meant;
+    fn held_back(&mut self, call: &Call, prompt: &Prompt, meant: Understood) -> Understood {
+        let step = match prompt.wants() {
+            Wants::Power { step, .. } => step,
+            Wants::Deed { .. } => return self.hurries(call, prompt, meant),
+            _ => return meant,
         };
         match meant {
             Understood::Alarm(dangers, inner) => {
-                Understood::Alarm(dangers, Box::new(self.held_back(prompt, *inner)))
+                Understood::Alarm(dangers, Box::new(self.held_back(call, prompt, *inner)))
             }
             Understood::Live(read, what) => {
                 self.not_dead = Some(NotDead::Live(read.clone()));
@@ -96,8 +99,25 @@ impl Talk<'_> {
         }
     }
 
+    /// A step of a piece of work that takes its time, said to be done sooner: it is asked about once.
+    fn hurries(&mut self, call: &Call, prompt: &Prompt, meant: Understood) -> Understood {
+        let Wants::Deed { deed, .. } = prompt.wants() else { return meant };
+        if !matches!(meant, Understood::NextStep | Understood::Reply(Reply::Deed(DeedResult::Done))) {
+            return meant;
+        }
+        let wait = call.book().deed(*deed).wait(self.at()).and_then(clock::minutes);
+        let passed = self.step_since.elapsed();
+        match wait.filter(|wait| passed < *wait && self.has_a_clock() && !self.hurried) {
+            Some(wait) => {
+                self.hurried = true;
+                Understood::Not(clock::too_soon(wait, passed))
+            }
+            None => meant,
+        }
+    }
+
     /// Whether somebody types. Lines that are piped in were written beforehand: their clock says nothing.
-    fn has_a_clock(&self) -> bool {
+    pub(super) fn has_a_clock(&self) -> bool {
         matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing)
     }
 
@@ -248,7 +268,13 @@ impl Talk<'_> {
         if page == Page::SoFar {
             self.listed = so_far::listing(call);
         }
-        let desk = Desk { call, units: self.units, listed: &self.listed, kept: &self.kept };
+        let desk = Desk {
+            call,
+            units: self.units,
+            listed: &self.listed,
+            kept: &self.kept,
+            unrecorded: self.unrecorded,
+        };
         let screen = &mut self.screen;
         match page {
             Page::Why => explain::why(screen, desk, prompt, self.ended.as_ref()),
@@ -263,7 +289,7 @@ impl Talk<'_> {
 
     /// What the one at the keyboard has before them.
     pub(super) fn desk<'d>(&'d self, call: &'d Call) -> Desk<'d> {
-        Desk { call, units: self.units, listed: &self.listed, kept: &self.kept }
+        Desk { call, units: self.units, listed: &self.listed, kept: &self.kept, unrecorded: self.unrecorded }
     }
 
     /// The next line that was typed.

@@ -114,9 +114,7 @@ impl<'c> Player<'c> {
             return false;
         }
         match prompt.wants() {
-            Wants::Fact { fact, .. } => {
-                self.newest(*fact, call.ledger().stale_since(*fact), 0).is_none()
-            }
+            Wants::Fact { fact, .. } => self.newest(*fact, call.ledger().stale_since(*fact), 0).is_none(),
             Wants::Consent { ending } => {
                 !self.case.ends.contains(ending) && !self.case.after.contains_key(ending)
             }

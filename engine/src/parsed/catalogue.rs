@@ -139,11 +139,21 @@ pub(crate) struct DeedDoc {
     #[serde(default)]
     pub(crate) tools: Vec<String>,
     pub(crate) steps: Vec<String>,
+    #[serde(default)]
+    pub(crate) waits: Vec<WaitDoc>,
     pub(crate) energises: Option<YesDoc>,
     #[serde(default)]
     pub(crate) sets: IndexMap<String, Word>,
     #[serde(rename = "makes stale", default)]
     pub(crate) makes_stale: Vec<String>,
+}
+
+/// A step of a deed that takes its time.
+#[derive(Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct WaitDoc {
+    pub(crate) step: usize,
+    pub(crate) minutes: f64,
 }
 
 #[derive(Deserialize, Debug)]

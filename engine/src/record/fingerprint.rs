@@ -151,6 +151,9 @@ impl<'b> Text<'b> {
         stales.sort_unstable();
         self.says("stales", stales);
         self.prose([&deed.name].into_iter().chain(&deed.tools).chain(&deed.steps));
+        if self.prose {
+            self.says("waits", &deed.waits);
+        }
     }
 
     fn ending(&mut self, ending: &Ending) {

@@ -43,6 +43,18 @@ impl Resolver<'_> {
             let fact = self.fact_id(name, &at.as_key())?;
             self.value(fact, word, &at).map(|value| (fact, value))
         }));
+        let waits_at = at.key("waits");
+        for (index, wait) in doc.waits.iter().enumerate() {
+            let takes_time = wait.minutes > 0.0 && wait.minutes.is_finite();
+            if wait.step == 0 || wait.step > doc.steps.len() || !takes_time {
+                self.say(
+                    waits_at
+                        .index(index)
+                        .draft(Code::BadValue, "a wait at no step, or of no time")
+                        .help("write the number of a step, from 1, and the minutes that it takes"),
+                );
+            }
+        }
         let stales_at = at.key("makes stale");
         let stales = all(doc
             .makes_stale
@@ -57,6 +69,7 @@ impl Resolver<'_> {
             minutes: doc.minutes,
             tools: doc.tools.clone(),
             steps: doc.steps.clone(),
+            waits: doc.waits.iter().map(|wait| (wait.step, wait.minutes)).collect(),
             energises: doc.energises.is_some(),
             sets: sets?,
             stales: stales?,

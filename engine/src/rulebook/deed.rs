@@ -21,6 +21,8 @@ pub struct Deed {
     pub tools: Vec<String>,
     /// Its steps, one order each.
     pub steps: Vec<String>,
+    /// The steps that take their time: the number of each, from 1, and the minutes that it takes at least.
+    pub waits: Vec<(usize, f64)>,
     /// Whether doing it lets the supply through, so that no hold-off may stand against it.
     pub energises: bool,
     /// Facts that are settled by doing it.
@@ -30,6 +32,12 @@ pub struct Deed {
 }
 
 impl Deed {
+    /// The minutes that a step takes at least, by its place from 0; `None` where it is done at once.
+    #[must_use]
+    pub fn wait(&self, at: usize) -> Option<f64> {
+        self.waits.iter().find(|(step, _)| *step == at + 1).map(|(_, minutes)| *minutes)
+    }
+
     /// The facts that doing it sets or makes stale.
     pub fn changed(&self) -> impl Iterator<Item = FactId> + '_ {
         self.stales.iter().copied().chain(self.sets.iter().map(|(fact, _)| *fact))

@@ -8,9 +8,43 @@ use engine::rulebook::EndingId;
 
 /// Words that may stand beside `done`, where the work is said to be done already.
 const BESIDE: [&str; 37] = [
-    "it", "it's", "its", "is", "was", "has", "have", "had", "been", "already", "that", "that's", "the", "yes",
-    "we", "i", "i've", "we've", "he", "she", "they", "yesterday", "today", "before", "last", "week", "since", "then",
-    "somebody", "someone", "all", "by", "other", "crew", "colleague", "morning", "this",
+    "it",
+    "it's",
+    "its",
+    "is",
+    "was",
+    "has",
+    "have",
+    "had",
+    "been",
+    "already",
+    "that",
+    "that's",
+    "the",
+    "yes",
+    "we",
+    "i",
+    "i've",
+    "we've",
+    "he",
+    "she",
+    "they",
+    "yesterday",
+    "today",
+    "before",
+    "last",
+    "week",
+    "since",
+    "then",
+    "somebody",
+    "someone",
+    "all",
+    "by",
+    "other",
+    "crew",
+    "colleague",
+    "morning",
+    "this",
 ];
 const DONE: [&str; 4] = ["done", "did", "finished", "mended"];
 
@@ -18,7 +52,9 @@ const DONE: [&str; 4] = ["done", "did", "finished", "mended"];
 pub(super) fn said(desk: Desk<'_>, ending: EndingId, line: &str) -> Option<Understood> {
     let result = match spoken::bare(line).as_str() {
         "now" => DeedResult::Now,
-        "later" | "leave it" | "leave it for later" | "for later" | "not now" | "another visit" => DeedResult::Later,
+        "later" | "leave it" | "leave it for later" | "for later" | "not now" | "another visit" => {
+            DeedResult::Later
+        }
         "not possible" => DeedResult::NotPossible,
         said if !is_done(said) => return None,
         _ if desk.call.is_planned(ending) => DeedResult::Done,
@@ -41,12 +77,18 @@ mod tests {
 
     #[test]
     fn work_that_is_done_already_is_told_from_work_that_is_not() {
-        for said in
-            ["done", "already done", "it was done yesterday", "he did it last week", "we've done that already"]
-        {
+        for said in [
+            "done",
+            "already done",
+            "it was done yesterday",
+            "he did it last week",
+            "we've done that already",
+        ] {
             assert!(is_done(said), "{said}");
         }
-        for said in ["not done", "nearly done", "it never was done", "now", "can it be done", "done with this call"] {
+        for said in
+            ["not done", "nearly done", "it never was done", "now", "can it be done", "done with this call"]
+        {
             assert!(!is_done(said), "{said}");
         }
     }

@@ -17,12 +17,22 @@ enum On {
 
 /// Words that say nothing beside the others.
 const FILLERS: [&str; 26] = [
-    "i", "we", "it", "it's", "its", "is", "was", "has", "been", "already", "still", "now", "the", "they", "they're", "that's",
-    "back", "all", "but", "yes", "well", "oh", "are", "them", "whole", "time",
+    "i", "we", "it", "it's", "its", "is", "was", "has", "been", "already", "still", "now", "the", "they",
+    "they're", "that's", "back", "all", "but", "yes", "well", "oh", "are", "them", "whole", "time",
 ];
 const POWER: [&str; 12] = [
-    "power", "power's", "unit", "unit's", "supply", "supply's", "furnace", "everything", "everything's", "blower",
-    "motor", "thing",
+    "power",
+    "power's",
+    "unit",
+    "unit's",
+    "supply",
+    "supply's",
+    "furnace",
+    "everything",
+    "everything's",
+    "blower",
+    "motor",
+    "thing",
 ];
 const PANEL: [&str; 5] = ["panel", "panel's", "door", "door's", "cover"];
 const SWITCHED: [&str; 2] = ["switched", "turned"];
@@ -108,7 +118,9 @@ const fn look(routine: Routine, kind: PowerStepKind) -> &'static str {
         (_, PowerStepKind::ResetTrippedDevice) => {
             "was it reset just now, and does it stay on? Then type done; if it was on before, type not done"
         }
-        _ => "this is done with the supply off: while power is on, nobody touches panel or interlock. Type not done",
+        _ => {
+            "this is done with the supply off: while power is on, nobody touches panel or interlock. Type not done"
+        }
     }
 }
 
@@ -137,7 +149,9 @@ mod tests {
         ] {
             assert_eq!(said(line), Some((what, before)), "{line}");
         }
-        for line in ["it is not on", "it isn't on", "done", "off", "it is off", "is it on?", "switched off", "yes"] {
+        for line in
+            ["it is not on", "it isn't on", "done", "off", "it is off", "is it on?", "switched off", "yes"]
+        {
             assert_eq!(said(line), None, "{line}");
         }
     }

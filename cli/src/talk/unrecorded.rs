@@ -1,0 +1,93 @@
+//! A log that can be written no more in the middle of a call: to go on without it, or to close.
+
+use super::hint::Typing;
+use super::screen::Label;
+use super::{Stopped, Talk, alarm, power, spoken};
+use engine::call::{Call, Event};
+use engine::rulebook::{Answer, Condition, Signal, Value};
+
+/// Where a call stopped being recorded.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct Unrecorded {
+    /// The number of the first question whose answer is not on record.
+    pub(crate) from: u32,
+}
+
+impl Unrecorded {
+    /// It, as a sentence.
+    pub(crate) fn told(self) -> String {
+        format!("This call is NOT RECORDED from question {} on.", self.from)
+    }
+}
+
+impl Talk<'_> {
+    /// Whether the call goes on though this event could not be written down. Somebody has to say so; danger waits for
+    /// nobody's word.
+    pub(crate) fn goes_on_unrecorded(&mut self, call: &Call, event: &Event, kept: &str, why: &str) -> bool {
+        if !self.has_a_clock() {
+            return false;
+        }
+        let unrecorded = Unrecorded { from: call.tally().asked + 1 };
+        let goes_on = tells_of_danger(call, event) || self.asked_to_go_on(call, why).unwrap_or(false);
+        if goes_on {
+            self.unrecorded = Some(unrecorded);
+            self.kept = format!("{} What was said before it is kept as {kept}.", unrecorded.told());
+            self.again = Some(format!("only what was said before question {}, as {kept}", unrecorded.from));
+            // A screen that is gone is found out at the next question.
+            let shown = self.screen.row(Label::loud("RECORD"), &unrecorded.told());
+            if let Err(error) = shown {
+                tracing::debug!(%error, "a call that is not recorded could not be told");
+            }
+        }
+        goes_on
+    }
+
+    fn asked_to_go_on(&mut self, call: &Call, why: &str) -> Result<bool, Stopped> {
+        let warning = Label::signal(Signal::Warning);
+        self.screen.gap()?;
+        self.screen
+            .row(Label::loud("RECORD"), &format!("The last answer could not be written down: {why}."))?;
+        if power::is_live_and_open(call.power()) {
+            self.screen.row(warning, "The unit is live and open. Nobody leaves it so.")?;
+        }
+        self.screen.row(
+            Label::NONE,
+            "The call can go on without a record: nothing from here on is kept, all before it is. The note at the end \
+             says so; copy it off the screen.",
+        )?;
+        let typing = Typing { answers: vec!["go on".to_owned(), "close".to_owned()], ..Typing::default() };
+        loop {
+            self.screen.row(Label::TYPE, "go on, to go on without a record; or close, to close it here")?;
+            let line = self.line(call, &typing)?;
+            let alarm = alarm::heard(call.book(), &line);
+            if alarm.is_said || spoken::bare(&line) == "danger" {
+                // It is asked about before anything else.
+                self.alarm = Some(alarm.dangers);
+                return Ok(true);
+            }
+            match spoken::bare(&line).as_str() {
+                "go on" | "go" | "on" | "continue" | "carry on" => return Ok(true),
+                "close" | "leave" | "quit" | "exit" => return Ok(false),
+                said => match spoken::yes_or_no(said) {
+                    Some(goes_on) => return Ok(goes_on),
+                    None => {
+                        self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?
+                    }
+                },
+            }
+        }
+    }
+}
+
+/// Whether an event is the word of a danger.
+fn tells_of_danger(call: &Call, event: &Event) -> bool {
+    let (danger, safe) = call.book().roles().danger;
+    match event {
+        Event::Danger { .. } => true,
+        Event::Told { fact, answer: Answer::Value(value @ Value::Choices(_)), .. } if *fact == danger => {
+            !Condition::Is(safe).holds(value)
+        }
+        Event::Told { fact, answer: Answer::Cannot, .. } => *fact == danger,
+        _ => false,
+    }
+}
