@@ -29,7 +29,7 @@ pub use walk::{Facts, Got, Passed, Stop, Walked, walk};
 
 use crate::meter::OwnMeter;
 use crate::quantity::Quantity;
-use crate::rulebook::{Answer, Condition, DeedId, EndingId, FactId, RelationId, Rulebook, Value};
+use crate::rulebook::{Answer, Caution, Condition, DeedId, EndingId, FactId, RelationId, Rulebook, Value};
 use state::Known;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -257,6 +257,15 @@ impl Call {
             return None;
         };
         self.book.deed(*deed).sets.iter().find(|(set, _)| *set == fact).map(|(_, value)| *value)
+    }
+
+    /// The cautions of a fact that hold now: those that depend on others are left out only where these are known to be
+    /// otherwise.
+    #[must_use]
+    pub fn cautions_of(&self, fact: FactId) -> &[Caution] {
+        let rule = self.book.fact(fact);
+        let otherwise = |(other, condition): &(FactId, Condition)| matches!(self.state.get(&self.book, *other), Got::Known(value) if !condition.holds(&value));
+        if rule.cautions_when.iter().any(otherwise) { &[] } else { &rule.cautions }
     }
 
     /// The id of the event at a position of the log.

@@ -87,6 +87,25 @@ fn a_callback_knows_the_plates_and_begins_with_what_was_left_for_later() {
 }
 
 #[test]
+fn what_was_left_for_later_may_have_been_done_since_and_is_proved() {
+    let log = Log::new();
+    left_for_later(&log);
+    let (said, _) = log.says(&["again", "1"], &["none", "it was done yesterday", "now"]);
+    assert!(said.contains("TYPE now, or later; already done, to prove it"), "{said}");
+    assert!(said.contains("done before this, as said; now it is proved"), "{said}");
+    let (_, then) = said.split_once("now it is proved").unwrap();
+    assert!(then.contains("RESTORE") && !then.contains("WORK"), "{then}");
+    let (account, _) = log.says(&["show", "2"], &[]);
+    assert!(account.contains("in call 1 of ") && account.contains("left for this visit"), "{account}");
+    // Where nobody left it, a word of yours does it no more than it mends it.
+    let lines = lines_of("no-run/panel-hung-on-one-hook.yaml");
+    let to_the_work = lines.iter().take_while(|line| *line != "now").map(String::as_str);
+    let lines: Vec<&str> = to_the_work.chain(["already done", "later", ""]).collect();
+    let (said, _) = log.says(&["call"], &lines);
+    assert!(said.contains("AGAIN by what was read here it is still to be done"), "{said}");
+}
+
+#[test]
 fn calls_are_listed_found_shown_and_noted() {
     let log = Log::new();
     let (said, code) = log.says(&["calls"], &[]);

@@ -13,7 +13,7 @@ fn at(volts: &str) -> (Call, String) {
     played(&format!(
         "case: measured\nanswers:\n  complaint: wrong_link\n  unit_rated_supply: 230-volt\n  motor_model: tarnhow-a\n  \
          supply_sources: 1\n  live_work_allowed: yes\n  line_voltage_at_unit: {volts}\n  motor_runs: yes\n  \
-         connectors_condition: sound\n  harness_condition: sound\n  link_fitted: link-230\nends: left\n"
+         connectors_condition: sound\n  harness_condition: sound\n  link_fitted: link-230\nends: not-enough-readings\n"
     ))
 }
 
@@ -99,7 +99,7 @@ fn an_edge_that_is_a_reading_brings_its_own_doubt() {
              supply_sources: 1\n  breaker_position: on\n  disconnect_position: on\n  access_panel_switch: made\n  \
              thermostat_calling: fan\n  motor_runs: no\n  live_work_allowed: yes\n  line_voltage_at_unit: {unit} V\n  \
              line_voltage_at_motor: {motor:.1} V\n  connectors_condition: sound\n  harness_condition: sound\n  \
-             line_lead_continuity: 0.2 ohm\nends: left\n"
+             line_lead_continuity: 0.2 ohm\nends: not-enough-readings\n"
         ));
         let close = call.walk().trail.iter().any(|passed| {
             let step = BOOK.step(passed.step);

@@ -1,8 +1,14 @@
 //! A call that begins with what an earlier one on the same unit came to.
 
-use crate::scene::{Scene, name, wants, wants_deed, wants_step, wrong_link};
-use engine::call::{DeedResult, Event, Next, Outcome, Purpose, Reply, Wants};
+use crate::house::{BOOK, PLAYED, Played};
+use crate::scene::{Scene, choice, name, wants, wants_deed, wants_step, wrong_link};
+use engine::call::{
+    Answerer as _, Call, DeedResult, Event, Next, Outcome, Panel, Purpose, Reached, Refusal, Reply, Routine,
+    StepResult, Towards, Wants,
+};
+use engine::case::Player;
 use engine::rulebook::PowerStepKind;
+use std::sync::Arc;
 
 fn after(result: DeedResult) -> Scene {
     let mut scene = wrong_link(&[]);
@@ -128,4 +134,86 @@ fn a_repair_that_was_done_in_an_earlier_call_is_not_done_a_second_time_in_vain()
     let mut scene = after(DeedResult::Done);
     assert_eq!(name(scene.end().last.ending), "same-fault-again");
     assert_eq!(scene.call.deeds_done().count(), 0);
+}
+
+/// Found by what is read live or dead: the unit is not left on.
+#[test]
+fn a_fault_that_came_back_leaves_the_unit_switched_off_and_locked() {
+    let (mut ended, mut switched_off) = (0, 0);
+    for (case, Played { call, ended: end, .. }) in PLAYED.iter() {
+        if name(end.last.ending) != "same-fault-again" {
+            continue;
+        }
+        ended += 1;
+        assert!(call.power().locked() && call.power().panel() != Panel::Off, "{}", case.name);
+        assert!(call.came_back().is_some(), "{}", case.name);
+        let last = call.events().iter().rev().find_map(|event| match event {
+            Event::Power { step, .. } => Some((step.routine, step.kind)),
+            _ => None,
+        });
+        switched_off += usize::from(last == Some((Routine::CloseUp, PowerStepKind::SwitchOff)));
+    }
+    assert!(ended > 5 && switched_off > 0, "{ended}, {switched_off}");
+}
+
+/// Nobody who cannot switch it off is asked for ever.
+#[test]
+fn a_unit_that_cannot_be_switched_off_is_handed_over_all_the_same() {
+    let (case, _) = PLAYED.iter().find(|(case, _)| case.name == "second-motor-does-the-same").unwrap();
+    let mut call = Call::new(Arc::clone(&BOOK));
+    let mut player = Player::new(&BOOK, case);
+    for _ in 0..500 {
+        let prompt = match call.next() {
+            Next::Prompt(prompt) => prompt,
+            Next::Ended(ended) => {
+                assert_eq!(name(ended.last.ending), "same-fault-again");
+                assert!(call.power().close_up_failed() && !call.power().locked());
+                return;
+            }
+        };
+        let off = matches!(prompt.wants(), Wants::Power { step, towards: Towards::CloseUp }
+            if step.kind == PowerStepKind::SwitchOff);
+        let reply = if off { Reply::Step(StepResult::Failed) } else { player.reply(&call, &prompt).unwrap() };
+        for event in call.hear(Some(&prompt), reply).unwrap() {
+            player.happens(&call, &event).unwrap();
+            call.apply(event);
+        }
+    }
+    panic!("no end");
+}
+
+#[test]
+fn what_was_left_for_later_and_is_done_already_is_proved_by_what_is_read_now() {
+    let done_since = || {
+        let mut scene = after(DeedResult::Later);
+        let consent = scene.until(|_, wants| matches!(wants, Wants::Consent { .. }));
+        scene.say(Some(&consent), Reply::Deed(DeedResult::Done)).unwrap();
+        scene
+    };
+    let mut scene = done_since();
+    assert!(scene.call.power().proved_dead().is_none());
+    assert_eq!(scene.call.power().panel(), Panel::Unknown, "nobody here has seen it");
+    let proof = scene.until(|_, wants| matches!(wants, Wants::Fact { purpose: Purpose::Proof, .. }));
+    assert!(scene.steps().contains(&PowerStepKind::PutPanelOn), "{:?}", scene.steps());
+    assert!(matches!(proof.wants(), Wants::Fact { .. }));
+    let ended = scene.end();
+    assert_eq!((name(ended.last.ending), ended.last.outcome), ("fit-link-115", Outcome::Proved));
+    assert_eq!(scene.call.deeds_done().count(), 0, "it was not done in this call");
+    // Not so, it is looked for from the start.
+    let mut scene = done_since();
+    let proof = scene.until(wants("motor_runs"));
+    scene.say(Some(&proof), Reply::Answer(choice("motor_runs", "no"))).unwrap();
+    let failed = |reached: &Reached| (name(reached.ending), reached.outcome);
+    assert_eq!(
+        scene.call.repairs_before().iter().map(failed).collect::<Vec<_>>(),
+        [("fit-link-115", Outcome::Failed)]
+    );
+    scene.until(wants("complaint"));
+}
+
+#[test]
+fn work_that_nobody_left_for_this_visit_is_not_done_by_a_word() {
+    let mut scene = wrong_link(&[]);
+    let consent = scene.until(|_, wants| matches!(wants, Wants::Consent { .. }));
+    assert_eq!(scene.say(Some(&consent), Reply::Deed(DeedResult::Done)), Err(Refusal::DoesNotFit));
 }

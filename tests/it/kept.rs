@@ -11,6 +11,7 @@ mod passed;
 mod places;
 mod seats;
 mod taken_in;
+mod unrecorded;
 
 use crate::house::{BOOK, program};
 use engine::call::{Call, Event};

@@ -50,6 +50,31 @@ fn every_case_that_is_played_is_recorded_as_one_that_plays_the_same() {
     assert!(differ.is_empty(), "{} of {}:\n{}", differ.len(), PLAYED.len(), differ.join("\n"));
 }
 
+/// Left or cut off anywhere, it is left again where it was, or says that it is not.
+#[test]
+fn a_call_that_is_cut_off_is_a_case_that_leaves() {
+    let mut agree = 0;
+    for (case, Played { call, .. }) in PLAYED.iter().step_by(23) {
+        for count in (0..call.events().len()).step_by(11) {
+            let cut = Call::fold(Arc::clone(&BOOK), call.events()[..count].iter().cloned());
+            if !matches!(cut.next(), Next::Prompt(_)) {
+                continue;
+            }
+            let recorded = Case::of_call(&cut, &case.name, None);
+            file(&recorded);
+            let (_, reached) = play(&recorded.case);
+            let ends: Vec<&str> =
+                recorded.case.ends.iter().map(|end| BOOK.ending(*end).id.as_str()).collect();
+            let told = recorded.unsaid.iter().any(|text| text.starts_with("played back"));
+            assert!(ends == reached || told, "{}, {count}: {ends:?}, {reached:?}", case.name);
+            assert_eq!(ends.last(), Some(&"left"));
+            agree += usize::from(ends == reached);
+            assert!(ends == reached, "{}, {count}: {ends:?}, {reached:?}", case.name);
+        }
+    }
+    assert!(agree > 100, "{agree}");
+}
+
 /// What is written of a case that a trainer wrote is the same case.
 #[test]
 fn every_case_is_written_as_it_was_read() {

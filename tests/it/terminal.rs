@@ -6,8 +6,9 @@
 mod kept;
 mod kinds;
 mod leaving;
-mod person;
-mod pty;
+pub(crate) mod person;
+pub(crate) mod pty;
+mod time;
 mod typing;
 mod whole_call;
 

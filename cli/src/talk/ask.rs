@@ -80,7 +80,7 @@ fn fact_asked(screen: &mut Screen<'_>, call: &Call, id: FactId, purpose: Purpose
     if call.ledger().newest(id).is_some() {
         screen.row(Label::quiet("ANEW"), &super::explain::why_once_more(call, id, purpose))?;
     }
-    screen.cautions(&fact.cautions)?;
+    screen.cautions(call.cautions_of(id))?;
     staged(screen, call, id)?;
     let say = fact.asking.as_ref().map_or(fact.name.as_str(), |asking| asking.say.as_str());
     screen.row(Label::SAY, say)?;

@@ -128,8 +128,8 @@ pub(crate) fn how(screen: &mut Screen<'_>, call: &Call, prompt: Option<&Prompt>)
     match prompt.map(Prompt::wants) {
         Some(Wants::Fact { fact, .. }) => {
             ask::staged(screen, call, *fact)?;
+            screen.cautions(call.cautions_of(*fact))?;
             let fact = book.fact(*fact);
-            screen.cautions(&fact.cautions)?;
             screen.row(HOW, fact.asking.as_ref().map_or("", |asking| asking.how.as_str()))?;
             tools(screen, &fact.tools)
         }

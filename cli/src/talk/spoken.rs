@@ -50,6 +50,23 @@ fn words(text: &str) -> Vec<String> {
     words.filter(|word| !word.is_empty()).collect()
 }
 
+/// Whether a line says that somebody does not know, and nothing else.
+pub(crate) fn is_not_known(text: &str) -> bool {
+    matches!(
+        bare(text).as_str(),
+        "don't know"
+            | "dont know"
+            | "i don't know"
+            | "i dont know"
+            | "do not know"
+            | "unknown"
+            | "nobody knows"
+            | "he doesn't know"
+            | "she doesn't know"
+            | "they don't know"
+    )
+}
+
 /// A plain yes or no, in whatever word; `None` for anything else.
 pub(crate) fn yes_or_no(text: &str) -> Option<bool> {
     let words = words(text);

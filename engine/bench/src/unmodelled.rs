@@ -3,8 +3,9 @@
 /// The ids of readings, deeds and endings that the model knows nothing of: it makes no sound, its speed is never lowered
 /// to spare the ducts, and its board has no delay to be set. A technician cannot tell such a reading, and such a deed
 /// is not possible.
-pub const UNMODELLED: [&str; 31] = [
+pub const UNMODELLED: [&str; 32] = [
     "bearing_feel",
+    "blower_stopped",
     "burner-noise",
     "cabinet_leak",
     "call_steadiness",

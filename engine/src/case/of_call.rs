@@ -62,8 +62,7 @@ fn one_line(text: &str) -> String {
 
 /// The endings that a call came to, in order; of one that was broken off, as if the person had left.
 fn ends(call: &Call, unsaid: &mut Unsaid) -> Vec<EndingId> {
-    const TO_JUDGE: &str =
-        "the case leaves too; to judge by it, put the ending that the trade says last in `ends`";
+    const TO_JUDGE: &str = "so the case leaves; the trade's ending goes last in `ends`";
     let left = call.book().roles().left;
     match call.next() {
         Next::Ended(ended) => {

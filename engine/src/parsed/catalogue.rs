@@ -45,6 +45,8 @@ pub(crate) struct ReadingDoc {
     pub(crate) may_be_missing: Option<YesDoc>,
     #[serde(default)]
     pub(crate) cautions: Vec<CautionDoc>,
+    #[serde(rename = "cautions when", default)]
+    pub(crate) cautions_when: IndexMap<String, ConditionDoc>,
     #[serde(rename = "or else")]
     pub(crate) or_else: Option<WorkingDoc>,
 }

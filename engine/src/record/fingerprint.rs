@@ -142,6 +142,9 @@ impl<'b> Text<'b> {
         self.prose([&fact.name].into_iter().chain(&fact.tools));
         self.prose(fact.asking.iter().flat_map(|asking| [&asking.say, &asking.how]));
         self.cautions(&fact.cautions);
+        if self.prose {
+            self.says("cautions when", self.conditions(&fact.cautions_when));
+        }
     }
 
     fn deed(&mut self, deed: &Deed) {

@@ -103,6 +103,7 @@ impl Resolver<'_> {
             minutes: doc.minutes,
             tools: doc.tools.clone(),
             cautions: cautions?,
+            cautions_when: Vec::new(),
             cannot_means: None,
             may_be_missing: doc.may_be_missing.is_some(),
             feeds: None,

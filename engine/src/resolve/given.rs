@@ -2,7 +2,7 @@
 
 use super::{At, Resolver};
 use crate::finding::{Code, Said};
-use crate::parsed::catalogue::{ProfileDoc, ReadingDoc, TableDoc};
+use crate::parsed::catalogue::{PowerDoc, ProfileDoc, ReadingDoc, TableDoc};
 use crate::rulebook::{Fact, FactId, Given, Value};
 
 impl Resolver<'_> {
@@ -15,6 +15,17 @@ impl Resolver<'_> {
         if let Some(word) = &doc.feeds {
             let choice = self.choice(own, word, &at.key("feeds"))?;
             self.edit(own, |fact| fact.feeds = Some(choice));
+        }
+        if !doc.cautions_when.is_empty() {
+            let at = at.key("cautions when");
+            if !matches!(doc.power, PowerDoc::Any) {
+                self.say(
+                    at.draft_key(Code::MisplacedKey, "`cautions when` on a reading of live or dead parts")
+                        .help("what can hurt there is always said: delete the key"),
+                );
+            }
+            let when = self.conditions(&doc.cautions_when, &at)?;
+            self.edit(own, |fact| fact.cautions_when = when);
         }
         let gives = at.key("gives");
         for (other, values) in &doc.gives {

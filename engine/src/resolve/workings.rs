@@ -41,6 +41,7 @@ impl Resolver<'_> {
             minutes: 0.0,
             tools: Vec::new(),
             cautions: Vec::new(),
+            cautions_when: Vec::new(),
             cannot_means: None,
             may_be_missing: false,
             feeds: None,

@@ -1,7 +1,7 @@
 //! The catalogue's facts: what can be asked, how it is taken, what it may be.
 
 use super::ids::{FactId, StationId};
-use super::value::{ChoiceSet, Value};
+use super::value::{ChoiceSet, Condition, Value};
 use crate::formula::Formula;
 use crate::quantity::{Expected, Meter};
 
@@ -148,6 +148,8 @@ pub struct Fact {
     pub tools: Vec<String>,
     /// What can hurt while taking it.
     pub cautions: Vec<Caution>,
+    /// What must not be known to be otherwise for the cautions to be shown; empty where they always are.
+    pub cautions_when: Vec<(FactId, Condition)>,
     /// The choice that stands for "cannot tell".
     pub cannot_means: Option<Value>,
     /// Whether a part may be replaced though this could not be read.

@@ -17,7 +17,7 @@ fn at(primary: f64, secondary: f64) -> String {
          call_voltage: 0 V\n  rating_lead_voltage: 0 V\n  control_fuse: good\n  control_wiring_resistance: 22 ohm\n  \
          connectors_condition: sound\n  harness_condition: sound\n  link_fitted: link-115\n  \
          speed_lead_position: on_call_terminal\n  rating_leads_position: as_needed\n  shaft_turn: free\n  \
-         insulation_to_case: OL\n  line_pin_resistance: OL\n  power_cycled: yes\nends: left\n"
+         insulation_to_case: OL\n  line_pin_resistance: OL\n  power_cycled: yes\nends: not-enough-readings\n"
     ))
 }
 

@@ -11,7 +11,7 @@ fn at(plate: &str, link: &str, volts: f64) -> String {
         "case: measured\nanswers:\n  complaint: wrong_link\n  unit_rated_supply: {plate}\n  motor_model: tarnhow-a\n  \
          supply_sources: 1\n  breaker_position: on\n  disconnect_position: on\n  access_panel_switch: made\n  \
          live_work_allowed: yes\n  line_voltage_at_unit: {volts} V\n  \
-         connectors_condition: sound\n  harness_condition: sound\n  motor_runs: yes\n  link_fitted: {link}\nends: left\n"
+         connectors_condition: sound\n  harness_condition: sound\n  motor_runs: yes\n  link_fitted: {link}\nends: not-enough-readings\n"
     ))
 }
 

@@ -92,7 +92,7 @@ answers:
   connectors_condition: sound
   harness_condition: sound
   link_fitted: link-230
-ends: left
+ends: not-enough-readings
 ";
 
 #[test]

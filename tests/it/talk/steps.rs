@@ -100,9 +100,39 @@ fn cannot_in_a_lock_out_is_no_way_round_it() {
 #[test]
 fn cautions_are_said_in_full_once_in_a_row() {
     let (shown, _) = after(&TO_A_POWER_STEP, &["note the attic is hot"]);
-    assert_eq!(last(&shown, "WARNING"), "Cautions as above.");
+    let again = last(&shown, "WARNING");
+    assert!(again.starts_with("As before: ") && again.len() < 100, "{again}");
     let lock_out = [&TO_THE_BREAKER[..], &["tripped", "2", "5", "done"]].concat();
-    assert_eq!(last(&after(&lock_out, &[]).0, "DANGER"), "Cautions as above.");
+    assert_eq!(
+        last(&after(&lock_out, &[]).0, "DANGER"),
+        "As before: Until every source is locked out and tested dead, treat every part as live."
+    );
+}
+
+/// At the panel, at the people, and at the switch: nothing counts as done because power is said to be on.
+#[test]
+fn power_that_is_said_to_be_on_is_looked_at_and_no_step_is_done_by_it() {
+    let restore = [&TO_A_POWER_STEP[..], &[]].concat();
+    for (before, said, looked_at) in [
+        (&[][..], "the power is already on", "look only"),
+        (&["done"], "it is already on", "tell everybody near all the same"),
+        (&["done", "done"], "it is already on", "is every disconnect and breaker of the unit on"),
+    ] {
+        let start = [&restore[..], before].concat();
+        let say = last(&after(&start, &[]).0, "SAY");
+        let (shown, _) = after(&start, &[said]);
+        assert!(last(&shown, "AGAIN").contains(looked_at), "{shown}");
+        assert_eq!(last(&shown, "SAY"), say, "{said}");
+        assert_ne!(last(&after(&start, &[said, "done"]).0, "SAY"), say, "looked at, it is done");
+    }
+    // What is on is not off, and a panel that is on is not taken off.
+    let lock_out = [&TO_THE_BREAKER[..], &["tripped", "1", "5"]].concat();
+    for (before, said) in [(&[][..], "it's on"), (&[], "already on"), (&["done", "20 minutes"], "it's on")] {
+        let start = [&lock_out[..], before].concat();
+        let say = last(&after(&start, &[]).0, "SAY");
+        let (shown, _) = after(&start, &[said]);
+        assert_eq!((last(&shown, "SAY"), rows(&shown, "AGAIN").len()), (say, 1), "{shown}");
+    }
 }
 
 #[test]

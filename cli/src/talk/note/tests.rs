@@ -1,10 +1,12 @@
 use super::{outcome, to_send};
 use crate::talk::desk::Desk;
 use crate::talk::units::Units;
+use crate::talk::unrecorded::Unrecorded;
 use crate::{files, rules};
-use engine::call::{Answerer, Call, Ended, Halt, Prompt, Refusal, Reply, drive};
+use engine::call::{Answerer, Call, DeedResult, Ended, Event, Halt, Prompt, Refusal, Reply, drive};
 use engine::case::{Case, Player};
 use engine::quantity::System;
+use engine::rulebook::Answer;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -22,7 +24,58 @@ fn every_case(mut check: impl FnMut(&Call, &Ended)) {
 }
 
 fn note(call: &Call, ended: Option<&Ended>, units: Units) -> String {
-    to_send(Desk { call, units, listed: &[], kept: "" }, ended)
+    to_send(Desk { call, units, listed: &[], kept: "", unrecorded: None }, ended)
+}
+
+#[test]
+fn a_note_says_from_where_on_a_call_is_not_recorded() {
+    let call = Call::new(rules::load(None).unwrap());
+    let unrecorded = Some(Unrecorded { from: 4 });
+    let note =
+        to_send(Desk { call: &call, units: Units::AsInRules, listed: &[], kept: "", unrecorded }, None);
+    assert!(note.starts_with("This call is NOT RECORDED from question 4 on.\n"), "{note}");
+}
+
+/// A choice that stands for what nobody could tell is nobody's word.
+#[test]
+fn a_note_says_cannot_where_that_was_said() {
+    let mut said = 0;
+    every_case(|call, ended| {
+        if !note(call, Some(ended), Units::AsInRules).contains("live work allowed no") {
+            return;
+        }
+        let (live_work, _) = call.book().power().live_work;
+        let untold = |event: &Event| match event {
+            Event::Told { fact, purpose, .. } if *fact == live_work => {
+                Event::Told { fact: *fact, answer: Answer::Cannot, purpose: *purpose }
+            }
+            other => other.clone(),
+        };
+        let call = Call::fold(Arc::clone(call.book()), call.events().iter().map(untold));
+        let note = note(&call, Some(ended), Units::AsInRules);
+        assert!(!note.contains("live work allowed no"), "{note}");
+        said += 1;
+    });
+    assert!(said > 5, "{said}");
+}
+
+/// The same work in an earlier call, and in this one.
+#[test]
+fn a_note_names_the_repair_that_did_not_last_and_the_call_it_was_done_in() {
+    let book = rules::load(None).unwrap();
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../cases/two-faults/call-wire-broken-twice.yaml");
+    let case = Case::read(&book, files::source(&file).unwrap().unwrap()).unwrap();
+    let ending = book.ending_named("repair-call-wiring").unwrap();
+    let of = Some("call 3 of 2026-11-20".to_owned());
+    let earlier = Event::Earlier { ending, result: DeedResult::Done, of };
+    for (before, done) in [(None, "in this call"), (Some(earlier), "in call 3 of 2026-11-20")] {
+        let mut call = Call::new(Arc::clone(&book));
+        before.into_iter().for_each(|event| call.apply(event));
+        let ended = drive(&mut call, &mut Player::new(&book, &case)).unwrap();
+        let note = note(&call, Some(&ended), Units::AsInRules);
+        let line = format!("Came back: {}, done {done}, and it did not last.", book.ending(ending).name);
+        assert!(note.lines().nth(1) == Some(&*line) && note.contains("power locked off"), "{note}");
+    }
 }
 
 fn is_sendable(note: &str) -> bool {

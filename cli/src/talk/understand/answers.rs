@@ -23,6 +23,7 @@ pub(super) fn answered(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understo
         Wants::Fact { fact, .. } => {
             match answer::parse_described(desk.book().fact(*fact), line, Numbers::Shown, desk.units) {
                 Ok(answer) => Understood::Reply(Reply::Answer(answer)),
+                Err(_) if spoken::is_not_known(line) => Understood::Reply(Reply::Answer(Answer::Cannot)),
                 Err(why) => unasked(desk, Some(*fact), line, &why),
             }
         }

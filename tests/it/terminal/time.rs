@@ -1,0 +1,49 @@
+//! Work and waits that take their time, by the clock of the conversation and of the record.
+
+use super::person::lead;
+use super::pty::{ENTER, Window};
+use crate::house::{program, root};
+
+/// What is typed in a case that is shown as a call.
+fn typed(case: &str) -> Vec<String> {
+    let output = program().args(["call", "--answers"]).arg(root().join("cases").join(case)).output().unwrap();
+    let shown = String::from_utf8(output.stdout).unwrap();
+    shown.lines().filter_map(|line| line.strip_prefix("       >  ").map(str::to_owned)).collect()
+}
+
+#[test]
+fn a_step_that_takes_a_minute_is_asked_about_once_where_it_is_done_at_once() {
+    let mut terminal = Window::of(80).rows(60).call(&[]);
+    for line in typed("wrong-rotation/came-off-the-neighbours-furnace.yaml") {
+        let fresh = terminal.fresh();
+        if fresh.contains("for the whole first minute") {
+            terminal.line("done");
+            let asked = terminal.fresh();
+            assert!(asked.contains("this step takes 1 minute, and only"), "{asked}");
+            terminal.line("done");
+            assert!(terminal.fresh().contains("Watch or listen"), "{}", terminal.screen());
+            return;
+        }
+        let waits = fresh.contains("with everything locked off");
+        terminal.line(if waits { "90 minutes" } else { &line });
+    }
+    panic!("no such step:\n{}", terminal.screen());
+}
+
+#[test]
+fn power_that_came_on_before_the_call_was_left_is_not_forgotten() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("calls.db").display().to_string();
+    let mut terminal = Window::of(80).rows(60).env("MOTORWRIGHT_LOG_TO", &log).call(&[]);
+    lead(&mut terminal, "Do it now");
+    for _ in 0..2 {
+        terminal.line("leave");
+    }
+    terminal.keys(["leave", ENTER].concat());
+    assert_eq!(terminal.ended(), Some(1));
+    let mut terminal =
+        Window::by_shell(80, "exec $0 resume").rows(60).env("MOTORWRIGHT_LOG_TO", &log).call(&[]);
+    lead(&mut terminal, "with everything locked off");
+    terminal.line("90 minutes");
+    assert!(terminal.fresh().contains("power came on here"), "{}", terminal.screen());
+}
