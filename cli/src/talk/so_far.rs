@@ -161,7 +161,7 @@ pub(crate) fn cost(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
     screen.row(
         Label::quiet("COST"),
         &format!(
-            "{}, {}; reckoned at about {} of work at the unit",
+            "{}, {}; about {} at the unit, estimated",
             many(asked.into(), "question"),
             many(lockouts.into(), "lock-out"),
             many(call.tally().minutes.round(), "minute")

@@ -71,7 +71,7 @@ impl Talk<'_> {
                 said => match spoken::yes_or_no(said) {
                     Some(goes_on) => return Ok(goes_on),
                     None => {
-                        self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?
+                        self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?;
                     }
                 },
             }

@@ -3,7 +3,7 @@
 use super::{Case, Layer};
 use crate::call::{
     Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply, StepResult,
-    Stop, Wants, drive,
+    Stop, Towards, Wants, drive,
 };
 use crate::rulebook::{
     Answer, EndingId, EndingKind, FactId, Line, PowerStepKind, RelationId, Rulebook, Value,
@@ -118,6 +118,8 @@ impl<'c> Player<'c> {
             Wants::Consent { ending } => {
                 !self.case.ends.contains(ending) && !self.case.after.contains_key(ending)
             }
+            // Nothing more is asked: the unit is being left as it must be.
+            Wants::Power { towards: Towards::CloseUp, .. } => true,
             Wants::Power { .. } | Wants::Conflict { .. } | Wants::Deed { .. } => false,
         }
     }

@@ -18,6 +18,7 @@ fn fact(kind: Kind) -> Fact {
         minutes: 1.0,
         tools: Vec::new(),
         cautions: Vec::new(),
+        cautions_when: Vec::new(),
         cannot_means: None,
         may_be_missing: false,
         feeds: None,

@@ -70,7 +70,9 @@ fn a_note_names_the_repair_that_did_not_last_and_the_call_it_was_done_in() {
     let earlier = Event::Earlier { ending, result: DeedResult::Done, of };
     for (before, done) in [(None, "in this call"), (Some(earlier), "in call 3 of 2026-11-20")] {
         let mut call = Call::new(Arc::clone(&book));
-        before.into_iter().for_each(|event| call.apply(event));
+        if let Some(event) = before {
+            call.apply(event);
+        }
         let ended = drive(&mut call, &mut Player::new(&book, &case)).unwrap();
         let note = note(&call, Some(&ended), Units::AsInRules);
         let line = format!("Came back: {}, done {done}, and it did not last.", book.ending(ending).name);

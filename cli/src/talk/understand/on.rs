@@ -80,10 +80,12 @@ pub(super) enum Taken {
 pub(super) fn taken(step: &PowerStep, line: &str) -> Option<Taken> {
     let (what, before) = said(line)?;
     Some(match (step.kind, what) {
-        (PowerStepKind::PutPanelOn, On::It | On::Panel) => Taken::AsDone,
-        (PowerStepKind::RestorePower, On::It | On::Power) if !before => Taken::AsDone,
-        (PowerStepKind::ResetTrippedDevice, On::It) if !before => Taken::AsDone,
-        (PowerStepKind::FitLeads, On::It) => Taken::AsDone,
+        (PowerStepKind::PutPanelOn, On::It | On::Panel) | (PowerStepKind::FitLeads, On::It) => Taken::AsDone,
+        (PowerStepKind::RestorePower, On::It | On::Power) | (PowerStepKind::ResetTrippedDevice, On::It)
+            if !before =>
+        {
+            Taken::AsDone
+        }
         (kind, _) => Taken::LookFirst(look(step.routine, kind)),
     })
 }
