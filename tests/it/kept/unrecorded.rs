@@ -49,7 +49,7 @@ fn a_call_goes_on_without_a_record_where_somebody_says_so() {
     // All that was said before it is there, and is gone on with once there is room.
     fs::remove_file(disk.path().join("ballast")).unwrap();
     let kept = Exported::only(disk.log()).unwrap();
-    assert!(kept.entries().len() > 3);
+    assert!(kept.entries().len() >= 3);
     let (shown, _) = said(on(disk.log()).args(["show", "1"]));
     assert!(shown.contains("complaint: wrong link") && shown.contains("came to no ending"), "{shown}");
 }
