@@ -3,6 +3,8 @@
 use super::person::lead;
 use super::pty::{ENTER, Window};
 use crate::house::{program, root};
+use std::io::Write as _;
+use std::process::Stdio;
 
 /// What is typed in a case that is shown as a call.
 fn typed(case: &str) -> Vec<String> {
@@ -13,10 +15,26 @@ fn typed(case: &str) -> Vec<String> {
 
 #[test]
 fn a_step_that_takes_a_minute_is_asked_about_once_where_it_is_done_at_once() {
-    let mut terminal = Window::of(80).rows(60).call(&[]);
-    for line in typed("wrong-rotation/came-off-the-neighbours-furnace.yaml") {
-        let fresh = terminal.fresh();
-        if fresh.contains("for the whole first minute") {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("calls.db").display().to_string();
+    // Left for later off a pipe, which has no clock; the callback begins with it.
+    let lines = typed("wrong-rotation/came-off-the-neighbours-furnace.yaml");
+    let to_the_work = lines.iter().take_while(|line| *line != "now").map(String::as_str);
+    let input =
+        to_the_work.chain(["later", "done", "done", "done", "done", ""]).collect::<Vec<_>>().join("\n");
+    let mut child = program()
+        .env("MOTORWRIGHT_LOG_TO", &log)
+        .arg("call")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
+    assert!(child.wait().unwrap().success());
+    let again = Window::by_shell(80, "exec $0 again 1").rows(60).env("MOTORWRIGHT_LOG_TO", &log);
+    let mut terminal = again.call(&["none", "now"]);
+    for _ in 0..30 {
+        if terminal.fresh().contains("for the whole first minute") {
             terminal.line("done");
             let asked = terminal.fresh();
             assert!(asked.contains("this step takes 1 minute, and only"), "{asked}");
@@ -24,8 +42,7 @@ fn a_step_that_takes_a_minute_is_asked_about_once_where_it_is_done_at_once() {
             assert!(terminal.fresh().contains("Watch or listen"), "{}", terminal.screen());
             return;
         }
-        let waits = fresh.contains("with everything locked off");
-        terminal.line(if waits { "90 minutes" } else { &line });
+        terminal.line("done");
     }
     panic!("no such step:\n{}", terminal.screen());
 }
