@@ -1,7 +1,7 @@
 //! From a case file to a case: names and values checked against the rulebook.
 
 use super::doc::{CaseDoc, LayerDoc};
-use super::goes_on::goes_on;
+use super::goes_on::{goes_on, laid};
 use super::{Case, Layer};
 use crate::finding::{Code, Findings, Reported, Said, clean, did_you_mean, quoted};
 use crate::gate::yaml::{OneOrMany, Word};
@@ -234,7 +234,7 @@ impl Reader<'_> {
                 format!(
                     "under `after: {}:` say what is still wrong, such as `{}`",
                     rule.id,
-                    self.example(ending)
+                    self.example(case, index)
                 )
             } else {
                 "put it last".to_owned()
@@ -243,10 +243,15 @@ impl Reader<'_> {
         }
     }
 
-    fn example(&self, ending: EndingId) -> String {
+    /// A line that would fail the proof behind the ending at this position: that the complaint is not gone, since every
+    /// such proof asks for it; where that is told, the first of its own facts that is not.
+    fn example(&self, case: &Case, position: usize) -> String {
         let (gone, yes) = self.book.roles().gone;
-        let (fact, condition) =
-            self.book.ending(ending).proof.first().copied().unwrap_or((gone, Condition::Is(yes)));
+        let told = |fact: FactId| laid(case, position).is_some_and(|layer| layer.reading(fact, 0).is_some());
+        let own = case.ends.get(position).map_or(&[][..], |ending| &self.book.ending(*ending).proof);
+        let asked = std::iter::once((gone, Condition::Is(yes))).chain(own.iter().copied());
+        let untold = asked.clone().find(|(fact, _)| !told(*fact));
+        let (fact, condition) = untold.unwrap_or((gone, Condition::Is(yes)));
         let rule = self.book.fact(fact);
         let other = match condition {
             Condition::Is(set) => rule.every_choice().without(set).positions().next(),
