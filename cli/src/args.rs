@@ -288,12 +288,15 @@ Examples:
   motorwright check my-rules --watch              again at every save
   motorwright check my-rules --coverage cases     and what of the trees the cases walk
   motorwright check my-rules --lockouts           and how many lock-outs each ending needs
+  motorwright check my-rules --lockouts --tree no-run    only the endings of one tree
+  motorwright check my-rules/trees/dust.yaml --rules my-rules    only what is found in one file
   motorwright check my-rules --sarif > found.sarif
 
 Exit codes: 0 nothing found but notes, 1 something is to be mended, 2 something could not be read.";
 
 /// What `check` takes.
 #[derive(Args, Debug)]
+#[command(group = clap::ArgGroup::new("of a tree").args(["coverage", "lockouts"]).multiple(true))]
 pub(crate) struct CheckArguments {
     /// The folder of the rules [default: the one of --rules, or the rules built in]
     #[arg(value_name = "PATH")]
@@ -309,6 +312,9 @@ pub(crate) struct CheckArguments {
     /// Show which steps, branches and endings the cases below this path walk
     #[arg(long, value_name = "CASES", conflicts_with_all = ["json", "sarif"])]
     pub(crate) coverage: Option<PathBuf>,
+    /// With --coverage or --lockouts, show only this tree, or the endings that its lines come to
+    #[arg(long, value_name = "TREE", requires = "of a tree")]
+    pub(crate) tree: Option<String>,
 }
 
 /// What `check` writes for other programs.

@@ -27,6 +27,7 @@ impl Place {
     /// A byte span of a source, moved to whole characters inside the text.
     #[must_use]
     pub fn new(source: Source, span: Range<usize>) -> Self {
+        let (source, span) = source.as_written(span);
         let start = source.text().floor_char_boundary(span.start);
         let end = source.text().ceil_char_boundary(span.end).max(start);
         Self { source, span: start..end }
@@ -42,6 +43,12 @@ impl Place {
     #[must_use]
     pub fn span(&self) -> Range<usize> {
         self.span.clone()
+    }
+
+    /// Whether it lies within another place of the same file.
+    pub(crate) fn is_in(&self, outer: &Self) -> bool {
+        let (own, outer_span) = (self.span(), outer.span());
+        self.source.is(&outer.source) && outer_span.start <= own.start && own.end <= outer_span.end
     }
 
     /// The line the span starts on, from 1.

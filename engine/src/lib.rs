@@ -16,6 +16,8 @@ pub mod quantity;
 
 pub mod formula;
 
+mod mend;
+
 mod parsed;
 
 mod resolve;
@@ -42,8 +44,7 @@ pub use graph::StepGraph;
 pub use parsed::Parsed;
 pub use resolve::Resolved;
 
-use finding::{Finding, Findings, Reported};
-use gate::Gated;
+use finding::{Finding, Reported};
 use rulebook::Rulebook;
 use source::Source;
 
@@ -66,7 +67,7 @@ pub fn read_rules(sources: impl IntoIterator<Item = Source>) -> Result<Rulebook,
 /// Rules that were looked through: all that was found, and the rulebook where no error is among it.
 #[derive(Debug)]
 pub struct Checked {
-    /// What was found, in file order.
+    /// What was found: errors first, then warnings, then notes, each in file order.
     pub findings: Vec<Finding>,
     /// The rulebook, if a call can be made with it.
     pub book: Option<Rulebook>,
@@ -75,24 +76,17 @@ pub struct Checked {
 /// Looks rule files through: as [`read_rules`], and where nothing hinders a call, for what is still to be mended.
 pub fn check_rules(sources: impl IntoIterator<Item = Source>) -> Checked {
     match resolve(sources).and_then(Rulebook::prove) {
-        Ok((book, findings)) => Checked { findings, book: Some(book) },
+        Ok((book, mut findings)) => {
+            // A trainer's own slip is not to be looked for behind notes on rules that were there before.
+            findings.sort_by_key(|finding| std::cmp::Reverse(finding.code().severity()));
+            Checked { findings, book: Some(book) }
+        }
         Err(reported) => Checked { findings: reported.into_findings(), book: None },
     }
 }
 
-/// The stages up to the one in which every name is known. Names are looked up only where every file passed the gate:
-/// those of a file that did not are not known.
+/// The stages up to the one in which every name is known. Names are looked up only where every file could be read: those
+/// of a file that could not are not known.
 fn resolve(sources: impl IntoIterator<Item = Source>) -> Result<Resolved, Reported> {
-    let mut findings = Findings::new();
-    let gated: Vec<Gated> =
-        sources.into_iter().filter_map(|source| findings.keep(Gated::check(source))).collect();
-    tracing::debug!(files = gated.len(), "rule files passed the gate");
-    let Some(said) = findings.said() else {
-        return Resolved::from_parsed(Parsed::read(gated)?);
-    };
-    findings.extend(match Parsed::read(gated) {
-        Ok(parsed) => parsed.flaws.with(Findings::new()),
-        Err(reported) => reported.into(),
-    });
-    Err(findings.finish_with(said))
+    Resolved::from_parsed(Parsed::read(sources)?)
 }

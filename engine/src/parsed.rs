@@ -10,8 +10,10 @@ pub(crate) mod power;
 pub(crate) mod relation;
 pub(crate) mod tree;
 
-use crate::finding::{Code, Draft, Findings, On, Reported, Said, listed, near};
+use crate::finding::{Code, Draft, Findings, On, Place, Reported, Said, listed, near};
 use crate::gate::Gated;
+use crate::mend::{self, Judge, Mended};
+use crate::source::Source;
 use flaws::Flaws;
 use serde::de::DeserializeOwned;
 
@@ -42,47 +44,100 @@ pub(crate) const KINDS: [&str; 9] =
     ["call", "power", "readings", "deeds", "endings", "profiles", "relations", "workings", "tree"];
 
 impl Parsed {
-    /// Reads gated files into documents. One with faults is read past them where what others may name is known all
+    /// Reads files into documents. One with faults is read past them where what others may name is known all
     /// the same; they are told of with what resolving finds.
     ///
     /// # Errors
-    /// Every fault, where a file is of no known kind, or what others may name cannot be told.
-    pub fn read(files: Vec<Gated>) -> Result<Self, Reported> {
+    /// Every fault, where a file cannot be read, is of no known kind, or what others may name cannot be told.
+    pub(crate) fn read(sources: impl IntoIterator<Item = Source>) -> Result<Self, Reported> {
         let (mut parsed, mut said) = (Self::default(), None);
-        for gated in files {
-            let kind = KINDS.into_iter().find(|kind| gated.top_keys().iter().any(|key| key == kind));
-            let flaws = &mut parsed.flaws;
-            let read = match kind {
-                Some("call") => keep(flaws, &mut parsed.calls, gated),
-                Some("power") => keep(flaws, &mut parsed.powers, gated),
-                Some("readings") => keep(flaws, &mut parsed.readings, gated),
-                Some("deeds") => keep(flaws, &mut parsed.deeds, gated),
-                Some("endings") => keep(flaws, &mut parsed.endings, gated),
-                Some("profiles") => keep(flaws, &mut parsed.profiles, gated),
-                Some("relations") => keep(flaws, &mut parsed.relations, gated),
-                Some("workings") => keep(flaws, &mut parsed.workings, gated),
-                Some(_) => keep(flaws, &mut parsed.trees, gated),
-                None => Err(flaws.tell(unknown_kind(&gated))),
-            };
-            said = said.or(read.err());
+        for source in sources {
+            let whole =
+                Gated::check(source.clone()).is_ok_and(|gated| parsed.take(gated, None) == Ok(Taken::Whole));
+            if !whole {
+                said = said.or(parsed.take_mended(source).err());
+            }
         }
         match said {
             Some(said) => Err(parsed.flaws.with(Findings::new()).finish_with(said)),
             None => Ok(parsed),
         }
     }
+
+    /// Takes a file that has faults, read past as many of them as can be.
+    fn take_mended(&mut self, source: Source) -> Result<(), Said> {
+        let Mended { gated, findings, about, cut } = mend::read(source, judge);
+        self.flaws.note_mended(findings, about, &cut);
+        self.take(gated?, Some(&cut)).map(|_| ())
+    }
+
+    /// Takes a document; one with faults only where it is known what of it is cut out.
+    fn take(&mut self, gated: Gated, cut: Option<&[Place]>) -> Result<Taken, Said> {
+        let kind = KINDS.into_iter().find(|kind| gated.top_keys().iter().any(|key| key == kind));
+        let flaws = &mut self.flaws;
+        match kind {
+            Some("call") => keep(flaws, &mut self.calls, gated, cut),
+            Some("power") => keep(flaws, &mut self.powers, gated, cut),
+            Some("readings") => keep(flaws, &mut self.readings, gated, cut),
+            Some("deeds") => keep(flaws, &mut self.deeds, gated, cut),
+            Some("endings") => keep(flaws, &mut self.endings, gated, cut),
+            Some("profiles") => keep(flaws, &mut self.profiles, gated, cut),
+            Some("relations") => keep(flaws, &mut self.relations, gated, cut),
+            Some("workings") => keep(flaws, &mut self.workings, gated, cut),
+            Some(_) => keep(flaws, &mut self.trees, gated, cut),
+            None if cut.is_none() => Ok(Taken::Faulty),
+            None => Err(flaws.tell(unknown_kind(&gated))),
+        }
+    }
+}
+
+/// What came of taking a document.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Taken {
+    Whole,
+    /// It has faults, and was left.
+    Faulty,
 }
 
 /// Keeps a document; an error where it cannot be gone on with.
-fn keep<T: DeserializeOwned>(flaws: &mut Flaws, into: &mut Vec<Doc<T>>, gated: Gated) -> Result<(), Said> {
-    let shaped = gated.shaped();
+fn keep<T: DeserializeOwned>(
+    flaws: &mut Flaws,
+    into: &mut Vec<Doc<T>>,
+    gated: Gated,
+    cut: Option<&[Place]>,
+) -> Result<Taken, Said> {
+    let mut shaped = gated.shaped();
+    match cut {
+        None if !shaped.findings.is_empty() => return Ok(Taken::Faulty),
+        None => {}
+        Some(cut) => shaped.findings.retain(|finding| !cut.iter().any(|place| finding.place().is_in(place))),
+    }
     let hidden = shaped.faulty.iter().any(|pointer| hides_names(pointer));
     let body = flaws.note(&gated, shaped)?;
     if let Some(said) = flaws.said().filter(|_| hidden) {
         return Err(said);
     }
     into.push(Doc { gated, body });
-    Ok(())
+    Ok(Taken::Whole)
+}
+
+/// What reads a document of the kind that a key at its top tells.
+fn judge(kind: &str) -> Option<Judge> {
+    fn shape<T: DeserializeOwned>(gated: &Gated) -> Findings {
+        gated.shaped::<T>().findings
+    }
+    Some(match kind {
+        "call" => shape::<call::CallFile>,
+        "power" => shape::<power::PowerFile>,
+        "readings" => shape::<catalogue::ReadingsDoc>,
+        "deeds" => shape::<catalogue::DeedsDoc>,
+        "endings" => shape::<catalogue::EndingsDoc>,
+        "profiles" => shape::<catalogue::ProfilesDoc>,
+        "relations" => shape::<relation::RelationsDoc>,
+        "workings" => shape::<catalogue::WorkingsDoc>,
+        "tree" => shape::<tree::TreeDoc>,
+        _ => return None,
+    })
 }
 
 /// Whether a fault leaves open what other files may name. Elsewhere it is shut up in an entry whose name is known.

@@ -40,6 +40,18 @@ struct Inner {
     text: String,
     /// Byte offset of the start of every line, ascending; the first is 0.
     lines: Vec<usize>,
+    /// What is written, where this is that text with some of its lines mended.
+    written: Option<(Source, Vec<NewLine>)>,
+}
+
+/// What stands in the place of a line while a text is read on past a fault in it. What is kept keeps its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct NewLine {
+    /// The line, counted from 0.
+    pub(crate) line: usize,
+    /// Bytes that `head` takes the place of.
+    pub(crate) cut: usize,
+    pub(crate) head: String,
 }
 
 impl Source {
@@ -99,6 +111,11 @@ impl Source {
         (line, column + 1)
     }
 
+    /// How many lines there are.
+    pub(crate) fn line_count(&self) -> usize {
+        self.inner.lines.len()
+    }
+
     /// The text of a line counted from 1, without its line break; empty for a line that is not there.
     #[must_use]
     pub fn line_text(&self, line: usize) -> &str {
@@ -123,7 +140,50 @@ impl Source {
 
     /// What tells this read of this file from every other while it is held.
     pub(crate) fn key(&self) -> SourceKey {
-        SourceKey(Arc::as_ptr(&self.inner).addr())
+        match &self.inner.written {
+            Some((written, _)) => written.key(),
+            None => SourceKey(Arc::as_ptr(&self.inner).addr()),
+        }
+    }
+
+    /// The same file with some of its lines mended, at most one new line for each, in their order. Places in it are shown in what is
+    /// written.
+    pub(crate) fn with_lines(&self, new: &[NewLine]) -> Self {
+        let mut text = String::with_capacity(self.inner.text.len());
+        for line in 0..self.inner.lines.len() {
+            let (start, end) = (self.line_start(line + 1), self.line_start(line + 2));
+            let written = self.inner.text.get(start..end).unwrap_or_default();
+            let Some(new) = new_line(new, line) else {
+                text.push_str(written);
+                continue;
+            };
+            let plain = written.trim_end_matches(['\n', '\r']);
+            text.push_str(&new.head);
+            text.push_str(plain.get(new.cut..).unwrap_or_default());
+            text.push_str(written.get(plain.len()..).unwrap_or_default());
+        }
+        let lines = line_starts(&text);
+        let written = Some((self.clone(), new.to_vec()));
+        Self { inner: Arc::new(Inner { name: self.inner.name.clone(), text, lines, written }) }
+    }
+
+    /// A span of this text in the file as it is written.
+    pub(crate) fn as_written(&self, span: Range<usize>) -> (Self, Range<usize>) {
+        let Some((written, new)) = &self.inner.written else {
+            return (self.clone(), span);
+        };
+        let old = |at: usize| {
+            let line = self.inner.lines.partition_point(|&start| start <= at).saturating_sub(1);
+            let within = at - self.line_start(line + 1);
+            let span = written.line_span(line + 1);
+            let within = match new_line(new, line) {
+                Some(new) if within < new.head.len() => within.min(new.cut),
+                Some(new) => within - new.head.len() + new.cut,
+                None => within,
+            };
+            (span.start + within).min(span.end.max(span.start + within.min(1)))
+        };
+        written.as_written(old(span.start)..old(span.end))
     }
 
     /// Whether both are the same read of the same file.
@@ -139,7 +199,7 @@ impl Source {
     fn of_text(name: String, text: impl Into<String>) -> Self {
         let text = text.into();
         let lines = line_starts(&text);
-        Self { inner: Arc::new(Inner { name, text, lines }) }
+        Self { inner: Arc::new(Inner { name, text, lines, written: None }) }
     }
 
     fn refuse_unseen(&self) -> Result<(), Reported> {
@@ -167,6 +227,10 @@ impl std::fmt::Debug for Source {
             .field("bytes", &self.inner.text.len())
             .finish_non_exhaustive()
     }
+}
+
+fn new_line(new: &[NewLine], line: usize) -> Option<&NewLine> {
+    new.binary_search_by_key(&line, |new| new.line).ok().and_then(|at| new.get(at))
 }
 
 fn line_starts(text: &str) -> Vec<usize> {

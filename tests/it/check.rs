@@ -167,3 +167,42 @@ no case walks:
     assert!(!shown.contains("stones hold it"), "{shown}");
     assert_eq!(code, Some(0));
 }
+
+/// Among the rules that were there before, a trainer looks for their own slip.
+#[test]
+fn warnings_stand_before_notes() {
+    let first = File::new("a.yaml", note().bytes);
+    let (shown, _) = checked("check-order", &[first, warning()], &[]);
+    let at = |word: &str| shown.find(word);
+    assert!(at(": warning: ").is_some() && at(": warning: ") < at(": note: "), "{shown}");
+}
+
+#[test]
+fn a_path_below_the_rules_narrows_what_is_shown_and_not_what_is_looked_at() {
+    let folder = Folder::new("check-narrow", &[note(), error()]);
+    let said = |file: &str| {
+        let path = folder.path().join(file);
+        let rules = [OsStr::new("--rules"), folder.path().as_os_str()];
+        String::from_utf8(check(&[&[path.as_os_str()], &rules[..]].concat()).stdout).unwrap()
+    };
+    assert!(said(&error().name).contains(": error: unknown-id"), "{}", said(&error().name));
+    assert_eq!(said("deeds.yaml"), "nothing found; no call can be made with these rules\n");
+}
+
+#[test]
+fn lock_outs_and_coverage_can_be_had_of_one_tree() {
+    let said = |words: &[&str]| {
+        let words: Vec<&OsStr> = words.iter().map(OsStr::new).collect();
+        let output = check(&words);
+        (String::from_utf8(output.stdout).unwrap(), String::from_utf8(output.stderr).unwrap())
+    };
+    let (shown, _) = said(&["tests/it/wrong/base", "--lockouts", "--tree", "water"]);
+    assert!(shown.contains("clear-impeller") && !shown.contains("keep-away"), "{shown}");
+    let (shown, _) = said(&["rules", "--coverage", "cases/safety", "--tree", "no-run"]);
+    assert!(
+        shown.contains("\n no-run ") && !shown.contains("\n trips ") && !shown.contains("\n all "),
+        "{shown}"
+    );
+    let (_, said_of_none) = said(&["rules", "--lockouts", "--tree", "no-rum"]);
+    assert!(said_of_none.contains("did you mean `no-run`"), "{said_of_none}");
+}

@@ -176,3 +176,14 @@ fn what_a_deed_made_stale_is_named_with_its_ending() {
     let (shown, _) = replayed("limit-opens-and-the-motor-is-dead", &case.replace(after, "{motor_runs: no}"));
     assert!(shown.contains("connectors_condition after `reseat-connectors`"), "{shown}");
 }
+
+/// It may agree only because nobody asked.
+#[test]
+fn what_a_case_states_and_nothing_asked_for_is_remarked_on() {
+    let (shown, _) = replayed(
+        "says-too-much",
+        "case: says-too-much\nanswers: {complaint: no_run, breaker_position: tripped, noise_heard: scrapes}\n\
+         ends: not-enough-readings\n",
+    );
+    assert!(shown.contains("CASE: note: stated in it, and never asked for: noise_heard\n"), "{shown}");
+}

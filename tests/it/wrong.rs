@@ -135,6 +135,16 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             Code::ChoiceNotCovered,
             found(&base_with(&COMES_BY.map(|(name, text)| File::new(name, text)))),
         ),
+        (
+            "a_complaint_given_to_two_trees",
+            Code::DuplicateId,
+            found(&base_with(&["drain", "leak"].map(|tree| {
+                let steps = "start: lid\nsteps:\n  lid:\n    ask: under_lid\n    because: It costs a look.\n    answers:\n      \
+                             - {is: [wet, dry], means: it leaks, end: too-little}\n    cannot: {end: too-little}\n";
+                let text = format!("tree: {tree}\nname: water is lost\ncomplaint: hums\n{steps}");
+                File::new(&format!("{tree}.yaml"), text)
+            }))),
+        ),
         ("an_empty_folder", Code::MissingFile, found(&[])),
     ]
 }

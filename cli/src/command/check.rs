@@ -7,9 +7,11 @@ mod sarif;
 mod watch;
 
 use crate::args::CheckArguments;
+use crate::command::outline;
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::{findings, rules};
 use engine::finding::{Finding, Severity};
+use engine::rulebook::{Rulebook, Tree};
 use engine::source::Source;
 use engine::{Checked, check_rules};
 use std::io::Write;
@@ -17,11 +19,18 @@ use std::path::Path;
 use std::sync::Arc;
 
 pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8, Failure> {
-    let folder = arguments.path.as_deref().or(rules);
+    // A path below the folder of the rules narrows what is shown: names are looked up in all of them.
+    let (folder, within) = match (arguments.path.as_deref(), rules) {
+        (Some(path), Some(rules)) if path != rules && path.starts_with(rules) => (Some(rules), Some(path)),
+        (path, rules) => (path.or(rules), None),
+    };
     if arguments.watch {
         return watch::run(folder.ok_or(Failure::NothingToWatch)?);
     }
-    let checked = look_through(rules::sources(folder))?;
+    let mut checked = look_through(rules::sources(folder))?;
+    if let Some(within) = within {
+        checked.findings.retain(|finding| Path::new(finding.place().source().name()).starts_with(within));
+    }
     let mut out = anstream::stdout().lock();
     if arguments.machine.sarif {
         sarif::show(&mut out, &checked.findings)?;
@@ -32,15 +41,21 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
     }
     if let Some(book) = checked.book.as_ref().filter(|_| arguments.lockouts) {
         if arguments.machine.json {
-            lockouts::as_json(&mut out, book)?;
+            lockouts::as_json(&mut out, book, tree(arguments, book)?)?;
         } else {
-            lockouts::show(&mut out, book)?;
+            lockouts::show(&mut out, book, tree(arguments, book)?)?;
         }
     }
     if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book) {
-        coverage::show(&mut out, &Arc::new(book), cases)?;
+        let only = tree(arguments, &book)?.map(|tree| tree.id.clone());
+        coverage::show(&mut out, &Arc::new(book), cases, only.as_deref())?;
     }
     Ok(exit_code(&checked.findings))
+}
+
+/// The tree that is asked for alone.
+fn tree<'b>(arguments: &CheckArguments, book: &'b Rulebook) -> Result<Option<&'b Tree>, Failure> {
+    arguments.tree.as_deref().map(|id| outline::tree_named(book, id)).transpose()
 }
 
 /// Text that is no text is a finding as any other; a file that the disk does not give is a failure.

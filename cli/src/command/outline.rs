@@ -31,7 +31,8 @@ pub(crate) fn run(book: &Rulebook, arguments: &OutlineArguments) -> Result<u8, F
     Ok(OK)
 }
 
-fn tree_named<'b>(book: &'b Rulebook, id: &str) -> Result<&'b Tree, Failure> {
+/// The tree of an id.
+pub(super) fn tree_named<'b>(book: &'b Rulebook, id: &str) -> Result<&'b Tree, Failure> {
     book.trees().iter().find(|tree| tree.id == id).ok_or_else(|| Failure::no_tree(book, id))
 }
 

@@ -30,6 +30,8 @@ struct Row<'r> {
     minutes: f64,
     /// The relations that its readings break, so that they cannot all be true.
     breaks: Vec<&'r str>,
+    /// What it states and nothing asked for.
+    never_asked: Vec<&'r str>,
 }
 
 pub(crate) fn run(
@@ -67,6 +69,11 @@ pub(crate) fn run(
                 writeln!(out, "\n{}", broken(book, path, *relation))?;
             }
         }
+        for (path, _, verdict) in &verdicts {
+            if let Some(remark) = never_asked(book, path, &verdict.never_asked) {
+                writeln!(out, "\n{remark}")?;
+            }
+        }
         writeln!(out, "\n{}", tally(&rows))?;
     }
     Ok(if rows.iter().all(|row| row.ok) { OK } else { DISAGREES })
@@ -97,6 +104,7 @@ fn row<'r>(book: &'r Rulebook, case: &'r Case, verdict: &Verdict) -> Row<'r> {
         lockouts: verdict.lockouts,
         minutes: verdict.minutes,
         breaks: verdict.broken.iter().map(|id| book.relation(*id).id.as_str()).collect(),
+        never_asked: verdict.never_asked.iter().map(|fact| book.fact(*fact).id.as_str()).collect(),
     }
 }
 
@@ -190,6 +198,18 @@ fn broken(book: &Rulebook, path: &Path, relation: RelationId) -> String {
         harmless(&relation.means),
         facts.join(", ")
     )
+}
+
+/// Readings that are named where nothing asked for them. A case that states all that the trade knows has many more, and
+/// none of them says anything.
+const MOST_NEVER_ASKED: usize = 8;
+
+/// What a case states and nothing asked for: it may agree only for that.
+fn never_asked(book: &Rulebook, path: &Path, facts: &[FactId]) -> Option<String> {
+    let ids: Vec<&str> = facts.iter().map(|fact| book.fact(*fact).id.as_str()).collect();
+    let few = (1..=MOST_NEVER_ASKED).contains(&ids.len());
+    let path = harmless(&path.display().to_string());
+    few.then(|| format!("{path}: note: stated in it, and never asked for: {}", ids.join(", ")))
 }
 
 fn tally(rows: &[Row<'_>]) -> String {

@@ -23,7 +23,7 @@ pub(super) fn goes_on(book: &Rulebook, case: &Case, position: usize) -> bool {
 }
 
 /// What is found once the work of the ending at this position is done.
-fn laid(case: &Case, position: usize) -> Option<&Layer> {
+pub(super) fn laid(case: &Case, position: usize) -> Option<&Layer> {
     let ending = case.ends.get(position)?;
     let times = case.ends.iter().take(position).filter(|other| *other == ending).count();
     let layers = case.after.get(ending)?;

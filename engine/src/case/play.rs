@@ -8,7 +8,7 @@ use crate::call::{
 use crate::rulebook::{
     Answer, EndingId, EndingKind, FactId, Line, PowerStepKind, RelationId, Rulebook, Value,
 };
-use std::collections::{BTreeMap, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::sync::Arc;
 
 /// Answers a call out of a case.
@@ -234,6 +234,8 @@ pub struct Verdict {
     pub not_an_answer: Option<EndingId>,
     /// Relations that its readings break, also when each was taken anew: they cannot all be true.
     pub broken: Vec<RelationId>,
+    /// What its `answers` state and was never asked for: nothing was gone by it.
+    pub never_asked: Vec<FactId>,
 }
 
 /// Plays a case to its end.
@@ -255,7 +257,25 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
         unanswered: player.unanswered,
         not_an_answer,
         broken: player.broken,
+        never_asked: never_asked(&call, case),
     })
+}
+
+/// What a case states to begin with, and no question of the call asked for. The routines ask of danger and whether it
+/// is dead by themselves.
+fn never_asked(call: &Call, case: &Case) -> Vec<FactId> {
+    let book = call.book();
+    let own = [book.roles().danger.0, book.power().proved_dead];
+    let told: BTreeSet<FactId> = call
+        .events()
+        .iter()
+        .filter_map(|event| match event {
+            Event::Told { fact, .. } => Some(*fact),
+            _ => None,
+        })
+        .collect();
+    let stated = case.answers.facts().map(|(fact, _)| fact);
+    stated.filter(|fact| !told.contains(fact) && !own.contains(fact)).collect()
 }
 
 /// The in-order ending that a call stopped at, where it ended in another for want of whether the complaint is gone.

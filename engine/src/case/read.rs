@@ -1,11 +1,12 @@
 //! From a case file to a case: names and values checked against the rulebook.
 
 use super::doc::{CaseDoc, LayerDoc};
-use super::goes_on::goes_on;
+use super::goes_on::{goes_on, laid};
 use super::{Case, Layer};
-use crate::finding::{Code, Findings, Reported, clean, did_you_mean, quoted};
-use crate::gate::Gated;
+use crate::finding::{Code, Findings, Reported, Said, clean, did_you_mean, quoted};
 use crate::gate::yaml::{OneOrMany, Word};
+use crate::gate::{Gated, Shaped};
+use crate::mend::{self, Judge, Mended};
 use crate::parsed::flaws::Flaws;
 use crate::quantity::Quantity;
 use crate::resolve::At;
@@ -22,10 +23,9 @@ impl Case {
     /// # Errors
     /// Everything in it that the rulebook does not know, and endings that its own readings rule out.
     pub fn read(book: &Rulebook, source: Source) -> Result<Self, Reported> {
-        let gated = Gated::check(source)?;
         let mut flaws = Flaws::default();
-        let doc: CaseDoc = match flaws.note(&gated, gated.shaped()) {
-            Ok(doc) => doc,
+        let (gated, doc) = match Self::doc(&mut flaws, source) {
+            Ok(read) => read,
             Err(said) => return Err(flaws.with(Findings::new()).finish_with(said)),
         };
         let mut reader = Reader { book, findings: Findings::new() };
@@ -37,6 +37,26 @@ impl Case {
         }
         flaws.with(reader.findings).finish().map(|()| case)
     }
+
+    /// The case as it is written; one with slips is read past them.
+    fn doc(flaws: &mut Flaws, source: Source) -> Result<(Gated, CaseDoc), Said> {
+        if let Ok(gated) = Gated::check(source.clone())
+            && let Shaped { body: Ok(doc), findings, .. } = gated.shaped()
+            && findings.is_empty()
+        {
+            return Ok((gated, doc));
+        }
+        let Mended { gated, findings, about, cut } = mend::read(source, judge);
+        flaws.note_mended(findings, about, &cut);
+        let gated = gated?;
+        let doc = flaws.note(&gated, gated.shaped())?;
+        Ok((gated, doc))
+    }
+}
+
+/// What reads a case.
+fn judge(key: &str) -> Option<Judge> {
+    (key == "case").then_some(|gated| gated.shaped::<CaseDoc>().findings)
 }
 
 struct Reader<'b> {
@@ -214,7 +234,7 @@ impl Reader<'_> {
                 format!(
                     "under `after: {}:` say what is still wrong, such as `{}`",
                     rule.id,
-                    self.example(ending)
+                    self.example(case, index)
                 )
             } else {
                 "put it last".to_owned()
@@ -223,10 +243,15 @@ impl Reader<'_> {
         }
     }
 
-    fn example(&self, ending: EndingId) -> String {
+    /// A line that would fail the proof behind the ending at this position: that the complaint is not gone, since every
+    /// such proof asks for it; where that is told, the first of its own facts that is not.
+    fn example(&self, case: &Case, position: usize) -> String {
         let (gone, yes) = self.book.roles().gone;
-        let (fact, condition) =
-            self.book.ending(ending).proof.first().copied().unwrap_or((gone, Condition::Is(yes)));
+        let told = |fact: FactId| laid(case, position).is_some_and(|layer| layer.reading(fact, 0).is_some());
+        let own = case.ends.get(position).map_or(&[][..], |ending| &self.book.ending(*ending).proof);
+        let asked = std::iter::once((gone, Condition::Is(yes))).chain(own.iter().copied());
+        let untold = asked.clone().find(|(fact, _)| !told(*fact));
+        let (fact, condition) = untold.unwrap_or((gone, Condition::Is(yes)));
         let rule = self.book.fact(fact);
         let other = match condition {
             Condition::Is(set) => rule.every_choice().without(set).positions().next(),

@@ -71,6 +71,10 @@ codes! {
     TooLarge = Error "too-large",
     /// Text that is not YAML.
     BadYaml = Error "bad-yaml",
+    /// A line that stands deeper, or less deep, than what it belongs to.
+    WrongDepth = Error "wrong-depth",
+    /// An item of a list without its dash, or a dash without its blank.
+    MissingDash = Error "missing-dash",
     /// A part of YAML that rule files do without: anchors, aliases, tags, merge keys, odd keys.
     ForbiddenYaml = Error "forbidden-yaml",
     /// Lists and mappings inside one another beyond the depth that is read.

@@ -27,6 +27,13 @@ pub struct Draft {
     finding: Finding,
 }
 
+impl From<Finding> for Draft {
+    /// A finding of another collector, as it is.
+    fn from(finding: Finding) -> Self {
+        Self { finding }
+    }
+}
+
 impl Draft {
     /// Starts a finding at an entry of a document.
     pub fn new(
@@ -114,6 +121,11 @@ impl Findings {
         for (key, count) in other.counts {
             self.counts.entry(key).or_default().left_out += count.left_out;
         }
+    }
+
+    /// What was found, from the top of each file to its bottom.
+    pub(crate) fn into_found(self) -> Vec<Finding> {
+        self.finish().map_or_else(Reported::into_findings, |()| Vec::new())
     }
 
     /// Drops those that are not to be kept.

@@ -2,7 +2,6 @@
 
 use crate::finding::{Code, Draft, Finding, Findings, On, Place, Said};
 use crate::gate::{Gated, Shaped};
-use crate::source::Source;
 
 /// Faults of shape, told of, and where they are.
 #[derive(Debug, Default)]
@@ -17,7 +16,7 @@ struct Flaw {
     /// The entry around it: a step, a reading. None where it is not inside of one.
     entry: Option<Place>,
     /// The faulty value or, where one is missing, what it is missing from.
-    at: [Place; 2],
+    at: Vec<Place>,
 }
 
 impl Flaws {
@@ -31,10 +30,18 @@ impl Flaws {
         self.found.push(draft)
     }
 
+    /// Notes what was told of a file while it was read past its slips: where that was, and which entries are stood in
+    /// for.
+    pub(crate) fn note_mended(&mut self, findings: Findings, about: Vec<Place>, cut: &[Place]) {
+        self.flaws.extend(about.into_iter().map(|entry| Flaw { entry: Some(entry), at: Vec::new() }));
+        self.flaws.extend(cut.iter().map(|entry| Flaw { entry: None, at: vec![entry.clone()] }));
+        self.found.extend(findings);
+    }
+
     /// The body of a document, after its faults are noted.
     pub(crate) fn note<T>(&mut self, gated: &Gated, shaped: Shaped<T>) -> Result<T, Said> {
         for pointer in &shaped.faulty {
-            let at = [On::Value, On::Key].map(|on| gated.place(pointer, on));
+            let at = [On::Value, On::Key].map(|on| gated.place(pointer, on)).to_vec();
             self.flaws.push(Flaw { entry: entry(gated, pointer), at });
         }
         self.found.extend(shaped.findings);
@@ -54,16 +61,11 @@ impl Flaws {
         let found = finding.place();
         self.flaws.iter().any(|flaw| {
             // A list of one is told of as the one: what is found at it may be about the fault inside.
-            let same = flaw.at.iter().any(|place| is_within(place, found));
-            let around = flaw.entry.as_ref().is_some_and(|entry| is_within(found, entry));
+            let same = flaw.at.iter().any(|place| place.is_in(found));
+            let around = flaw.entry.as_ref().is_some_and(|entry| found.is_in(entry));
             same || (around && !of_name)
         })
     }
-}
-
-fn is_within(inner: &Place, outer: &Place) -> bool {
-    let (a, b) = (inner.span(), outer.span());
-    Source::is(inner.source(), outer.source()) && b.start <= a.start && a.end <= b.end
 }
 
 /// The entry of a list of them that a pointer leads into.

@@ -94,7 +94,10 @@ impl<'p> Names<'p> {
                     let names: Vec<_> = self.given.keys().collect();
                     draft.help(format!("expected {}", listed(&names)))
                 }
-                None => draft.help(format!("use a {0} that is there, or write this {0} down", self.kind)),
+                None => {
+                    let article = if self.kind.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+                    draft.help(format!("use {article} {0} that is there, or write this {0} down", self.kind))
+                }
             };
             findings.push(draft)
         })

@@ -10,7 +10,12 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-pub(super) fn show(out: &mut impl Write, book: &Arc<Rulebook>, cases: &PathBuf) -> Result<(), Failure> {
+pub(super) fn show(
+    out: &mut impl Write,
+    book: &Arc<Rulebook>,
+    cases: &PathBuf,
+    only: Option<&str>,
+) -> Result<(), Failure> {
     let mut covered = Coverage::default();
     for (_, case) in replay::cases(book, std::slice::from_ref(cases))? {
         covered.add(book, &case)?;
@@ -21,7 +26,7 @@ pub(super) fn show(out: &mut impl Write, book: &Arc<Rulebook>, cases: &PathBuf) 
     table.load_preset(presets::NOTHING).set_header(["tree", "steps", "branches", "endings"]);
     let mut all = Counted::default();
     let mut open = Vec::new();
-    for tree in book.trees() {
+    for tree in book.trees().iter().filter(|tree| only.is_none_or(|only| tree.id == only)) {
         let mut counted = Counted::default();
         for (id, step) in steps(book).filter(|(_, step)| book.tree(step.tree).id == tree.id) {
             counted.step(covered.has_step(id));
@@ -38,7 +43,9 @@ pub(super) fn show(out: &mut impl Write, book: &Arc<Rulebook>, cases: &PathBuf) 
         table.add_row(counted.row(&tree.id));
         all.add(&counted);
     }
-    table.add_row(all.row("all"));
+    if only.is_none() {
+        table.add_row(all.row("all"));
+    }
     for column in 1..4 {
         if let Some(column) = table.column_mut(column) {
             column.set_cell_alignment(CellAlignment::Right);

@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use comfy_table::{Table, presets};
 use engine::paths::{Calls, LockOuts, MANY, Span};
-use engine::rulebook::{Rulebook, StepId};
+use engine::rulebook::{EndingId, Rulebook, StepId, Tree, Way};
 use serde::Serialize;
 use std::io::Write;
 
@@ -24,7 +24,14 @@ impl Until<'_> {
     }
 }
 
-fn lines(book: &Rulebook) -> Vec<Until<'_>> {
+/// All of them, or those of the endings that a tree's lines come to.
+fn lines<'b>(book: &'b Rulebook, only: Option<&Tree>) -> Vec<Until<'b>> {
+    let own = |ending: EndingId| {
+        let steps = book.step_ids().map(|id| book.step(id));
+        let mut of_tree = steps.filter(|step| only.is_none_or(|tree| book.tree(step.tree).id == tree.id));
+        of_tree.any(|step| step.ways_out().any(|(_, way)| matches!(way, Way::End(to) if to == ending)))
+    };
+    let shown = |id: &str| only.is_none() || book.ending_named(id).is_some_and(own);
     let paths = book.paths();
     let complaint = book.fact(book.roles().complaint);
     let mut lines = Vec::new();
@@ -32,7 +39,7 @@ fn lines(book: &Rulebook) -> Vec<Until<'_>> {
         let of =
             |live_work| book.lockouts(&paths, Calls { complaint: complaint.choice(&choice.id), live_work });
         let (with, without) = (of(true), of(false));
-        for ending in book.endings() {
+        for ending in book.endings().iter().filter(|ending| shown(&ending.id)) {
             let span = |lockouts: &LockOuts| {
                 book.ending_named(&ending.id).and_then(|id| lockouts.until(id).cloned())
             };
@@ -45,10 +52,10 @@ fn lines(book: &Rulebook) -> Vec<Until<'_>> {
     lines
 }
 
-pub(super) fn show(out: &mut impl Write, book: &Rulebook) -> std::io::Result<()> {
+pub(super) fn show(out: &mut impl Write, book: &Rulebook, only: Option<&Tree>) -> std::io::Result<()> {
     let mut table = Table::new();
     table.load_preset(presets::NOTHING).set_header(HEAD);
-    for line in lines(book) {
+    for line in lines(book, only) {
         let steps: Vec<_> = line.at().iter().map(|step| named(book, *step)).collect();
         let words = |span: &Option<Span>| span.as_ref().map_or_else(String::new, from_to);
         table.add_row([
@@ -88,12 +95,12 @@ struct Ends {
 }
 
 /// One JSON object a line.
-pub(super) fn as_json(out: &mut impl Write, book: &Rulebook) -> Result<(), Failure> {
+pub(super) fn as_json(out: &mut impl Write, book: &Rulebook, only: Option<&Tree>) -> Result<(), Failure> {
     let ends = |span: &Option<Span>| {
         span.as_ref()
             .map(|span| Ends { least: span.least, most: Some(span.most).filter(|most| *most < MANY) })
     };
-    for line in lines(book) {
+    for line in lines(book, only) {
         let row = Row {
             complaint: line.complaint,
             ending: line.ending,

@@ -2,6 +2,8 @@
 
 use super::Scope;
 use crate::finding::{Code, On, Said, did_you_mean, listed};
+use crate::parsed::Doc;
+use crate::parsed::tree::TreeDoc;
 use crate::resolve::{At, Resolver};
 use crate::rulebook::{ChoiceSet, FactId};
 
@@ -16,9 +18,28 @@ impl Resolver<'_> {
         let ids: Vec<String> = choices.iter().map(|choice| choice.id.clone()).collect();
         let word = word.as_str();
         if ids.is_empty() || ids.iter().any(|id| id == word) || did_you_mean(word, &ids).is_some() {
+            self.served_by_another(scope, word, &at);
             return self.choice(fact, word, &at).map(Some);
         }
         Err(self.new_complaint(fact, word, &ids, &at))
+    }
+
+    /// A tree that was made from another one easily keeps its complaint.
+    fn served_by_another(&mut self, scope: Scope<'_>, word: &str, at: &At<'_>) {
+        let serves =
+            |doc: &Doc<TreeDoc>| doc.body.complaint.as_ref().is_some_and(|other| other.as_str() == word);
+        let before = self.parsed.trees.iter().take(scope.tree.index()).find(|doc| serves(doc));
+        if let Some(other) = before {
+            let title = format!("the complaint `{word}` is given to two trees");
+            let draft = at.draft(Code::DuplicateId, title);
+            let draft = draft.also(
+                &other.gated,
+                "/complaint",
+                On::Value,
+                format!("`{}` serves it too", other.body.tree),
+            );
+            self.say(draft.help("give each tree the complaint that it serves, or take the line out of one"));
+        }
     }
 
     /// A complaint that is not there yet: all the places at which it has to be written, at once.

@@ -1,0 +1,186 @@
+//! Reading on past what makes a file unreadable: a line set in too far, a dash left out, a colon in plain text.
+//!
+//! YAML says by the margin what belongs to what, so one line set in wrongly has many others look wrong, and hides what
+//! is wrong behind it. A slip is found by trial: a line is moved, and where that leaves the entry around it without a
+//! fault, the move is the mend. The file is then read on as if it were mended. An entry that no mend is found for is
+//! told of, cut out and stood in for.
+
+mod entries;
+mod head;
+mod line;
+mod trial;
+
+use std::collections::HashSet;
+
+use crate::finding::{Code, Draft, Finding, Findings, Place, Reported, Said};
+use crate::gate::Gated;
+use crate::source::Source;
+use entries::Entries;
+use trial::Trial;
+
+/// What is wrong with the shape of a document that passed the gate.
+pub(crate) type Judge = fn(&Gated) -> Findings;
+
+/// What reads a file whose key at the top is this one.
+pub(crate) type Kinds = fn(&str) -> Option<Judge>;
+
+/// Slips of one file that are read past; behind them it is told of as it stands.
+const MOST_ROUNDS: usize = 8;
+
+/// Bytes of a file that is read past its slips. A longer one is made by a program, or to break one.
+const MOST_BYTES: usize = 200_000;
+
+/// Faults of one file that a mend is looked for at a time.
+const MOST_LOOKED_AT: usize = 6;
+
+/// A file as it is read past what was told of.
+pub(crate) struct Mended {
+    /// The document, where the file can be read on.
+    pub(crate) gated: Result<Gated, Said>,
+    /// What was told of already.
+    pub(crate) findings: Findings,
+    /// The entries that lines of are mended: what is found in there may only follow from it.
+    pub(crate) about: Vec<Place>,
+    /// The entries that are stood in for: what is found in there does.
+    pub(crate) cut: Vec<Place>,
+}
+
+/// Reads a file past its slips.
+pub(crate) fn read(source: Source, kinds: Kinds) -> Mended {
+    let mut reading = Reading {
+        source,
+        kinds,
+        findings: Findings::new(),
+        about: Vec::new(),
+        cut: Vec::new(),
+        tried: HashSet::new(),
+    };
+    let rounds = if reading.source.text().len() > MOST_BYTES { 0 } else { MOST_ROUNDS };
+    for _ in 0..rounds {
+        let gated = Gated::check(reading.source.clone());
+        let Some((kind, judge)) = reading.kind() else {
+            return reading.end(gated);
+        };
+        let entries = Entries::of(&reading.source, &kind);
+        let again = match &gated {
+            Ok(gated) => {
+                let mut faults = judge(gated).into_found();
+                faults.retain(|fault| !reading.cut.iter().any(|entry| fault.place().is_in(entry)));
+                !faults.is_empty()
+                    && (reading.head(&kind, &entries, faults.len()) || reading.mend(&entries, judge, &faults))
+            }
+            Err(reported) => {
+                let faults = reported.findings();
+                reading.mend(&entries, judge, faults) || reading.cut_out(&entries, judge, faults)
+            }
+        };
+        if !again {
+            return reading.end(gated);
+        }
+    }
+    let gated = Gated::check(reading.source.clone());
+    reading.end(gated)
+}
+
+struct Reading {
+    /// The file, as far as it is mended.
+    source: Source,
+    kinds: Kinds,
+    findings: Findings,
+    about: Vec<Place>,
+    cut: Vec<Place>,
+    /// Lines with a fault that no mend was found for.
+    tried: HashSet<usize>,
+}
+
+impl Reading {
+    fn end(mut self, gated: Result<Gated, Reported>) -> Mended {
+        let gated = gated.map_err(|reported| self.findings.absorb(reported));
+        Mended { gated, findings: self.findings, about: self.about, cut: self.cut }
+    }
+
+    /// The kind of the file, by the first key at its top that tells of one, and what reads it.
+    fn kind(&self) -> Option<(String, Judge)> {
+        let mut keys = self.source.text().lines().filter_map(|line| line.split_once(':'));
+        keys.find_map(|(key, _)| (self.kinds)(key).map(|judge| (key.to_owned(), judge)))
+    }
+
+    /// Mends the first slip among faults that a mend is found for; `false` where there is none.
+    fn mend(&mut self, entries: &Entries, judge: Judge, faults: &[Finding]) -> bool {
+        for fault in faults.iter().filter(|fault| may_be_a_slip(fault)).take(MOST_LOOKED_AT) {
+            let line = fault.place().line() - 1;
+            if !self.tried.insert(line) {
+                continue;
+            }
+            // The entry before is looked at with it, unless that has a fault of its own.
+            let regions = std::iter::once(entries.around(line)).chain(entries.of_line(line));
+            let mut trials = regions.map(|region| Trial { source: &self.source, judge, region, entries });
+            let found = trials.find_map(|trial| trial.quoted(fault).or_else(|| trial.moved(fault)));
+            let Some((lines, draft)) = found else { continue };
+            self.findings.push(draft);
+            self.about.push(entries.place(&self.source, line));
+            self.source = self.source.with_lines(&lines);
+            self.tried.clear();
+            return true;
+        }
+        false
+    }
+
+    /// Tells of entries that are faulty by themselves, and cuts them out; `false` where that leaves nothing to go on
+    /// with.
+    fn cut_out(&mut self, entries: &Entries, judge: Judge, faults: &[Finding]) -> bool {
+        if faults.iter().any(|fault| matches!(fault.code(), Code::TooMany | Code::TwoDocuments)) {
+            return false;
+        }
+        let (mut lines, mut told) = (Vec::new(), Vec::new());
+        for fault in faults {
+            let Some(entry) = entries.of_line(fault.place().line() - 1) else { return false };
+            if lines.iter().any(|(other, _)| *other == entry) {
+                continue;
+            }
+            let trial = Trial { source: &self.source, judge, region: entry.clone(), entries };
+            let (own, Some(new)) = (trial.gate_faults(), entries.stand_in(&self.source, &entry)) else {
+                return false;
+            };
+            // What only looks faulty here began further up, with a quote or a bracket left open.
+            if own.is_empty() {
+                return false;
+            }
+            told.extend(own);
+            lines.push((entry, new));
+        }
+        lines.sort_by_key(|(entry, _)| entry.start);
+        let new: Vec<_> = lines.iter().flat_map(|(_, new)| new.iter().cloned()).collect();
+        let cut = self.source.with_lines(&new);
+        let still = Gated::check(cut.clone()).err().map_or(0, |reported| reported.findings().len());
+        if lines.is_empty() || (still > 0 && faults.iter().all(|fault| fault.code() != Code::BadYaml)) {
+            return false;
+        }
+        self.cut.extend(lines.iter().map(|(entry, _)| entries.place(&self.source, entry.start)));
+        for finding in told {
+            self.findings.push(Draft::from(finding));
+        }
+        self.source = cut;
+        true
+    }
+}
+
+/// Whether a fault may come of a line that stands where it should not. Words that were misspelt do not.
+fn may_be_a_slip(fault: &Finding) -> bool {
+    let misspelt = fault.help().is_some_and(|help| help.starts_with("did you mean"));
+    let codes = [
+        Code::BadYaml,
+        Code::DuplicateKey,
+        Code::EmptyValue,
+        Code::UnknownKey,
+        Code::MissingKey,
+        Code::WrongType,
+        Code::BadValue,
+    ];
+    codes.contains(&fault.code()) && !misspelt
+}
+
+/// How many of something, in words.
+fn many(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}

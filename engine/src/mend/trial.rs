@@ -1,0 +1,385 @@
+//! Lines moved to see whether that leaves nothing wrong.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+
+use super::entries::Entries;
+use super::line::{self, Line};
+use super::{Judge, many};
+use crate::finding::{Code, Draft, Finding, Place, quoted};
+use crate::gate::Gated;
+use crate::source::{NewLine, Source};
+
+/// Lines that are looked at for one fault.
+const MOST_LINES: usize = 160;
+
+/// A mend, with what is said of it.
+pub(super) type Mend = (Vec<NewLine>, Draft);
+
+/// A part of a file in which a fault was met.
+pub(super) struct Trial<'r> {
+    pub(super) source: &'r Source,
+    pub(super) judge: Judge,
+    pub(super) region: Range<usize>,
+    pub(super) entries: &'r Entries,
+}
+
+/// A line with those that move with it.
+#[derive(Clone, Debug)]
+struct Move {
+    lines: Range<usize>,
+    /// How far it is set in.
+    from: usize,
+    to: usize,
+    slip: Slip,
+}
+
+/// What is wrong with the line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Slip {
+    Depth,
+    /// No dash before an item.
+    NoDash,
+    /// No blank behind the dash.
+    NoBlank,
+}
+
+/// How faulty a text is: what the gate refuses weighs more than any fault of shape, which it may hide.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Faults {
+    unreadable: bool,
+    refused: usize,
+    shape: usize,
+}
+
+impl Trial<'_> {
+    /// What the gate refuses in this part alone.
+    pub(super) fn gate_faults(&self) -> Vec<Finding> {
+        let alone = self.entries.alone(self.source, &self.region);
+        Gated::check(alone).err().map_or_else(Vec::new, crate::finding::Reported::into_findings)
+    }
+
+    /// Plain text with a sign of YAML's in it, read on as if it stood in quotes.
+    pub(super) fn quoted(&self, fault: &Finding) -> Option<Mend> {
+        let at = fault.place().line() - 1;
+        let text = self.source.line_text(at + 1);
+        let value = Line::of(text).value();
+        let start = text.find(value).filter(|_| fault.code() == Code::BadYaml)?;
+        if value.is_empty() || value.starts_with(['[', '{', '|', '>']) || value.contains(['\'', '"']) {
+            return None;
+        }
+        let head = format!("{}'{value}'", text.get(..start)?);
+        let new = vec![NewLine { line: at, cut: start + value.len(), head }];
+        let alone = self.alone();
+        let (before, after) = (self.faults(&alone, &[]), self.faults(&alone, &new));
+        let draft = Draft::from(fault.clone());
+        let own = after.1.iter().any(|fault| fault.place().line() == at + 1);
+        (before.0.unreadable && !after.0.unreadable && !own).then_some((new, draft))
+    }
+
+    /// The one move that leaves the least wrong.
+    pub(super) fn moved(&self, fault: &Finding) -> Option<Mend> {
+        if self.region.is_empty() || self.region.len() > 2 * MOST_LINES {
+            return None;
+        }
+        let alone = self.alone();
+        let lines = line::all(self.source);
+        let (base, told) = self.faults(&alone, &[]);
+        let unknown: BTreeSet<usize> = told
+            .iter()
+            .filter(|fault| fault.code() == Code::UnknownKey)
+            .map(|fault| fault.place().line() - 1)
+            .collect();
+        let mut depths: BTreeMap<usize, usize> = BTreeMap::new();
+        lines.iter().filter(|line| line.says()).for_each(|line| *depths.entry(line.depth).or_default() += 1);
+        let mut best: Option<((Faults, usize, usize, usize, usize), Move)> = None;
+        let mut tie = false;
+        for tried in self.moves(&lines) {
+            if tried.slip == Slip::Depth
+                && tried.to > tried.from
+                && unknown.contains(&tried.lines.start)
+                && !self.opens(&lines, &tried)
+            {
+                continue;
+            }
+            let (left, told) = self.faults(&alone, &self.new(&lines, &tried));
+            if left >= base
+                || left.unreadable
+                || left.refused > 0
+                || left.shape > 2
+                || !told.iter().all(|fault| unrelated(fault, &tried))
+            {
+                continue;
+            }
+            let moved = self.new(&lines, &tried);
+            let jumps = self.jumps(&lines, &moved);
+            let seldom = usize::MAX - depths.get(&tried.to).copied().unwrap_or_default();
+            let far = tried.lines.start.abs_diff(fault.place().line() - 1);
+            let score = (left, jumps, tried.lines.len(), seldom, far);
+            match &best {
+                Some((other, _)) if *other < score => {}
+                Some((other, _)) if *other == score => tie = true,
+                _ => {
+                    tie = false;
+                    best = Some((score, tried));
+                }
+            }
+        }
+        let (_, found) = best.filter(|_| !tie)?;
+        if self.opens(&lines, &found) && !self.belongs_to_none(&alone, &lines, &found) {
+            return None;
+        }
+        Some((self.new(&lines, &found), self.draft(&lines, &found)))
+    }
+
+    fn alone(&self) -> Source {
+        self.entries.alone(self.source, &self.region)
+    }
+
+    /// What is wrong with a text once lines of it are mended.
+    fn faults(&self, text: &Source, new: &[NewLine]) -> (Faults, Vec<Finding>) {
+        let text = if new.is_empty() { text.clone() } else { text.with_lines(new) };
+        match Gated::check(text) {
+            Ok(gated) => {
+                let found = (self.judge)(&gated).into_found();
+                (Faults { unreadable: false, refused: 0, shape: found.len() }, found)
+            }
+            Err(reported) => {
+                let found = reported.into_findings();
+                let unreadable = found.iter().any(|fault| fault.code() == Code::BadYaml);
+                (Faults { unreadable, refused: found.len(), shape: 0 }, found)
+            }
+        }
+    }
+
+    /// Every move that may be tried.
+    fn moves(&self, lines: &[Line<'_>]) -> Vec<Move> {
+        let mut moves = Vec::new();
+        let own = |at: &usize| lines.get(*at).is_some_and(Line::says);
+        let region: Vec<usize> = self.region.clone().filter(own).collect();
+        let depths: BTreeSet<usize> = region
+            .iter()
+            .filter_map(|at| lines.get(*at))
+            .map(|line| line.depth)
+            .chain([self.entries.depth])
+            .collect();
+        for (place, &at) in region.iter().enumerate() {
+            let (Some(line), before) =
+                (lines.get(at), place.checked_sub(1).and_then(|before| region.get(before)))
+            else {
+                continue;
+            };
+            let below = before.and_then(|before| lines.get(*before)).map(|above| above.depth + 2);
+            let near = depths.iter().copied().chain(below).collect::<BTreeSet<usize>>();
+            let block = at..end_of_block(lines, at, self.region.end);
+            if line.key().is_some() || line.has_dash() {
+                let opened = before.and_then(|before| lines.get(*before)).is_some_and(|above| {
+                    above.depth == line.depth && above.key().is_some() && above.value().is_empty()
+                });
+                let mut groups = BTreeSet::from([(at, at + 1), (at, block.end)]);
+                if opened {
+                    let mut end = block.end;
+                    while end < self.region.end && lines.get(end).is_some_and(|next| next.depth == line.depth)
+                    {
+                        end = end_of_block(lines, end, self.region.end);
+                        groups.insert((at, end));
+                    }
+                }
+                for (start, end) in groups {
+                    let depths = near.iter().filter(|to| **to != line.depth);
+                    moves.extend(depths.map(|&to| Move {
+                        lines: start..end,
+                        from: line.depth,
+                        to,
+                        slip: Slip::Depth,
+                    }));
+                }
+            }
+            if line.rest.len() > 1
+                && line.rest.starts_with('-')
+                && !line.rest.starts_with("--")
+                && !line.has_dash()
+            {
+                moves.push(Move { lines: at..at + 1, from: line.depth, to: line.depth, slip: Slip::NoBlank });
+            } else if !line.has_dash() {
+                let dashes: BTreeSet<usize> = region
+                    .iter()
+                    .skip(place.saturating_sub(5))
+                    .take(11)
+                    .filter_map(|at| lines.get(*at))
+                    .filter(|line| line.rest.starts_with('-'))
+                    .map(|line| line.depth)
+                    .collect();
+                let near = dashes.into_iter().filter(|dash| *dash == line.depth || dash + 2 == line.depth);
+                moves.extend(near.map(|to| Move {
+                    lines: at..at + 1,
+                    from: line.depth,
+                    to,
+                    slip: Slip::NoDash,
+                }));
+            }
+        }
+        moves
+    }
+
+    /// The lines as they stand behind a move.
+    fn new(&self, lines: &[Line<'_>], tried: &Move) -> Vec<NewLine> {
+        match tried.slip {
+            Slip::NoDash => vec![NewLine {
+                line: tried.lines.start,
+                cut: tried.from,
+                head: format!("{}- ", " ".repeat(tried.to)),
+            }],
+            Slip::NoBlank => vec![NewLine {
+                line: tried.lines.start,
+                cut: tried.from + 1,
+                head: format!("{}- ", " ".repeat(tried.to)),
+            }],
+            Slip::Depth => {
+                let moved = tried.lines.clone().filter_map(|at| lines.get(at).map(|line| (at, line)));
+                let says = moved.filter(|(_, line)| !line.rest.is_empty());
+                says.map(|(at, line)| {
+                    let depth = (line.depth + tried.to).saturating_sub(tried.from);
+                    NewLine { line: at, cut: line.depth, head: " ".repeat(depth) }
+                })
+                .collect()
+            }
+        }
+    }
+
+    /// Lines of this part that are set in further below the one above them than this file does it.
+    fn jumps(&self, lines: &[Line<'_>], new: &[NewLine]) -> usize {
+        let depth = |at: usize, line: &Line<'_>| {
+            let moved = new.iter().find(|new| new.line == at);
+            moved.map_or(line.depth, |new| new.head.trim_end_matches("- ").len())
+        };
+        let says = self
+            .region
+            .clone()
+            .filter_map(|at| lines.get(at).map(|line| (at, line)))
+            .filter(|(_, line)| line.says());
+        let depths: Vec<(usize, bool)> = says.map(|(at, line)| (depth(at, line), line.has_dash())).collect();
+        let far = |pair: &[(usize, bool)]| {
+            let [(above, dash), (own, _)] = pair else { return false };
+            *own > above + self.entries.depth.max(2) + if *dash { 2 } else { 0 }
+        };
+        depths.windows(2).filter(|pair| far(pair)).count()
+    }
+
+    /// Whether a move sets lines in under a key that has nothing behind it, and that they stood in line with.
+    fn opens(&self, lines: &[Line<'_>], tried: &Move) -> bool {
+        let above = above(lines, tried.lines.start, |_| true);
+        tried.slip == Slip::Depth
+            && tried.to > tried.from
+            && above.is_some_and(|line| {
+                line.depth == tried.from && line.key().is_some() && line.value().is_empty()
+            })
+    }
+
+    /// Whether none of the lines that would be set in is known where it stands.
+    fn belongs_to_none(&self, alone: &Source, lines: &[Line<'_>], tried: &Move) -> bool {
+        let Some(above) = (0..tried.lines.start).rev().find(|at| lines.get(*at).is_some_and(Line::says))
+        else {
+            return false;
+        };
+        let cut = alone.line_text(above + 1).len();
+        let (_, told) = self.faults(alone, &[NewLine { line: above, cut, head: String::new() }]);
+        let mut own = tried
+            .lines
+            .clone()
+            .filter(|at| lines.get(*at).is_some_and(|line| line.says() && line.depth == tried.from));
+        own.all(|at| {
+            told.iter().any(|fault| fault.code() == Code::UnknownKey && fault.place().line() == at + 1)
+        })
+    }
+
+    fn draft(&self, lines: &[Line<'_>], found: &Move) -> Draft {
+        let at = found.lines.start;
+        let name = lines.get(at).map(Line::name).unwrap_or_default();
+        let span = self.source.line_span(at + 1);
+        let start = span.start + found.from;
+        let place = |length: usize| Place::new(self.source.clone(), start..(start + length).min(span.end));
+        match found.slip {
+            Slip::NoDash => {
+                let title = format!("the dash is missing before {}", quoted(&name));
+                let help =
+                    format!("write {}, its dash in line with the other dashes", quoted(&format!("- {name}")));
+                Draft::at(Code::MissingDash, place(name.len()), title).help(help)
+            }
+            Slip::NoBlank => {
+                let word =
+                    lines.get(at).map_or("", |line| line.rest.split([' ', ':']).next().unwrap_or_default());
+                let title = format!("the blank is missing behind the dash of {}", quoted(word));
+                let help = format!("write {}", quoted(&format!("- {}", word.trim_start_matches('-'))));
+                Draft::at(Code::MissingDash, place(word.len()), title).help(help)
+            }
+            Slip::Depth => {
+                let (far, side, off) = if found.to < found.from {
+                    (found.from - found.to, "left", "right")
+                } else {
+                    (found.to - found.from, "right", "left")
+                };
+                let spaces = many(far, "space");
+                let title = format!("{} stands {spaces} too far to the {off}", quoted(&name));
+                let below =
+                    found.lines.clone().skip(1).filter(|at| lines.get(*at).is_some_and(Line::says)).count();
+                let with = match below {
+                    0 => "it".to_owned(),
+                    1 => "it and the line below it".to_owned(),
+                    more => format!("it and the {more} lines below it"),
+                };
+                let (word, by) = self.by(lines, found);
+                let draft = Draft::at(Code::WrongDepth, place(name.len()), title);
+                let Some((by_at, by_line)) = by else {
+                    return draft.help(format!("move {with} {spaces} to the {side}"));
+                };
+                let by_span = self.source.line_span(by_at + 1);
+                let by_start = by_span.start + by_line.depth;
+                let by_place = Place::new(
+                    self.source.clone(),
+                    by_start..(by_start + by_line.name().len()).min(by_span.end),
+                );
+                draft
+                    .also_at(by_place, format!("it belongs {word} this"))
+                    .help(format!("move {with} {spaces} to the {side}, {word} {}", quoted(&by_line.name())))
+            }
+        }
+    }
+
+    /// The line above that a moved one lines up with, or the key that it comes to stand under.
+    fn by<'l>(&self, lines: &[Line<'l>], found: &Move) -> (&'static str, Option<(usize, Line<'l>)>) {
+        let mut up = (0..found.lines.start)
+            .rev()
+            .filter_map(|at| Some((at, *lines.get(at)?)))
+            .filter(|(_, line)| line.says());
+        let near =
+            up.find(|(_, line)| line.depth <= found.to || (line.has_dash() && line.depth + 2 == found.to));
+        match near {
+            Some((_, line)) if line.depth == found.to => ("in line with", near),
+            Some((at, line)) if line.has_dash() && line.depth + 2 == found.to => {
+                ("in line with", Some((at, line.behind_dash())))
+            }
+            other => ("under", other),
+        }
+    }
+}
+
+/// The first line that says anything above one.
+fn above<'l>(lines: &[Line<'l>], at: usize, is: impl Fn(&Line<'l>) -> bool) -> Option<Line<'l>> {
+    lines.get(..at)?.iter().rev().copied().find(|line| line.says() && is(line))
+}
+
+/// The end of the lines that are set in deeper below one.
+fn end_of_block(lines: &[Line<'_>], at: usize, most: usize) -> usize {
+    let depth = lines.get(at).map_or(0, |line| line.depth);
+    let deeper =
+        (at + 1..most).take_while(|at| lines.get(*at).is_some_and(|line| !line.says() || line.depth > depth));
+    deeper.filter(|at| lines.get(*at).is_some_and(Line::says)).last().unwrap_or(at) + 1
+}
+
+/// Whether a fault that a move leaves has nothing to do with it.
+fn unrelated(fault: &Finding, tried: &Move) -> bool {
+    let line = fault.place().line() - 1;
+    !matches!(fault.code(), Code::MissingKey | Code::DuplicateKey | Code::EmptyValue)
+        && !tried.lines.contains(&line)
+}
