@@ -3,6 +3,8 @@
 //! They were set before any trial was run. Each says where it is from; *common practice* is a rule of the trade with no
 //! published source, *from memory* a figure not looked up again, *chosen* a spread that only has to be wide enough.
 
+pub(crate) mod sound;
+
 use crate::chance::Range;
 
 const fn from(low: f64, high: f64) -> Range {
@@ -235,6 +237,10 @@ pub(crate) mod air {
     pub(crate) const PANEL_OFF: f64 = 0.05;
     /// °F of the return air.
     pub(crate) const RETURN_AIR: Range = from(66.0, 74.0);
+    /// °F of the return air while it cools: the design indoors, ACCA Manual J, from memory.
+    pub(crate) const COOLED_AIR: f64 = 75.0;
+    /// °F from the return air to the coil at 400 CFM for each ton: 35, and 40 at 350. Common practice.
+    pub(crate) const COIL_BELOW_AIR: f64 = 35.0;
 }
 
 /// The heater.
@@ -261,6 +267,10 @@ pub(crate) mod heater {
     pub(crate) const OVER_FIRED: Range = from(1.3, 1.7);
     /// Under-fired: share of the plate's input.
     pub(crate) const UNDER_FIRED: Range = from(0.45, 0.65);
+    /// Minutes from fire to blower that a board waits, as on its sheet: 15 to 60 seconds, common practice.
+    pub(crate) const DELAY: Range = from(0.25, 1.0);
+    /// Minutes of one that is set, or has drifted, too long: timers of boards and relays give up to five. Chosen.
+    pub(crate) const LONG_DELAY: Range = from(1.5, 5.0);
 }
 
 /// The plates and the mount.
