@@ -116,6 +116,13 @@ impl Air {
         all * self.density() / STANDARD
     }
 
+    /// The same with every part as built.
+    pub(crate) fn built_resistance(&self) -> f64 {
+        let with_leak = (self.supply.built.sqrt().recip() + self.leak_built.sqrt().recip()).powi(-2);
+        let rest = self.inside.built + self.coil.built + self.return_side.built + self.filter.built;
+        (rest + with_leak) * self.density() / STANDARD
+    }
+
     /// The pressures that would be read at a flow, panel on.
     pub(crate) fn statics(&self, flow: f64) -> Statics {
         let at = |k: f64| k * self.density() / STANDARD * flow * flow;

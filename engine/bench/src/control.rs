@@ -37,6 +37,8 @@ pub(crate) struct Transformer {
     pub(crate) regulation: f64,
     /// Share of its volts that it still makes: 1 in order, 0 open.
     pub(crate) makes: f64,
+    /// Times that it hums louder than one that sits tight.
+    pub(crate) loose: f64,
 }
 
 impl Transformer {
@@ -83,6 +85,8 @@ pub(crate) enum CallWire {
     Whole,
     OpenToBoard,
     OpenToMotor,
+    /// It makes and breaks, from second to second: a meter sees it whole as often as not.
+    Flaps,
 }
 
 /// The 24 volt side of one unit.
@@ -102,6 +106,10 @@ pub(crate) struct Control {
     /// Whether the board's relay puts line volts on the rating lead.
     pub(crate) relay_works: bool,
     pub(crate) board_needs: f64,
+    /// Minutes from fire to blower.
+    pub(crate) delay: f64,
+    /// The same as on the unit's sheet.
+    pub(crate) delay_built: f64,
     /// Whether a rating lead is connected.
     pub(crate) rating_lead_on: bool,
     pub(crate) rating_lead_ohms: f64,
@@ -129,7 +137,8 @@ impl Control {
 
     /// Volts at the motor's speed input. The input itself takes a few milliamps.
     pub(crate) fn call_at_motor(&self, primary: f64, wanted: CallFor) -> f64 {
-        let reaches = self.call_wire == CallWire::Whole && self.speed_lead == SpeedLead::OnCall;
+        let whole = matches!(self.call_wire, CallWire::Whole | CallWire::Flaps);
+        let reaches = whole && self.speed_lead == SpeedLead::OnCall;
         if reaches { (self.call_at_board(primary, wanted) - 0.01 * self.call_ohms).max(0.0) } else { 0.0 }
     }
 

@@ -3,6 +3,7 @@
 mod air;
 mod electrical;
 mod motor;
+mod noise;
 
 pub(crate) use electrical::switch_on;
 
@@ -14,5 +15,8 @@ use crate::unit::Unit;
 /// A deed that lets the supply through powers the unit up by itself; after any other, the routine that brings power
 /// back does.
 pub(crate) fn apply(unit: &mut Unit, deed: &str, chance: &mut Chance) -> bool {
-    electrical::apply(unit, deed, chance) || motor::apply(unit, deed, chance) || air::apply(unit, deed)
+    electrical::apply(unit, deed, chance)
+        || motor::apply(unit, deed, chance)
+        || air::apply(unit, deed)
+        || noise::apply(unit, deed)
 }

@@ -3,6 +3,7 @@
 mod air;
 mod control;
 mod motor;
+mod noise;
 mod safety;
 mod supply;
 mod trips;
@@ -37,10 +38,19 @@ pub struct Fault(&'static Row);
 impl Fault {
     /// Every fault, topic by topic.
     pub fn all() -> impl Iterator<Item = Self> {
-        [supply::ROWS, control::ROWS, motor::ROWS, wheel::ROWS, air::ROWS, trips::ROWS, safety::ROWS]
-            .into_iter()
-            .flatten()
-            .map(Self)
+        [
+            supply::ROWS,
+            control::ROWS,
+            motor::ROWS,
+            wheel::ROWS,
+            air::ROWS,
+            trips::ROWS,
+            safety::ROWS,
+            noise::ROWS,
+        ]
+        .into_iter()
+        .flatten()
+        .map(Self)
     }
 
     /// The fault with this id.

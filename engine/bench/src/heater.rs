@@ -36,6 +36,10 @@ pub(crate) struct Heater {
     pub(crate) limit_built: f64,
     /// Minutes of the time constant of what heats the air.
     pub(crate) minutes: f64,
+    /// Seconds until the burner's fuel catches.
+    pub(crate) lights_after: f64,
+    /// How a worn draft fan sounds; none where it is sound.
+    pub(crate) draft_fan: Option<crate::sound::Noise>,
 }
 
 impl Heater {
@@ -48,6 +52,19 @@ impl Heater {
     /// Steady rise, K, of a flow in m³/s at a density in kg/m³; the blower's own watts warm the air too.
     pub(crate) fn rise(heat: f64, blower: f64, flow: f64, density: f64) -> f64 {
         (heat + blower) / (density * AIR_HEAT * flow.max(1e-6))
+    }
+
+    /// Minutes until the limit opens from cold with no air moved; `None` where there is none. What heats the air is as
+    /// heavy as its time constant at the flow that it is made for says.
+    pub(crate) fn limit_opens_without_air(
+        &self,
+        return_air: f64,
+        heat: f64,
+        made_for: f64,
+        density: f64,
+    ) -> Option<f64> {
+        let warms = Self::rise(heat, 0.0, made_for, density) / self.minutes;
+        self.limit.is_finite().then(|| (self.limit - return_air).max(0.0) / warms)
     }
 
     /// Minutes until the limit opens, from cold; `None` where the air never gets that warm.

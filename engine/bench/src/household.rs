@@ -152,5 +152,6 @@ fn complaint(unit: &Unit, faults: &[Fault], sound: &Unit, chance: &mut Chance) -
         Symptom::Trips => "trips",
         Symptom::WrongRotation => "wrong_rotation",
         Symptom::LowAirflow => "low_airflow",
+        Symptom::TooNoisy => "too_noisy",
     }
 }

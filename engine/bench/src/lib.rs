@@ -34,11 +34,17 @@ mod control;
 
 mod wheel;
 
+mod mount;
+
 mod air;
+
+mod cabinet;
 
 mod motor;
 
 mod heater;
+
+mod sound;
 
 mod unit;
 

@@ -109,6 +109,16 @@ pub(crate) struct Motor {
     pub(crate) rail_farads: f64,
     pub(crate) bleeder_ohms: f64,
     pub(crate) bearing: f64,
+    /// The same as built.
+    pub(crate) bearing_built: f64,
+    /// How worn bearings sound; none where they are sound.
+    pub(crate) bearing_sounds: Option<crate::sound::Noise>,
+    /// Pulses of its torque in a turn.
+    pub(crate) pulses: f64,
+    /// Those pulses, share of the torque.
+    pub(crate) pulse_share: f64,
+    /// Share of its speed that its own control swings by.
+    pub(crate) hunts: f64,
     pub(crate) seized: bool,
     pub(crate) plugs: Plugs,
     pub(crate) history: History,

@@ -3,6 +3,7 @@
 mod air;
 mod electrical;
 mod looks;
+mod noise;
 mod ohms;
 mod plates;
 mod told;
@@ -49,4 +50,5 @@ pub(crate) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
         .or_else(|| electrical::read(unit, fact))
         .or_else(|| ohms::read(unit, fact))
         .or_else(|| air::read(unit, fact))
+        .or_else(|| noise::read(unit, fact))
 }

@@ -116,6 +116,7 @@ impl Technician {
             Symptom::WrongRotation => "wrong_rotation",
             Symptom::LowAirflow => "low_airflow",
             Symptom::Trips => "trips",
+            Symptom::TooNoisy => "too_noisy",
         }
     }
 

@@ -5,6 +5,7 @@
 mod below;
 mod faults;
 mod learning;
+mod noise;
 mod physics;
 mod sizing;
 mod technician;

@@ -1,17 +1,22 @@
 //! The whole unit, and how it stands: what is switched on, where the panel is, what is called for.
 
 mod draw;
+mod draw_sound;
+mod heard;
 mod run;
 mod shows;
 mod trips;
 
+pub(crate) use run::Running;
 pub(crate) use shows::Symptom;
 pub(crate) use trips::{Device, Trip};
 
 use crate::air::Air;
+use crate::cabinet::Cabinet;
 use crate::control::{CallFor, Control};
 use crate::heater::Heater;
 use crate::motor::Motor;
+use crate::mount::Mount;
 use crate::supply::{Amps, Supply};
 use crate::wheel::Wheel;
 
@@ -72,6 +77,19 @@ pub(crate) struct Told {
     pub(crate) off_for_trips: bool,
     /// A relearn with all in order was done and watched.
     pub(crate) relearned: bool,
+    /// Whether a lower speed was tried.
+    pub(crate) lower_speed: LowerSpeed,
+}
+
+/// What came of a lower speed.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub(crate) enum LowerSpeed {
+    #[default]
+    NotTried,
+    /// It runs lower now than it did.
+    Lowered { from: crate::motor::Speed },
+    /// It was put back.
+    NeedsTheAir,
 }
 
 /// How it stands just now.
@@ -97,7 +115,9 @@ pub(crate) struct Unit {
     pub(crate) control: Control,
     pub(crate) motor: Motor,
     pub(crate) wheel: Wheel,
+    pub(crate) mount: Mount,
     pub(crate) air: Air,
+    pub(crate) cabinet: Cabinet,
     pub(crate) heater: Heater,
     pub(crate) stand: Stand,
     /// What is wrong beside the parts: dangers, in the order they are told.

@@ -92,6 +92,23 @@ pub(crate) struct Wheel {
     pub(crate) dirt: f64,
     /// Nm of rubbing on the housing.
     pub(crate) rub: f64,
+    pub(crate) shape: Shape,
+    /// Millimetres from the shaft to its centre of mass, as made.
+    pub(crate) balance: f64,
+    /// The same of dirt that lies unevenly.
+    pub(crate) uneven: f64,
+    /// Share of the mass of wheel and motor together.
+    pub(crate) share_of_mass: f64,
+}
+
+/// Whether it is whole.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) enum Shape {
+    True,
+    /// Bent or cracked, its centre of mass so many millimetres out.
+    Bent(f64),
+    /// A balance weight is gone, its centre of mass so many millimetres out.
+    WeightLost(f64),
 }
 
 /// What it does against one system, by turns a second.
@@ -104,6 +121,23 @@ pub(crate) struct Meeting {
 }
 
 impl Wheel {
+    /// Millimetres from the shaft to its centre of mass, all that puts it out lying anyhow to each other.
+    pub(crate) fn out_of_balance(&self) -> f64 {
+        let shape = match self.shape {
+            Shape::True => 0.0,
+            Shape::Bent(out) | Shape::WeightLost(out) => out,
+        };
+        self.balance.hypot(self.uneven).hypot(shape)
+    }
+
+    /// The best share of its power that it gives as flow times pressure, clean and turned the right way.
+    pub(crate) fn best_efficiency(&self) -> f64 {
+        let curve = &self.curve;
+        let at = |x: f64| x * curve.pressure_at(x) / curve.power_at(x);
+        let best = (1..50).map(|part| at(f64::from(part) / 50.0)).fold(0.0, f64::max);
+        best * curve.free * std::f64::consts::PI.powi(2)
+    }
+
     /// The curve for a way of turning, dirt and facing taken in.
     pub(crate) fn curve_for(&self, turn: Turn) -> Curve {
         let shares = match (turn, self.back_to_front) {

@@ -15,7 +15,7 @@ pub(super) fn apply(unit: &mut Unit, deed: &str) -> bool {
             air.coil_state = Coil::Clean;
             air.coil.clogged = 1.0;
         }
-        "clean-wheel" => unit.wheel.dirt = 0.0,
+        "clean-wheel" => (unit.wheel.dirt, unit.wheel.uneven) = (0.0, 0.0),
         "open-registers" => open_registers(unit),
         "repair-duct" => {
             air.duct_state = Duct::Sound;
@@ -24,7 +24,10 @@ pub(super) fn apply(unit: &mut Unit, deed: &str) -> bool {
             air.return_side.crushed = 1.0;
         }
         "relieve-supply-duct" => air.supply.too_small = 1.0,
-        "relieve-return-duct" => air.return_side.too_small = 1.0,
+        "relieve-return-duct" => {
+            air.return_side.too_small = 1.0;
+            unit.cabinet.grille = 1.0;
+        }
         "raise-speed" => {
             unit.motor.speed = match unit.motor.speed {
                 Speed::Low => Speed::Medium,

@@ -66,6 +66,7 @@ fn control(unit: &mut Unit, deed: &str, chance: &mut Chance) -> bool {
         }
         "replace-control-transformer" => {
             control.transformer.makes = 1.0;
+            control.transformer.loose = 1.0;
             control.transformer.tap = tap_for(unit.supply.system);
         }
         "correct-transformer-tap" => control.transformer.tap = tap_for(unit.supply.system),
@@ -81,11 +82,13 @@ fn control(unit: &mut Unit, deed: &str, chance: &mut Chance) -> bool {
         }
         "replace-control-board" => {
             control.relay_works = true;
+            control.delay = control.delay_built;
             control.fuse_blown = false;
             control.speed_lead = SpeedLead::OnCall;
             control.rating_lead_on = true;
             home(unit);
         }
+        "set-blower-delay" => control.delay = control.delay_built,
         "stop-short-cycling" => control.thermostat.starts = ranges::control::STARTS.at(0.5).round(),
         _ => return false,
     }

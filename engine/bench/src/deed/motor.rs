@@ -77,6 +77,9 @@ fn replace(unit: &mut Unit, chance: &mut Chance) {
     motor.learned = None;
     motor.watched = None;
     motor.smothered = 1.0;
+    motor.bearing = motor.bearing_built;
+    motor.bearing_sounds = None;
+    motor.hunts = 0.0;
     motor.rating = unit.plate.old_motor;
     motor.link = if unit.supply.system == System::V115 { Link::V115 } else { Link::V230 };
     unit.told.relearned = false;
@@ -86,6 +89,7 @@ fn replace(unit: &mut Unit, chance: &mut Chance) {
     unit.wheel.hub = Hub::Tight;
     unit.wheel.back_to_front = false;
     unit.wheel.rub = 0.0;
+    super::noise::fasten_motor(unit);
     // Every plug and wire left behind is looked over, and mended where it is loose or damaged.
     unit.pinched = None;
     mend_leads(unit);

@@ -5,6 +5,7 @@ use crate::air::{Coil, Duct, Filter};
 use crate::heater::Source;
 use crate::motor::Speed;
 use crate::ranges::often;
+use crate::ranges::sound::shake::UNEVEN_DIRT;
 use crate::ranges::{air as ranges, heater, wheel};
 use crate::unit::Unit;
 
@@ -61,7 +62,11 @@ pub(super) const ROWS: &[Row] = &[
         right: &[("clean-wheel", "dirt fills the hollows of the blades")],
         way: &[],
         fits: any,
-        put: |unit, severity, _| unit.wheel.dirt = wheel::DIRT.at(severity),
+        put: |unit, severity, chance| {
+            unit.wheel.dirt = wheel::DIRT.at(severity);
+            // Dirt never lies evenly.
+            unit.wheel.uneven = UNEVEN_DIRT.at(chance.share()) * unit.wheel.dirt;
+        },
     },
     Row {
         id: "registers-shut",

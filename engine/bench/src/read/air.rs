@@ -42,19 +42,23 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
 
 impl Unit {
     /// The rise once steady, K; `None` where there is no heat, no air, or a limit that opens first.
-    fn steady_heat(&self) -> Option<f64> {
+    pub(super) fn steady_heat(&self) -> Option<f64> {
         if self.heater.source == Source::None {
             return None;
         }
         let heating = self.calling(CallFor::Heat);
         let rise = heating.rise()?;
-        let opens = self.heater.limit_opens(self.air.return_celsius, rise);
+        let opens = self.minutes_to_limit();
         opens.is_none_or(|minutes| minutes > STEADY).then_some(rise)
     }
 
     /// °C of the supply air as the limit opens, where it does.
     fn heat_at_trip(&self) -> Option<f64> {
         let rise = self.rise()?;
+        if self.limit_opens_before_blower().is_some() {
+            // No air moves yet, so that what is read at a register is the room's.
+            return None;
+        }
         self.heater.limit_opens(self.air.return_celsius, rise).map(|_| self.heater.limit)
     }
 }

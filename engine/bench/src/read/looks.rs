@@ -81,9 +81,13 @@ fn running(unit: &Unit, fact: &str) -> Option<Reading> {
         }
         // One that starts and dies again runs.
         "motor_runs" => Reading::yes(run.is_ok() || unit.falters().is_some()),
-        // The blower starts with the fire: a board that makes it wait is not modelled.
-        "blower_at_trip" => Reading::either(run.is_ok(), "running", "not_yet"),
-        "blower_delay" => Reading::Choice("as_on_sheet"),
+        "blower_at_trip" => {
+            let turns = unit.in_use(CallFor::Heat).run().is_ok();
+            Reading::either(turns && unit.limit_opens_before_blower().is_none(), "running", "not_yet")
+        }
+        "blower_delay" => {
+            Reading::either(unit.control.delay > unit.control.delay_built, "too_long", "as_on_sheet")
+        }
         "complaint_gone" => Reading::yes(unit.shows().is_empty() && unit.dangers.is_empty()),
         // Off for its time and on again changes nothing of any fault that is put in.
         "power_cycled" => Reading::yes(!unit.shows().is_empty()),

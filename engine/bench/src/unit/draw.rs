@@ -1,5 +1,6 @@
 //! A unit in order, drawn: sized as an installer would, so that it moves what it is to move.
 
+use super::draw_sound;
 use super::{Kind, Panel, Plate, Stand, Told, Unit};
 use crate::air::{Air, Coil, Duct, Filter, Part};
 use crate::breaker::{Breaker, GroundFault, Handle};
@@ -11,7 +12,7 @@ use crate::ranges;
 use crate::ranges::often;
 use crate::supply::{Ahead, Disconnect, Supply, System};
 use crate::units::{CFM, DEGREE_F, FOOT, HP, IN_WC, from_fahrenheit, ohms_per_foot};
-use crate::wheel::{Blades, Curve, Hub, Shares, Turn, Wheel};
+use crate::wheel::{Blades, Curve, Hub, Shape, Shares, Turn, Wheel};
 use std::f64::consts::PI;
 
 /// Best place of the forward-curved efficiency, x·ψ(x)/Π(x), by the shapes in [`Curve`].
@@ -27,16 +28,22 @@ impl Unit {
         let tons = chance.one_of(&ranges::air::TONS, 3.0);
         let wanted = tons * chance.within(ranges::air::FLOW_PER_TON) * CFM;
         let air = draw_air(kind, wanted, chance);
-        let (wheel, choice) = loop {
+        let (mut wheel, choice) = loop {
             if let Some(found) = size_wheel(&air, wanted, chance) {
                 break found;
             }
         };
-        let motor = draw_motor(choice, system, &air, chance);
+        let mut motor = draw_motor(choice, system, &air, chance);
         let supply = draw_supply(system, &motor, chance);
-        let heater = draw_heater(source, wanted, &air, chance);
+        let mut heater = draw_heater(source, wanted, &air, chance);
         let opening = (chance.within(ranges::plate::OPENING) * 4.0).round() / 4.0;
         let mount = ranges::plate::MOUNTS.into_iter().find(|size| *size >= opening + 1.0).unwrap_or(13.0);
+        let mut control = draw_control(system, chance);
+        // Last, so that what is heard moves nothing else.
+        draw_sound::parts(&mut wheel, &mut motor, &mut heater, chance);
+        let (mount_of_motor, cabinet) = (draw_sound::mount(chance), draw_sound::cabinet(chance));
+        control.delay = chance.within(ranges::heater::DELAY);
+        control.delay_built = control.delay;
         Self {
             plate: Plate {
                 kind,
@@ -49,11 +56,13 @@ impl Unit {
                 mount,
                 charge_wait: ranges::plate::CHARGE_MINUTES,
             },
-            control: draw_control(system, chance),
+            control,
             supply,
             motor,
             wheel,
+            mount: mount_of_motor,
             air,
+            cabinet,
             heater,
             stand: Stand {
                 locked: false,
@@ -188,6 +197,10 @@ fn size_wheel(air: &Air, wanted: f64, chance: &mut Chance) -> Option<(Wheel, Cho
         hub: Hub::Tight,
         dirt: 0.0,
         rub: 0.0,
+        shape: Shape::True,
+        balance: 0.0,
+        uneven: 0.0,
+        share_of_mass: 0.0,
     };
     // The share of the power holds where the wheel meets this system, each way.
     let k = air.resistance(true);
@@ -230,6 +243,11 @@ fn draw_motor(choice: Choice, system: System, air: &Air, chance: &mut Chance) ->
         rail_farads: within(chance, ranges::motor::RAIL_MICROFARADS) * 1e-6,
         bleeder_ohms: within(chance, ranges::motor::BLEEDER_KILOHMS) * 1e3,
         bearing: within(chance, ranges::motor::BEARING_TORQUE),
+        bearing_built: 0.0,
+        bearing_sounds: None,
+        pulses: 0.0,
+        pulse_share: 0.0,
+        hunts: 0.0,
         seized: false,
         plugs: Plugs::Sound,
         history,
@@ -301,6 +319,7 @@ fn draw_control(system: System, chance: &mut Chance) -> Control {
             },
             regulation: chance.within(ranges::control::REGULATION),
             makes: 1.0,
+            loose: 1.0,
         },
         fuse_amps: chance.one_of(&ranges::control::FUSES, 3.0),
         fuse_blown: false,
@@ -317,6 +336,8 @@ fn draw_control(system: System, chance: &mut Chance) -> Control {
         speed_lead: SpeedLead::OnCall,
         relay_works: true,
         board_needs: chance.within(ranges::control::BOARD_NEEDS),
+        delay: 0.0,
+        delay_built: 0.0,
         rating_lead_on: true,
         rating_lead_ohms: chance.within(ranges::supply::LEAD_OHMS),
     }
@@ -349,5 +370,7 @@ fn draw_heater(source: Source, wanted: f64, air: &Air, chance: &mut Chance) -> H
         limit,
         limit_built: limit,
         minutes: chance.within(ranges::heater::MINUTES),
+        lights_after: 0.0,
+        draft_fan: None,
     }
 }

@@ -68,6 +68,11 @@ impl Unit {
         self.motor.bearing + self.wheel.rub
     }
 
+    /// Torque of the wheel at one turn a second, Nm.
+    pub(crate) fn wheel_torque(&self, turn: Turn) -> f64 {
+        self.meets(turn).torque
+    }
+
     fn meets(&self, turn: Turn) -> Meeting {
         self.wheel.meets(turn, self.air.resistance(self.stand.panel.on), self.air.density())
     }

@@ -12,6 +12,7 @@ pub(crate) enum Symptom {
     WrongRotation,
     LowAirflow,
     Trips,
+    TooNoisy,
 }
 
 impl Unit {
@@ -32,6 +33,9 @@ impl Unit {
                     shown.push(Symptom::LowAirflow);
                 }
             }
+        }
+        if self.is_too_noisy() {
+            shown.push(Symptom::TooNoisy);
         }
         shown
     }

@@ -148,14 +148,34 @@ impl Unit {
             return None;
         }
         let running = self.calling(CallFor::Heat).run().ok()?;
+        Some(Heater::rise(self.heat(), running.line, running.flow, self.air.density()))
+    }
+
+    /// W that the heater puts in as it stands.
+    fn heat(&self) -> f64 {
         let share = self.supply.source_volts / self.supply.system.rated();
         // With its roll-out switch open nothing burns.
-        let heat = if self.rollout_tripped { 0.0 } else { self.heater.heat(share) };
-        Some(Heater::rise(heat, running.line, running.flow, self.air.density()))
+        if self.rollout_tripped { 0.0 } else { self.heater.heat(share) }
+    }
+
+    /// Minutes until the limit opens while the board still waits to call the blower, where it does.
+    pub(crate) fn limit_opens_before_blower(&self) -> Option<f64> {
+        let (air, heater) = (&self.air, &self.heater);
+        let heat = self.heat();
+        let minutes =
+            heater.limit_opens_without_air(air.return_celsius, heat, self.plate.wanted, air.density())?;
+        (minutes < self.control.delay).then_some(minutes)
+    }
+
+    /// Minutes until the limit opens on a call for heat, where it does.
+    pub(crate) fn minutes_to_limit(&self) -> Option<f64> {
+        let rise = self.rise()?;
+        let early = self.limit_opens_before_blower();
+        early.or_else(|| self.heater.limit_opens(self.air.return_celsius, rise))
     }
 
     fn limit_opens(&self) -> Option<Trip> {
-        let minutes = self.heater.limit_opens(self.air.return_celsius, self.rise()?)?;
+        let minutes = self.minutes_to_limit()?;
         Some(Trip { device: Device::Limit, minutes, at_random: false })
     }
 
