@@ -50,8 +50,12 @@ impl Meter {
         let dimension = expected.dimension();
         let unit = if unit.is_empty() { expected.unit() } else { Unit::parse_in(unit, dimension)? };
         let truth = Quantity::new(number, unit)?.in_unit(expected.unit())?;
-        if self.perfect || meter.is_exact() {
+        if meter.is_exact() {
             return Some(Value::Quantity(truth));
+        }
+        if self.perfect {
+            let fine = last_digit(rule) / FINER;
+            return Quantity::new(to_digit(truth.number(), fine), truth.unit()).map(Value::Quantity);
         }
         let stands = self.stands.get(dimension.word()).copied().unwrap_or_default();
         let out = stands * (1.0 - ranges::SCATTER) + chance.either_way() * ranges::SCATTER;
@@ -61,8 +65,26 @@ impl Meter {
         // No meter shows less than nothing of what cannot be less than nothing.
         let signed = matches!(dimension, Dimension::Pressure | Dimension::Temperature);
         let shown = if signed { shown } else { shown.max(0.0) };
-        Quantity::new((shown / digit).round() * digit, expected.unit()).map(Value::Quantity)
+        let digit = if dimension == Dimension::Resistance { digit.max(step_of(shown)) } else { digit };
+        Quantity::new(to_digit(shown, digit), expected.unit()).map(Value::Quantity)
     }
+}
+
+/// How much finer a perfect meter shows than an ordinary one.
+const FINER: f64 = 100.0;
+
+/// Counts of an ordinary display: common practice.
+const COUNTS: f64 = 6000.0;
+
+/// A number as a display has it: so many of its last digit, and no noise of binary fractions behind them.
+fn to_digit(number: f64, digit: f64) -> f64 {
+    let steps = digit.recip().round();
+    if steps > 1.0 { (number * steps).round() / steps } else { (number / digit).round() * digit }
+}
+
+/// What the last digit is worth where an ohm-meter has changed its range to hold a number.
+fn step_of(number: f64) -> f64 {
+    10_f64.powf((number.abs() / COUNTS).max(f64::MIN_POSITIVE).log10().ceil())
 }
 
 /// What the last digit is worth, in the fact's usual unit.

@@ -49,6 +49,26 @@ fn readings_stay_within_the_meters_statement_and_use_it() {
     assert!(read.iter().all(|(first, _)| (first * 10.0 - (first * 10.0).round()).abs() < 1e-6), "tenths");
 }
 
+/// A display has digits: 253.2 V are told as 253.2, and 665,538.6 Ω on 6,000 counts as 666 kΩ.
+#[test]
+fn figures_have_no_more_digits_than_a_display() {
+    let decimals = |number: f64| format!("{number}").split_once('.').map_or(0, |(_, after)| after.len());
+    for care in [Care::Human, Care::Careful] {
+        for truth in [253.2, 120.3, 71.6, 108.6] {
+            let read = readings("line_voltage_at_unit", Reading::Is(truth, "V"), care);
+            assert!(read.iter().all(|(first, second)| decimals(*first) <= 1 && decimals(*second) <= 1));
+        }
+        let read = readings("motor_current", Reading::Is(5.52, "A"), care);
+        assert!(read.iter().all(|(first, _)| decimals(*first) <= 2));
+        let read = readings("line_pin_resistance", Reading::Is(665_538.6, "ohm"), care);
+        assert!(read.iter().all(|(first, _)| (first / 1000.0).fract() == 0.0), "{read:?}");
+        let read = readings("line_pin_resistance", Reading::Is(12.3, "ohm"), care);
+        assert!(read.iter().any(|(first, _)| decimals(*first) == 1));
+    }
+    let read = readings("line_voltage_at_unit", Reading::Is(124.359_202_992, "V"), Care::Perfect);
+    assert!(read.iter().all(|(first, _)| (*first - 124.359).abs() < 1e-12));
+}
+
 #[test]
 fn a_perfect_meter_shows_the_truth() {
     let read = readings("line_voltage_at_unit", Reading::Is(207.04, "V"), Care::Perfect);
