@@ -158,3 +158,17 @@ fn rules_that_lack_the_faults_endings_are_told_so() {
         trial(&["--rules", rules.to_str().unwrap(), "--faults", "filter-dirty", "--count", "2"]);
     assert!(shown.contains("These rules have no ending that is right for: filter-dirty."), "{shown}");
 }
+
+/// As calls come: most units have one fault, some none or two, and each call is the one that a list shows.
+#[test]
+fn faults_are_drawn_as_calls_come() {
+    let calls = lines(&trial(&["--json", "--count", "60", "--drawn"]).0);
+    let with = |count: usize| calls.iter().filter(|call| texts(&call["faults"]).len() == count).count();
+    assert!(with(1) > 30 && with(2) > 0 && with(0) + with(1) + with(2) == 60, "{calls:#?}");
+    let (shown, _, code) = trial(&["--drawn", "--count", "3"]);
+    assert_eq!(code, Some(0), "{shown}");
+    assert!(shown.contains("none, one or two faults drawn"), "{shown}");
+    assert!(shown.contains("motorwright trial --seed 1 --drawn --show "), "{shown}");
+    let (_, _, code) = trial(&["--drawn", "--pairs"]);
+    assert_eq!(code, Some(2));
+}

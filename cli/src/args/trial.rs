@@ -17,7 +17,8 @@ Examples:
 
 A unit is drawn and sized as physics, a fault is put into it, and somebody with a meter answers what the rules ask.
 The model never reads the trees. A call is its number under its seed: --count, --threads and what else is run change
-nothing in it, while --pairs, --healthy, --faults, --slips, --every-reading and other rules make it another call.
+nothing in it, while --pairs, --healthy, --drawn, --faults, --slips, --every-reading and other rules make it another
+call.
 
 With --json each call is one object on a line of its own: what was put in, what it came to, and what it took.
 
@@ -65,6 +66,9 @@ pub(crate) struct PutInArguments {
     /// No fault in any unit
     #[arg(long, conflicts_with_all = ["pairs", "faults"])]
     pub(crate) healthy: bool,
+    /// None, one or two faults in each unit by chance, as calls come; most have one
+    #[arg(long, conflicts_with_all = ["pairs", "healthy", "faults"])]
+    pub(crate) drawn: bool,
     /// Only these faults, with commas between; `list` shows those there are
     #[arg(long, value_name = "FAULT", value_delimiter = ',')]
     pub(crate) faults: Vec<String>,

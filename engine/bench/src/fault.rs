@@ -3,6 +3,7 @@
 mod air;
 mod control;
 mod motor;
+mod names;
 mod noise;
 mod safety;
 mod supply;
@@ -29,6 +30,7 @@ pub(crate) struct Row {
 ///
 /// ```
 /// let fault = bench::Fault::named("filter-dirty").unwrap();
+/// assert_eq!(fault.name(), "filter dirty");
 /// assert!(fault.right().any(|(ending, _)| ending == "change-filter"));
 /// assert!(bench::Fault::named("colour-wrong").is_none());
 /// ```
@@ -63,6 +65,12 @@ impl Fault {
     #[must_use]
     pub fn id(self) -> &'static str {
         self.0.id
+    }
+
+    /// What it is called, in a few plain words: `filter dirty`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        names::name(self.0.id)
     }
 
     /// The endings that are right for it, each with why.

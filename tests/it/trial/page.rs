@@ -2,6 +2,7 @@
 
 use super::{lines, texts, trial};
 use crate::house::{files, root};
+use bench::Fault;
 use roxmltree::{Document, Node};
 use std::collections::BTreeMap;
 use std::fs;
@@ -80,7 +81,7 @@ fn the_squares_are_what_the_lines_say() {
     let all: String = document.descendants().filter(|node| node.has_tag_name("table")).map(text).collect();
     for ((fault, ending), count) in counts {
         assert!(
-            all.contains(&fault) && all.contains(&format!("{ending} {count}")),
+            all.contains(Fault::named(&fault).unwrap().name()) && all.contains(&format!("{ending} {count}")),
             "{fault} {ending}: {list}"
         );
     }

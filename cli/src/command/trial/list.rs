@@ -38,12 +38,13 @@ pub(super) fn run(book: &Rulebook, json: bool) -> Result<u8, Failure> {
         return Ok(OK);
     }
     let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_header(["fault", "ends right in", "because"]);
+    table.load_preset(presets::NOTHING).set_header(["fault", "which is", "ends right in", "because"]);
     for fault in Fault::all() {
         for (place, (ending, because)) in fault.right().enumerate() {
             let because =
                 if known(ending) { because.to_owned() } else { format!("{because} (not in these rules)") };
-            table.add_row([if place == 0 { fault.id() } else { "" }, ending, &because]);
+            let [id, name] = if place == 0 { [fault.id(), fault.name()] } else { [""; 2] };
+            table.add_row([id, name, ending, &because]);
         }
     }
     write(&mut out, &table)?;

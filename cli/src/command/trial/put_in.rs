@@ -26,6 +26,8 @@ pub(super) enum How {
     None,
     One,
     Two,
+    /// None, one or two, by chance.
+    Drawn,
 }
 
 impl Plan {
@@ -37,6 +39,7 @@ impl Plan {
         let how = match given {
             given if given.healthy => How::None,
             given if given.pairs => How::Two,
+            given if given.drawn => How::Drawn,
             _ => How::One,
         };
         if let (How::Two, [fault]) = (how, &faults[..]) {
@@ -68,6 +71,9 @@ impl Plan {
         let count = u64::try_from(self.faults.len()).unwrap_or(u64::MAX).max(1);
         let first = call.wrapping_sub(1) % count;
         let places = match self.how {
+            How::Drawn => {
+                return Setup { seed: self.seed, put_in: PutIn::Drawn, care: self.care };
+            }
             How::None => vec![],
             How::One => vec![first],
             // Any of the others, each as often.

@@ -135,7 +135,7 @@ pub(super) fn worst(
         table.add_row([
             trial.call.to_string(),
             trial.verdict.word().to_owned(),
-            wording::faults(trial),
+            wording::names(trial),
             wording::reached(book, trial),
             trial.asked.to_string(),
             trial.lockouts.to_string(),

@@ -22,6 +22,7 @@ pub(super) fn scope(plan: &Plan, figures: &Figures) -> String {
         How::One if faults == 1 => "one fault each".to_owned(),
         How::One => format!("one fault each, out of {faults}"),
         How::Two => format!("two faults each, out of {faults}"),
+        How::Drawn => format!("none, one or two faults drawn, out of {faults}"),
     };
     let technician = match plan.care {
         Care::Perfect => "takes every reading and never slips",
@@ -77,13 +78,22 @@ pub(super) fn spread(spread: Spread) -> [String; 3] {
 
 /// What a fault is called, or that there is none.
 pub(super) fn fault(fault: Option<Fault>) -> &'static str {
-    fault.map_or("nothing put in", Fault::id)
+    fault.map_or("nothing put in", Fault::name)
 }
 
-/// Several faults.
+/// Several faults by their ids, as `--faults` takes them.
 pub(super) fn faults(trial: &Trial) -> String {
-    let ids: Vec<&str> = trial.faults.iter().copied().map(Fault::id).collect();
-    if ids.is_empty() { fault(None).to_owned() } else { ids.join(" + ") }
+    joined(trial, Fault::id)
+}
+
+/// Several faults by their names.
+pub(super) fn names(trial: &Trial) -> String {
+    joined(trial, Fault::name)
+}
+
+fn joined(trial: &Trial, what: fn(Fault) -> &'static str) -> String {
+    let faults: Vec<&str> = trial.faults.iter().copied().map(what).collect();
+    if faults.is_empty() { fault(None).to_owned() } else { faults.join(" + ") }
 }
 
 /// The endings of a call, in order.
@@ -98,7 +108,7 @@ The share is of the calls with that fault in which everything that was put in wa
 that some of them came to, and in how many: one call may come to several. Needless is an ending that answers nothing that \
 was put in. Missed says in how many calls an ending was the last word while not everything had been named.";
 
-/// What was missed most often, as in `wheel-dirty in airflow-in-range 11`.
+/// What was missed most often, as in `wheel dirty in airflow-in-range 11`.
 pub(super) fn mistaken(book: &Rulebook, figures: &Figures) -> Option<String> {
     let one = |(put_in, cell): &(Option<Fault>, Cell)| {
         harmless(&format!("{} in {} {}", fault(*put_in), book.ending(cell.ending).id, cell.missed))
@@ -158,6 +168,7 @@ pub(super) fn again(arguments: &TrialArguments, rules: Option<&Path>) -> String 
     let flags = [
         (given.pairs, "--pairs"),
         (given.healthy, "--healthy"),
+        (given.drawn, "--drawn"),
         (arguments.technician.slips, "--slips"),
         (arguments.technician.every_reading, "--every-reading"),
     ];

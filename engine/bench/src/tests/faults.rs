@@ -38,6 +38,18 @@ fn shown(found: Reading) -> String {
     }
 }
 
+/// A name is told to people: words, and each fault's own.
+#[test]
+fn every_fault_has_a_name_of_its_own() {
+    let names: BTreeSet<&str> = Fault::all().map(Fault::name).collect();
+    assert_eq!(names.len(), Fault::all().count());
+    for fault in Fault::all() {
+        let name = fault.name();
+        assert!(name.contains(' ') && !name.contains('-') || name.contains("roll-out"), "`{name}`");
+        assert!(name.len() <= 34, "`{name}` is long for a table");
+    }
+}
+
 #[test]
 fn every_fault_shows_in_a_reading() {
     for fault in Fault::all() {

@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 const CELL: f64 = 19.0;
 const ROW: f64 = 17.0;
 /// Room for the faults at the left, the endings above, and the shares at the right.
-const LEFT: f64 = 168.0;
+const LEFT: f64 = 190.0;
 const ABOVE: f64 = 176.0;
 const RIGHT: f64 = 48.0;
 
