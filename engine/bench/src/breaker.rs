@@ -21,9 +21,20 @@ pub(crate) struct Breaker {
     pub(crate) minutes: f64,
     /// Multiple of the rating at which the magnet opens it.
     pub(crate) instant: f64,
+    /// Its heat, as the square of the load that would keep it there.
+    pub(crate) heat: f64,
 }
 
 impl Breaker {
+    /// Takes the heat of a current for so many minutes. Whether it trips in that time; it is as warm then as it trips.
+    pub(crate) fn warms(&mut self, amps: f64, minutes: f64) -> bool {
+        let (leads_to, trips) = ((amps / self.amps).powi(2), self.holds.powi(2));
+        self.heat = leads_to + (self.heat - leads_to) * (-minutes / self.minutes).exp();
+        let warm = self.heat >= trips;
+        self.heat = self.heat.min(trips);
+        warm
+    }
+
     /// Minutes until it trips at a current from cold; 0 at once, `None` never. Heat goes by the square of the current.
     pub(crate) fn trips_after(&self, amps: f64) -> Option<f64> {
         let load = amps / self.amps;

@@ -2,6 +2,7 @@
 
 mod meter;
 mod steps;
+mod time;
 mod words;
 
 use crate::chance::Chance;
@@ -14,6 +15,7 @@ use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Purpose, Refusal, R
 use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
 pub(crate) use meter::Meter;
 use std::collections::BTreeMap;
+use time::minutes;
 
 /// Prompts after which a call is given up: far more than any call may have.
 const MOST_PROMPTS: u32 = 2_000;
@@ -194,13 +196,18 @@ impl Answerer for Technician {
         if let Some((fact, found)) = self.noticed.take() {
             return Ok(Reply::Correct(fact, found));
         }
-        Ok(match prompt.wants() {
+        if let Some(tripped) = self.sees_that_it_died(call, prompt) {
+            return Ok(tripped);
+        }
+        let reply = match prompt.wants() {
             Wants::Fact { fact, purpose } => Reply::Answer(self.answer(call, *fact, *purpose)),
             Wants::Power { step, .. } => Reply::Step(self.step(step)),
             Wants::Conflict { .. } => Reply::Insist,
             Wants::Consent { ending } => Reply::Deed(self.consent(call, *ending)),
             Wants::Deed { deed, .. } => Reply::Deed(self.does(call, *deed)),
-        })
+        };
+        self.unit.passes(minutes(call, prompt));
+        Ok(reply)
     }
 
     fn refused(&mut self, refusal: Refusal) {

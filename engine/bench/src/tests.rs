@@ -9,6 +9,7 @@ mod noise;
 mod physics;
 mod sizing;
 mod technician;
+mod time;
 mod trials;
 
 use crate::chance::Chance;

@@ -12,7 +12,6 @@ impl Technician {
         let stand = &mut self.unit.stand;
         match step.kind {
             PowerStepKind::SwitchOffAndLock | PowerStepKind::SwitchOff => stand.locked = true,
-            PowerStepKind::WaitOutCharge => stand.minutes_off += step.wait.unwrap_or(0.0),
             PowerStepKind::TakePanelOff => stand.panel.on = false,
             PowerStepKind::PutPanelOn => {
                 stand.panel.on = true;
@@ -22,9 +21,14 @@ impl Technician {
             PowerStepKind::RestoreInterlock => stand.panel.defeated = false,
             PowerStepKind::TestDead if self.unit.can_hurt() => return StepResult::Failed,
             PowerStepKind::FitLeads if self.chance.happens(ranges::FEW_LEADS) => return StepResult::Partly,
-            PowerStepKind::ResetTrippedDevice => self.unit.supply.reset(),
+            PowerStepKind::ResetTrippedDevice => {
+                self.unit.supply.reset();
+                self.unit.stand.tripped_unseen = false;
+            }
             PowerStepKind::RestorePower => return self.restore(),
-            PowerStepKind::ProveTester
+            // The wait is time that passes, as with every step.
+            PowerStepKind::WaitOutCharge
+            | PowerStepKind::ProveTester
             | PowerStepKind::ProveTesterAgain
             | PowerStepKind::TestDead
             | PowerStepKind::FitLeads
