@@ -126,6 +126,8 @@ pub(crate) struct Supply {
     pub(crate) better_lead_ohms: f64,
     /// mA that leak elsewhere on the circuit.
     pub(crate) stray_milliamps: f64,
+    /// Its breaker or fuse went while somebody was at work on the unit, and nobody has said so yet.
+    pub(crate) tripped_unseen: bool,
     /// Another supply feeds the unit that no diagram shows.
     pub(crate) back_fed: bool,
 }
@@ -149,6 +151,7 @@ impl Supply {
 
     /// Resets what tripped, and fits a fuse where one blew.
     pub(crate) fn reset(&mut self) {
+        self.tripped_unseen = false;
         if self.breaker.handle == Handle::Tripped {
             self.breaker.handle = Handle::On;
         }

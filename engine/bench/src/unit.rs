@@ -106,8 +106,6 @@ pub(crate) struct Stand {
     pub(crate) minutes_off: f64,
     /// The motor felt for its way when it last got power.
     pub(crate) just_learned: bool,
-    /// Its breaker or fuse went while somebody was at work on it, and nobody has said so yet.
-    pub(crate) tripped_unseen: bool,
 }
 
 /// One furnace or air handler with its replacement motor.

@@ -21,10 +21,7 @@ impl Technician {
             PowerStepKind::RestoreInterlock => stand.panel.defeated = false,
             PowerStepKind::TestDead if self.unit.can_hurt() => return StepResult::Failed,
             PowerStepKind::FitLeads if self.chance.happens(ranges::FEW_LEADS) => return StepResult::Partly,
-            PowerStepKind::ResetTrippedDevice => {
-                self.unit.supply.reset();
-                self.unit.stand.tripped_unseen = false;
-            }
+            PowerStepKind::ResetTrippedDevice => self.unit.supply.reset(),
             PowerStepKind::RestorePower => return self.restore(),
             // The wait is time that passes, as with every step.
             PowerStepKind::WaitOutCharge

@@ -21,10 +21,10 @@ impl Technician {
     pub(super) fn sees_that_it_died(&mut self, call: &Call, prompt: &Prompt) -> Option<Reply> {
         let book = call.book();
         let Wants::Fact { fact, .. } = prompt.wants() else { return None };
-        if !self.unit.stand.tripped_unseen || book.fact(*fact).power != PowerNeed::Live {
+        if !self.unit.supply.tripped_unseen || book.fact(*fact).power != PowerNeed::Live {
             return None;
         }
-        self.unit.stand.tripped_unseen = false;
+        self.unit.supply.tripped_unseen = false;
         let (device, is) = if self.unit.supply.fused {
             ("disconnect_position", "fuse_blown")
         } else {

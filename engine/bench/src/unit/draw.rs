@@ -71,7 +71,6 @@ impl Unit {
                 call: CallFor::Fan,
                 minutes_off: 0.0,
                 just_learned: false,
-                tripped_unseen: false,
             },
             dangers: Vec::new(),
             rollout_tripped: false,
@@ -305,6 +304,7 @@ fn draw_supply(system: System, motor: &Motor, chance: &mut Chance) -> Supply {
         worse_lead_ohms: leads[0].max(leads[1]),
         better_lead_ohms: leads[0].min(leads[1]),
         stray_milliamps: 0.0,
+        tripped_unseen: false,
         back_fed: false,
     }
 }

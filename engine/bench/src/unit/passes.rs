@@ -11,7 +11,7 @@ impl Unit {
         self.stand.minutes_off = if fed { 0.0 } else { self.stand.minutes_off + minutes };
         if self.supply.breaker.warms(amps, minutes) {
             self.supply.open_branch();
-            self.stand.tripped_unseen = true;
+            self.supply.tripped_unseen = true;
         }
     }
 
