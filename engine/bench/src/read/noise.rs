@@ -33,6 +33,7 @@ fn of_sound(unit: &Unit, fact: &str) -> Option<Reading> {
             Noise::Whistles => "whistles",
             Noise::Rushes => "rushes",
         }),
+        "noise_at_check" => Reading::either(unit.is_too_noisy(), "loud", "ordinary"),
         "noise_without_blower" => loudest(|sound| match sound.with {
             With::Blower => "only_with_blower",
             With::Burner => "with_burner",
