@@ -62,6 +62,8 @@ mod bystander;
 
 pub mod trial;
 
+pub mod parts;
+
 mod unmodelled;
 
 pub use technician::Care;
