@@ -135,7 +135,11 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "speed-too-high",
-        right: &[("lower-speed", "a higher speed is in use than the unit needs")],
+        right: &[
+            ("lower-speed", "a higher speed is in use than the unit needs"),
+            ("start-up-in-order", "at a check: nobody minds it, and air and rise are in their ranges"),
+            ("start-up-in-order-so-far", "the same"),
+        ],
         way: &[],
         fits: |unit| unit.motor.speed == Speed::Medium,
         put: |unit, _, _| unit.motor.speed = Speed::High,

@@ -1,6 +1,7 @@
 //! What trips, and when.
 
 use super::Unit;
+use crate::breaker::Handle;
 use crate::control::CallFor;
 use crate::heater::{Heater, Source};
 use crate::motor::Electronics;
@@ -108,6 +109,10 @@ impl Unit {
         }
         let mut unit = self.in_use(CallFor::Fan);
         unit.supply.reset();
+        // Whoever switched it off because it tripped remembers what it did.
+        if self.told.off_for_trips {
+            unit.supply.breaker.handle = Handle::On;
+        }
         unit.control.fuse_blown = false;
         if let Some(device) = unit.trips_at_once() {
             return Some(Trip { at_random: self.trips_by_chance(device), ..Trip::at_once(device) });
