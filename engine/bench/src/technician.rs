@@ -199,6 +199,11 @@ impl Answerer for Technician {
         if let Some(tripped) = self.sees_that_it_died(call, prompt) {
             return Ok(tripped);
         }
+        // A step or a deed is done when its time is over, and a figure is read when its time begins.
+        let reads = matches!(prompt.wants(), Wants::Fact { .. });
+        if !reads {
+            self.unit.passes(minutes(call, prompt));
+        }
         let reply = match prompt.wants() {
             Wants::Fact { fact, purpose } => Reply::Answer(self.answer(call, *fact, *purpose)),
             Wants::Power { step, .. } => Reply::Step(self.step(step)),
@@ -206,7 +211,9 @@ impl Answerer for Technician {
             Wants::Consent { ending } => Reply::Deed(self.consent(call, *ending)),
             Wants::Deed { deed, .. } => Reply::Deed(self.does(call, *deed)),
         };
-        self.unit.passes(minutes(call, prompt));
+        if reads {
+            self.unit.passes(minutes(call, prompt));
+        }
         Ok(reply)
     }
 

@@ -23,7 +23,7 @@ impl Technician {
             PowerStepKind::FitLeads if self.chance.happens(ranges::FEW_LEADS) => return StepResult::Partly,
             PowerStepKind::ResetTrippedDevice => self.unit.supply.reset(),
             PowerStepKind::RestorePower => return self.restore(),
-            // The wait is time that passes, as with every step.
+            // The wait is time that passes before it is done, as with every step.
             PowerStepKind::WaitOutCharge
             | PowerStepKind::ProveTester
             | PowerStepKind::ProveTesterAgain

@@ -2,7 +2,7 @@
 
 use super::Technician;
 use engine::call::{Call, Prompt, Reply, Wants};
-use engine::rulebook::{Answer, PowerNeed, Value};
+use engine::rulebook::{Answer, Lasts, Value};
 
 /// Minutes that a prompt takes, as the catalogue says.
 pub(super) fn minutes(call: &Call, prompt: &Prompt) -> f64 {
@@ -16,12 +16,14 @@ pub(super) fn minutes(call: &Call, prompt: &Prompt) -> f64 {
 }
 
 impl Technician {
-    /// "It has just died": whoever is to read a running unit sees that a breaker or a fuse went in the meantime, and
-    /// says so before anything is read.
+    /// "It has just died": whoever is to look at or read a running unit sees that a breaker or a fuse went in the
+    /// meantime, and says so first.
     pub(super) fn sees_that_it_died(&mut self, call: &Call, prompt: &Prompt) -> Option<Reply> {
         let book = call.book();
         let Wants::Fact { fact, .. } = prompt.wants() else { return None };
-        if !self.unit.supply.tripped_unseen || book.fact(*fact).power != PowerNeed::Live {
+        // Of a unit that is switched off nobody can tell, and a plate is read without looking round.
+        let looks = book.fact(*fact).lasts != Lasts::Unit && !self.unit.stand.locked;
+        if !self.unit.supply.tripped_unseen || !looks {
             return None;
         }
         self.unit.supply.tripped_unseen = false;
