@@ -26,6 +26,8 @@ const CONVERSATIONS: &[(&str, &str)] = &[
     ("fit-link-230", "no-run/no-link-and-a-two-thirty-unit-on-two-oh-eight"),
     ("free-the-wheel", "no-run/wheel-scrapes-its-housing"),
     ("ground-fault-circuit", "trips/leak-somewhere-else-on-the-circuit"),
+    ("have-firing-then-limit", "trips/limit-trips-and-the-meter-was-not-timed"),
+    ("have-relearn-metered", "wrong-rotation/relearned-and-no-powers-noted"),
     ("help-the-injured", "safety/apprentice-held-by-the-cabinet"),
     ("leave-and-call-emergency", "safety/gas-smelled-at-the-furnace"),
     ("link-matches-supply", "wrong-link/right-link-after-all"),

@@ -86,7 +86,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "motor-misreads",
-        right: &[("replace-motor-misreads-rotation", "it keeps the way that takes less, with all in order")],
+        right: &[
+            ("replace-motor-misreads-rotation", "it keeps the way that takes less, with all in order"),
+            ("have-relearn-metered", "only the motor is left, and nobody noted plainly different watts"),
+        ],
         // One watched relearn comes before it, whatever that one is called.
         way: &["relearn-after-bad-first-run", "relearn-moved-motor", "relearn-after-interruption"],
         fits: any,
