@@ -33,6 +33,10 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
                 Device::Rollout => "rollout_switch",
             })
         }),
+        // Nothing has tripped: it runs for some minutes, and is switched off again.
+        "trip_timing" if unit.tripped().is_none() && unit.cuts_in_and_out() => {
+            Reading::Choice("within_minutes")
+        }
         "trip_timing" => unit.tripped().map_or(Reading::Cannot, |trip| {
             Reading::Choice(match trip.minutes {
                 _ if trip.at_random => "at_random",
