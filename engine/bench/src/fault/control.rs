@@ -89,10 +89,13 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "board-dead",
-        right: &[(
-            "replace-control-board",
-            "a call is on and the board puts no line volts on the rating lead",
-        )],
+        right: &[
+            (
+                "replace-control-board",
+                "a call is on and the board puts no line volts on the rating lead",
+            ),
+            ("have-board-judged", "the same, and nobody could ring out the lead, or read its volts"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| unit.control.relay_works = false,

@@ -12,7 +12,10 @@ use crate::unit::Unit;
 pub(super) const ROWS: &[Row] = &[
     Row {
         id: "motor-seized",
-        right: &[("replace-motor-seized", "the shaft is stuck with the wheel clear")],
+        right: &[
+            ("replace-motor-seized", "the shaft is stuck with the wheel clear"),
+            ("have-motor-judged", "nobody could feel the shaft: it is felt before the motor is replaced"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| unit.motor.seized = true,
@@ -53,7 +56,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "electronics-dead",
-        right: &[("replace-motor-electronics", "all that it needs is at its plugs, and it does not run")],
+        right: &[
+            ("replace-motor-electronics", "all that it needs is at its plugs, and it does not run"),
+            ("have-motor-judged", "the same, and one look could not be taken"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, chance| {
