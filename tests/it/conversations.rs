@@ -27,6 +27,7 @@ const CONVERSATIONS: &[(&str, &str)] = &[
     ("free-the-wheel", "no-run/wheel-scrapes-its-housing"),
     ("ground-fault-circuit", "trips/leak-somewhere-else-on-the-circuit"),
     ("have-board-judged", "no-run/dead-board-or-a-lead-in-its-sleeve"),
+    ("have-call-followed", "no-run/only-the-motor-plug-can-be-probed"),
     ("have-firing-then-limit", "trips/limit-trips-and-the-meter-was-not-timed"),
     ("have-motor-judged", "no-run/harness-out-of-sight"),
     ("have-relearn-metered", "wrong-rotation/relearned-and-no-powers-noted"),
