@@ -5,7 +5,7 @@ use crate::breaker::{Breaker, GroundFault, Handle};
 use crate::control::{Tap, Transformer};
 use crate::heater::Heater;
 use crate::solve::root;
-use crate::supply::{Amps, System, Volts};
+use crate::supply::{Ahead, Amps, System, Volts};
 use crate::units::{BTU_H, CFM, DEGREE_F, FOOT, HP, IN_WC, atmosphere, density, ohms_per_foot};
 use crate::wheel::{Hub, Turn};
 use std::f64::consts::TAU;
