@@ -102,10 +102,7 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "board-dead",
         right: &[
-            (
-                "replace-control-board",
-                "a call is on and the board puts no line volts on the rating lead",
-            ),
+            ("replace-control-board", "a call is on and the board puts no line volts on the rating lead"),
             ("have-board-judged", "the same, and nobody could ring out the lead, or read its volts"),
         ],
         way: &[],

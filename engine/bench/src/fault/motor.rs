@@ -81,7 +81,10 @@ pub(super) const ROWS: &[Row] = &[
         id: "link-missing-115",
         right: &[
             ("fit-link-115", "no link, on a supply of 115 volts"),
-            ("have-motor-judged", "the link could not be seen: it is held against the volts before the motor goes"),
+            (
+                "have-motor-judged",
+                "the link could not be seen: it is held against the volts before the motor goes",
+            ),
         ],
         way: &[],
         fits: |unit| unit.supply.system == System::V115,
@@ -98,7 +101,10 @@ pub(super) const ROWS: &[Row] = &[
         id: "link-missing-230",
         right: &[
             ("fit-link-230", "no link, on a supply of 208 or 230 volts"),
-            ("have-motor-judged", "the link could not be seen: it is held against the volts before the motor goes"),
+            (
+                "have-motor-judged",
+                "the link could not be seen: it is held against the volts before the motor goes",
+            ),
         ],
         way: &[],
         fits: |unit| unit.supply.system.has_two_legs(),
