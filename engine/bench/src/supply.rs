@@ -85,6 +85,14 @@ impl Volts {
         }
     }
 
+    /// The same with a few thousand ohms across it: a ghost comes through some hundred picofarads, and is gone.
+    pub(crate) const fn across_a_load(self) -> Self {
+        match self {
+            Self::Ghost(_) => Self::None,
+            other => other,
+        }
+    }
+
     /// The same after a resistance that a current flows through; an infinite one is open.
     pub(crate) fn past(self, ohms: f64, amps: f64) -> Self {
         match self {
@@ -181,10 +189,18 @@ impl Supply {
         }
     }
 
-    /// Volts at the board, behind the panel switch.
+    /// Volts where the supply enters, as they are read: with the panel switch closed, the transformer's primary lies
+    /// across them too.
+    pub(crate) fn read_at_entry(&self, switch_made: bool, amps: Amps) -> Volts {
+        let joined = switch_made && self.panel_switch_ohms.is_finite();
+        let entry = self.at_entry(amps);
+        if joined { entry.across_a_load() } else { entry }
+    }
+
+    /// Volts at the board, behind the panel switch, with the transformer's primary across them.
     pub(crate) fn at_board(&self, switch_made: bool, amps: Amps) -> Volts {
         let switch = if switch_made { self.panel_switch_ohms } else { f64::INFINITY };
-        self.at_entry(amps).past(switch, amps.motor + amps.control)
+        self.at_entry(amps).past(switch, amps.motor + amps.control).across_a_load()
     }
 
     /// Volts at the motor's line plug.

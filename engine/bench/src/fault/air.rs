@@ -130,7 +130,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "over-fired",
-        right: &[("check-firing-rate", "too much is burnt, or the elements are too strong")],
+        right: &[
+            ("check-firing-rate", "too much is burnt, or the elements are too strong"),
+            ("have-firing-then-limit", "told by its limit: the fire is timed before the limit is doubted"),
+        ],
         way: &[],
         fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
         put: |unit, severity, _| unit.heater.firing = heater::OVER_FIRED.at(severity),

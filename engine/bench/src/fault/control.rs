@@ -23,7 +23,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "transformer-failed",
-        right: &[("replace-control-transformer", "its primary has its volts and it makes too few of them")],
+        right: &[
+            ("replace-control-transformer", "its primary has its volts and it makes too few of them"),
+            ("have-call-followed", "the call was missed at the motor, and its source could not be read"),
+        ],
         way: &[],
         fits: any,
         put: |unit, severity, chance| {
@@ -34,7 +37,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "transformer-tap-wrong",
-        right: &[("correct-transformer-tap", "the tap is for a higher supply, so that the 24 volts are low")],
+        right: &[
+            ("correct-transformer-tap", "the tap is for a higher supply, so that the 24 volts are low"),
+            ("have-call-followed", "the same"),
+        ],
         way: &[],
         fits: |unit| unit.supply.system != System::V230,
         put: |unit, severity, _| {
@@ -44,7 +50,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "control-wiring-shorted",
-        right: &[("clear-control-short", "the 24 volt wiring is shorted and blows its fuse")],
+        right: &[
+            ("clear-control-short", "the 24 volt wiring is shorted and blows its fuse"),
+            ("have-call-followed", "the fuse is blown, and the wiring could not be read"),
+        ],
         way: &[],
         fits: any,
         put: |unit, severity, _| {
@@ -54,7 +63,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "call-wire-open",
-        right: &[("repair-call-wiring", "a wire that carries the call is open")],
+        right: &[
+            ("repair-call-wiring", "a wire that carries the call is open"),
+            ("have-call-followed", "the call was missed at the motor, and not all of its way could be read"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, chance| {
@@ -89,10 +101,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "board-dead",
-        right: &[(
-            "replace-control-board",
-            "a call is on and the board puts no line volts on the rating lead",
-        )],
+        right: &[
+            ("replace-control-board", "a call is on and the board puts no line volts on the rating lead"),
+            ("have-board-judged", "the same, and nobody could ring out the lead, or read its volts"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| unit.control.relay_works = false,

@@ -12,7 +12,10 @@ use crate::unit::Unit;
 pub(super) const ROWS: &[Row] = &[
     Row {
         id: "motor-seized",
-        right: &[("replace-motor-seized", "the shaft is stuck with the wheel clear")],
+        right: &[
+            ("replace-motor-seized", "the shaft is stuck with the wheel clear"),
+            ("have-motor-judged", "nobody could feel the shaft: it is felt before the motor is replaced"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| unit.motor.seized = true,
@@ -53,7 +56,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "electronics-dead",
-        right: &[("replace-motor-electronics", "all that it needs is at its plugs, and it does not run")],
+        right: &[
+            ("replace-motor-electronics", "all that it needs is at its plugs, and it does not run"),
+            ("have-motor-judged", "the same, and one look could not be taken"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, chance| {
@@ -73,7 +79,13 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "link-missing-115",
-        right: &[("fit-link-115", "no link, on a supply of 115 volts")],
+        right: &[
+            ("fit-link-115", "no link, on a supply of 115 volts"),
+            (
+                "have-motor-judged",
+                "the link could not be seen: it is held against the volts before the motor goes",
+            ),
+        ],
         way: &[],
         fits: |unit| unit.supply.system == System::V115,
         put: |unit, _, _| not_linked(unit, Link::None),
@@ -87,7 +99,13 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "link-missing-230",
-        right: &[("fit-link-230", "no link, on a supply of 208 or 230 volts")],
+        right: &[
+            ("fit-link-230", "no link, on a supply of 208 or 230 volts"),
+            (
+                "have-motor-judged",
+                "the link could not be seen: it is held against the volts before the motor goes",
+            ),
+        ],
         way: &[],
         fits: |unit| unit.supply.system.has_two_legs(),
         put: |unit, _, _| not_linked(unit, Link::None),

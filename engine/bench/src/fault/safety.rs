@@ -58,10 +58,7 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "rollout-switch-tripped",
-        right: &[
-            ("rollout-stop", "the roll-out switch tripped"),
-            ("check-firing-rate", "told only as a lack of heat: the licensed technician finds it"),
-        ],
+        right: &[("rollout-stop", "the roll-out switch tripped")],
         way: &[],
         fits: |unit| unit.heater.source.burns(),
         put: |unit, _, chance| {

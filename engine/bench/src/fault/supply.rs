@@ -98,7 +98,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "rating-lead-open",
-        right: &[("repair-line-connection", "the rating lead between board and motor is open")],
+        right: &[
+            ("repair-line-connection", "the rating lead between board and motor is open"),
+            ("have-board-judged", "nobody could ring out the lead: that comes before the board"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| unit.control.rating_lead_ohms = f64::INFINITY,

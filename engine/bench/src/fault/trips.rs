@@ -38,7 +38,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "limit-weak",
-        right: &[("replace-limit-switch", "the limit opens in air that is in order")],
+        right: &[
+            ("replace-limit-switch", "the limit opens in air that is in order"),
+            ("have-firing-then-limit", "the air is in order, and nobody is there who may time the fire"),
+        ],
         way: &[],
         fits: |unit| matches!(unit.heater.source, Source::Gas | Source::Oil | Source::Electric),
         put: |unit, severity, _| {

@@ -18,7 +18,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "motor-moved",
-        right: &[("relearn-moved-motor", "it came off another unit and keeps the way it learned there")],
+        right: &[
+            ("relearn-moved-motor", "it came off another unit and keeps the way it learned there"),
+            ("relearn-after-bad-first-run", "the same relearn, where nobody could tell where it came from"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::Moved, FirstRun::Normal),
@@ -35,10 +38,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "first-run-interrupted",
-        right: &[(
-            "relearn-after-interruption",
-            "its first run was interrupted before it had felt both ways",
-        )],
+        right: &[
+            ("relearn-after-interruption", "its first run was interrupted before it had felt both ways"),
+            ("relearn-after-bad-first-run", "the same relearn, where nobody could tell how that run went"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::New, FirstRun::PowerLost),
@@ -86,7 +89,10 @@ pub(super) const ROWS: &[Row] = &[
     },
     Row {
         id: "motor-misreads",
-        right: &[("replace-motor-misreads-rotation", "it keeps the way that takes less, with all in order")],
+        right: &[
+            ("replace-motor-misreads-rotation", "it keeps the way that takes less, with all in order"),
+            ("have-relearn-metered", "only the motor is left, and nobody noted plainly different watts"),
+        ],
         // One watched relearn comes before it, whatever that one is called.
         way: &["relearn-after-bad-first-run", "relearn-moved-motor", "relearn-after-interruption"],
         fits: any,

@@ -3,6 +3,7 @@
 use super::Reading;
 use crate::control::CallFor;
 use crate::heater::Source;
+use crate::ranges::air::NO_FILTER;
 use crate::unit::Unit;
 use crate::units::{BTU_H, IN_WC};
 
@@ -15,7 +16,12 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
     let inches = |pascals: f64| Reading::Is(pascals / IN_WC, "in wc");
     let steady = unit.falters().is_none();
     Some(match fact {
-        "motor_speed" | "static_supply" | "static_return" | "filter_pressure_drop" | "coil_pressure_drop"
+        "motor_speed"
+        | "static_supply"
+        | "static_return"
+        | "static_return_bare"
+        | "filter_pressure_drop"
+        | "coil_pressure_drop"
             if !steady =>
         {
             Reading::Cannot
@@ -23,6 +29,14 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
         "motor_speed" => Reading::Is(run.map_or(0.0, |running| running.speed), "rpm"),
         "static_supply" => inches(statics.supply),
         "static_return" => inches(statics.return_side),
+        // One behind the panel stays in while the blower runs.
+        "static_return_bare" if unit.air.filter_behind_panel => Reading::Cannot,
+        "static_return_bare" => {
+            let mut bare = unit.clone();
+            bare.air.filter.clogged = NO_FILTER;
+            let flow = bare.run().map_or(0.0, |running| running.flow);
+            inches(bare.air.statics(flow).return_side)
+        }
         "filter_pressure_drop" => inches(statics.filter),
         "coil_pressure_drop" => inches(statics.coil),
         "return_air_temperature" => Reading::Is(unit.air.return_celsius, "°C"),
@@ -31,8 +45,9 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
         }
         "supply_air_at_trip" => Reading::some(unit.heat_at_trip(), "°C"),
         "ambient_at_motor" => Reading::Is(unit.motor.space, "°C"),
+        // With its roll-out switch open nothing burns, and nobody resets it to have something to time.
         "measured_gas_rate" => {
-            let burns = unit.heater.source.burns();
+            let burns = unit.heater.source.burns() && !unit.rollout_tripped;
             let rate = unit.heater.output / unit.heater.efficiency * unit.heater.firing / BTU_H;
             Reading::some(burns.then_some(rate), "Btu/h")
         }

@@ -13,7 +13,7 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
     let primary = unit.supply.at_board(made, amps).solid() * if dead { 0.0 } else { 1.0 };
     let call = unit.stand.call;
     Some(match fact {
-        "line_voltage_before_panel_switch" => line(unit.supply.at_entry(amps)),
+        "line_voltage_before_panel_switch" => line(unit.supply.read_at_entry(made, amps)),
         "line_voltage_at_motor" => line(unit.supply.at_motor(made, amps)),
         "line_voltage_running" => {
             Reading::some(run.map(|running| running.volts).or_else(|| unit.falters()), "V")

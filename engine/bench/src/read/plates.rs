@@ -45,6 +45,9 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
             let input = heater.output / heater.efficiency;
             Reading::some(fired.then_some(round_to(input, 100.0, BTU_H)), "Btu/h")
         }
+        // The heat on its plate is that for the place.
+        "plate_elevation" if !fired => Reading::Cannot,
+        "plate_elevation" => Reading::Choice("this_place"),
         "heat_efficiency" => Reading::some(fired.then_some(heater.efficiency * 100.0), "%"),
         "cooling_capacity" => Reading::Is(plate.tons, "ton"),
         "rise_low" => Reading::some(fired.then_some((heater.rise_low * 1.8).round()), "°F"),

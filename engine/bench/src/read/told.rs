@@ -33,6 +33,10 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
                 Device::Rollout => "rollout_switch",
             })
         }),
+        // Nothing has tripped: it runs for some minutes, and is switched off again.
+        "trip_timing" if unit.tripped().is_none() && unit.cuts_in_and_out() => {
+            Reading::Choice("within_minutes")
+        }
         "trip_timing" => unit.tripped().map_or(Reading::Cannot, |trip| {
             Reading::Choice(match trip.minutes {
                 _ if trip.at_random => "at_random",
@@ -47,6 +51,7 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
             let device = unit.trip().map(|trip| trip.device);
             Reading::yes(device.is_some() && unplugged.trip().map(|trip| trip.device) == device)
         }
+        "call_holds" => Reading::either(unit.cuts_in_and_out(), "comes_and_goes", "holds"),
         "cycles_per_hour" => Reading::Is(unit.starts(), ""),
         _ => return None,
     })

@@ -5,7 +5,7 @@ use crate::breaker::{Breaker, GroundFault, Handle};
 use crate::control::{Tap, Transformer};
 use crate::heater::Heater;
 use crate::solve::root;
-use crate::supply::{Amps, System, Volts};
+use crate::supply::{Ahead, Amps, System, Volts};
 use crate::units::{BTU_H, CFM, DEGREE_F, FOOT, HP, IN_WC, atmosphere, density, ohms_per_foot};
 use crate::wheel::{Hub, Turn};
 use std::f64::consts::TAU;
@@ -34,7 +34,22 @@ fn volts_at_the_motor_follow_ohms_law() {
             - (supply.entry_ohms + supply.panel_switch_ohms) * 5.2
             - (supply.worse_lead_ohms + supply.better_lead_ohms) * 5.0;
         near(supply.at_motor(true, amps).solid(), expected, 1e-12);
-        assert!(matches!(supply.at_motor(false, amps), Volts::Ghost(_)), "an open switch passes nothing");
+        assert_eq!(supply.at_motor(false, amps), Volts::None, "an open switch passes nothing");
+    }
+}
+
+/// A ghost stands on a lead that hangs free, and across no primary of a transformer.
+#[test]
+fn a_ghost_stands_where_nothing_loads_it() {
+    for unit in units(20) {
+        let mut supply = unit.supply.clone();
+        let amps = Amps::default();
+        supply.worse_lead_ohms = f64::INFINITY;
+        assert!(matches!(supply.at_motor(true, amps), Volts::Ghost(_)));
+        supply.ahead = Ahead::Open;
+        assert_eq!(supply.read_at_entry(true, amps), Volts::None);
+        assert_eq!(supply.at_board(true, amps), Volts::None);
+        assert!(matches!(supply.read_at_entry(false, amps), Volts::Ghost(_)), "the open switch parts them");
     }
 }
 

@@ -5,6 +5,9 @@ use crate::control::CallFor;
 use crate::ranges;
 use crate::wheel::Turn;
 
+/// Starts in an hour that people complain of: one in five minutes, twice as many as a thermostat should make.
+const HEARD_STARTS: f64 = 12.0;
+
 /// Something that a household would call about.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(crate) enum Symptom {
@@ -20,7 +23,8 @@ impl Unit {
     pub(crate) fn shows(&self) -> Vec<Symptom> {
         let mut shown = Vec::new();
         let in_use = self.in_use(CallFor::Fan);
-        if self.trip().is_some() {
+        // "It keeps cutting out": so many starts are heard in every room.
+        if self.trip().is_some() || self.cuts_in_and_out() {
             shown.push(Symptom::Trips);
         }
         match in_use.run() {
@@ -38,6 +42,11 @@ impl Unit {
             shown.push(Symptom::TooNoisy);
         }
         shown
+    }
+
+    /// Whether it starts and stops so often that people hear it.
+    pub(crate) fn cuts_in_and_out(&self) -> bool {
+        self.control.thermostat.starts >= HEARD_STARTS && self.in_use(CallFor::Fan).run().is_ok()
     }
 
     /// Whether the rooms get less than people put up with.
