@@ -21,4 +21,4 @@ pub use carried::Carried;
 pub use entry::{Entry, Said, Step};
 pub use fingerprint::Fingerprint;
 pub use names::{Names, Unknown};
-pub use summary::{End, Stands, Summary};
+pub use summary::{End, Stands, Summary, outcome_word};

@@ -4,7 +4,7 @@ mod air;
 mod electrical;
 mod motor;
 
-pub(crate) use electrical::switch_on;
+pub(crate) use electrical::{switch_on, tap_for};
 
 use crate::chance::Chance;
 use crate::unit::Unit;

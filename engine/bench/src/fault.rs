@@ -4,6 +4,7 @@ mod air;
 mod control;
 mod motor;
 mod safety;
+mod still_in;
 mod supply;
 mod trips;
 mod wheel;

@@ -6,12 +6,12 @@ mod words;
 
 use crate::chance::Chance;
 use crate::deed;
-use crate::household::Callback;
+use crate::household::{Callback, Complaint};
 use crate::ranges::technician as ranges;
 use crate::read::{Reading, read};
 use crate::unit::{Symptom, Unit};
 use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Purpose, Refusal, Reply, Wants};
-use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
+use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Lasts, Rulebook, Value};
 pub(crate) use meter::Meter;
 use std::collections::BTreeMap;
 
@@ -33,10 +33,12 @@ pub enum Care {
 #[derive(Debug)]
 pub(crate) struct Technician {
     pub(crate) unit: Unit,
-    complaint: &'static str,
+    complaint: Complaint,
     care: Care,
     live_work: bool,
     licensed: bool,
+    /// Whether a new motor is at hand; else it has to be fetched.
+    has_motor: bool,
     meter: Meter,
     chance: Chance,
     /// Whether a fact can be taken at all, decided when it is first asked.
@@ -63,6 +65,7 @@ impl Technician {
             licensed: chance.happens(ranges::LICENSED),
             meter: Meter::draw(care, chance),
             chance: chance.branch(),
+            has_motor: chance.happens(ranges::HAS_MOTOR),
             takes: BTreeMap::new(),
             prompts: 0,
             noticed: None,
@@ -70,6 +73,20 @@ impl Technician {
             refused: 0,
             unknown: Vec::new(),
         }
+    }
+
+    /// Comes a second time, with what had to be fetched. What could not be taken may be had now, but for plates and papers.
+    pub(crate) fn comes_again(&mut self, book: &Rulebook, complaint: Complaint) {
+        self.complaint = complaint;
+        self.has_motor = true;
+        self.takes.retain(|fact, _| book.fact(*fact).lasts == Lasts::Unit);
+        self.prompts = 0;
+        self.noticed = None;
+    }
+
+    /// Whether a repair was left for later only to fetch a motor for it.
+    pub(crate) fn fetches(&self, book: &Rulebook, ending: EndingId) -> bool {
+        !self.has_motor && is_a_new_motor(&book.ending(ending).id)
     }
 
     /// Whether live work is allowed to this person.
@@ -167,7 +184,8 @@ impl Technician {
             "replace-control-board" => self.unit.heater.source.burns(),
             _ => false,
         };
-        if others_work && !self.licensed { DeedResult::Later } else { DeedResult::Now }
+        let to_fetch = self.fetches(call.book(), ending);
+        if to_fetch || (others_work && !self.licensed) { DeedResult::Later } else { DeedResult::Now }
     }
 
     fn does(&mut self, call: &Call, deed: DeedId) -> DeedResult {
@@ -181,6 +199,11 @@ impl Technician {
             DeedResult::NotPossible
         }
     }
+}
+
+/// Whether an ending replaces the motor.
+fn is_a_new_motor(ending: &str) -> bool {
+    ending.starts_with("replace-motor-")
 }
 
 impl Answerer for Technician {
