@@ -39,6 +39,8 @@ pub(crate) struct Technician {
     licensed: bool,
     /// Whether a new motor is at hand; else it has to be fetched.
     has_motor: bool,
+    /// Whether every reading can be taken, but for plates and papers.
+    brings_all: bool,
     meter: Meter,
     chance: Chance,
     /// Whether a fact can be taken at all, decided when it is first asked.
@@ -65,6 +67,7 @@ impl Technician {
             licensed: chance.happens(ranges::LICENSED),
             meter: Meter::draw(care, chance),
             chance: chance.branch(),
+            brings_all: false,
             has_motor: chance.happens(ranges::HAS_MOTOR),
             takes: BTreeMap::new(),
             prompts: 0,
@@ -75,13 +78,22 @@ impl Technician {
         }
     }
 
-    /// Comes a second time, with what had to be fetched. What could not be taken may be had now, but for plates and papers.
-    pub(crate) fn comes_again(&mut self, book: &Rulebook, complaint: Complaint) {
+    /// Comes a second time, with what had to be fetched.
+    pub(crate) fn comes_again(&mut self, complaint: Complaint) {
         self.complaint = complaint;
         self.has_motor = true;
-        self.takes.retain(|fact, _| book.fact(*fact).lasts == Lasts::Unit);
         self.prompts = 0;
         self.noticed = None;
+    }
+
+    /// Sends somebody who can take what was missing, but for plates and papers that are not there. `false` where nothing
+    /// else was missing.
+    pub(crate) fn brings_what_was_missing(&mut self, book: &Rulebook) -> bool {
+        let missing = |fact: FactId, takes: bool| !takes && book.fact(fact).lasts != Lasts::Unit;
+        let some = self.takes.iter().any(|(fact, takes)| missing(*fact, *takes));
+        self.takes.retain(|fact, takes| !missing(*fact, *takes));
+        self.brings_all = true;
+        some
     }
 
     /// Whether a repair was left for later only to fetch a motor for it.
@@ -153,7 +165,8 @@ impl Technician {
         if let Some(takes) = self.takes.get(&fact) {
             return *takes;
         }
-        let often = words::cannot(call.book().fact(fact));
+        let rule = call.book().fact(fact);
+        let often = if self.brings_all && rule.lasts != Lasts::Unit { 0.0 } else { words::cannot(rule) };
         let takes = !self.chance.happens(often);
         self.takes.insert(fact, takes);
         takes

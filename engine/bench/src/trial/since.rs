@@ -3,6 +3,7 @@
 use crate::air::Coil;
 use crate::chance::Chance;
 use crate::deed::{self, switch_on};
+use crate::motor::Plugs;
 use crate::supply::Ahead;
 use crate::unit::{Danger, Unit};
 use crate::wheel::Turn;
@@ -17,6 +18,10 @@ pub(crate) fn carry_out(
     chance: &mut Chance,
 ) -> bool {
     let rule = book.ending(ending);
+    // A motor that stood in water is not dried and used again.
+    if rule.id == "make-safe-and-hand-over" && unit.motor.plugs == Plugs::Wet {
+        deed::apply(unit, "replace-motor-wet", chance);
+    }
     let known =
         rule.deeds.iter().fold(false, |known, deed| deed::apply(unit, &book.deed(*deed).id, chance) || known);
     if !known && !handed_over(unit, sound, &rule.id) {

@@ -8,9 +8,9 @@ use crate::fault::Fault;
 use crate::household::{Callback, Complaint, complaint_again};
 use crate::technician::Technician;
 use crate::unit::Unit;
-use engine::call::{Answerer, Call, Ended, Event, Halt, Outcome, Prompt, Refusal, Reply, drive};
+use engine::call::{Answerer, Call, Ended, Event, Halt, Outcome, Prompt, Reached, Refusal, Reply, drive};
 use engine::record::Carried;
-use engine::rulebook::{EndingId, EndingKind, Rulebook};
+use engine::rulebook::{EndingId, Rulebook};
 use std::sync::Arc;
 
 /// Visits after which nobody calls again: two faults may each be handed over, and a motor be fetched for one of them.
@@ -99,7 +99,7 @@ pub(super) fn all(
         visits.push(Visit { complaint, opening, reached, replies: scene.replies, since: None });
         calls.push(call);
         let Some(last) = last else { break };
-        let Some(next) = scene.between(book, last.ending, last.outcome, visits.last_mut(), chance) else {
+        let Some(next) = scene.between(book, last, visits.last_mut(), chance) else {
             break;
         };
         complaint = next;
@@ -152,21 +152,25 @@ struct Scene<'w, 'f> {
 
 impl Scene<'_, '_> {
     /// What happens behind a call: the work of others, and what people say who call again. `None` where nobody does:
-    /// all is well, or the call gave up and nothing would be done that could help.
+    /// all is well, the call came to nothing, or it left things so that nobody would do anything that could help.
     fn between(
         &mut self,
         book: &Rulebook,
-        ending: EndingId,
-        outcome: Outcome,
+        last: Reached,
         visit: Option<&mut Visit>,
         chance: &mut Chance,
     ) -> Option<Complaint> {
-        let kind = book.ending(ending).kind;
-        let roles = book.roles();
-        let gave_up = [roles.not_enough_readings, roles.same_fault_again, roles.left].contains(&ending);
+        let Reached { ending, outcome } = last;
         match outcome {
             Outcome::Later if self.technician.fetches(book, ending) => {}
-            Outcome::Later | Outcome::HandedOver if !gave_up => {
+            // Who takes what was missing, or looks at it anew, comes where something was mended already. A call that
+            // mended nothing gave up.
+            Outcome::HandedOver if ending == book.roles().not_enough_readings => {
+                if !self.some_are_out() || !self.technician.brings_what_was_missing(book) {
+                    return None;
+                }
+            }
+            Outcome::Later | Outcome::HandedOver => {
                 if !carry_out(&mut self.technician.unit, self.sound, book, ending, chance) {
                     return None;
                 }
@@ -176,12 +180,20 @@ impl Scene<'_, '_> {
                     visit.since = Some(ending);
                 }
             }
-            Outcome::NotProved if kind != EndingKind::InOrder => {}
+            Outcome::Proved | Outcome::NotProved => {}
             _ => return None,
         }
-        let complaint = complaint_again(&mut self.technician.unit, chance)?;
-        self.technician.comes_again(book, complaint);
+        // What nobody notices is found as it is where there is nothing else: at a check.
+        let unnoticed = self.some_are_out() && self.taken.iter().any(Option::is_none);
+        let complaint =
+            complaint_again(&mut self.technician.unit, chance).or_else(|| unnoticed.then_some("start_up"))?;
+        self.technician.comes_again(complaint);
         Some(complaint)
+    }
+
+    /// Whether a fault has been taken out, of several.
+    fn some_are_out(&self) -> bool {
+        self.taken.iter().any(Option::is_some)
     }
 
     /// Sees which faults went out just now, and whether one came back.
