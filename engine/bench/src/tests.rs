@@ -9,6 +9,7 @@ mod physics;
 mod sizing;
 mod technician;
 mod trials;
+mod visits;
 
 use crate::chance::Chance;
 use crate::unit::Unit;

@@ -9,6 +9,8 @@ mod visits;
 
 pub use judge::Verdict;
 pub use visits::Visit;
+#[cfg(test)]
+pub(crate) use {since::carry_out, visits::Taken};
 
 use crate::chance::Chance;
 use crate::fault::Fault;
