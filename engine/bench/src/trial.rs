@@ -106,7 +106,13 @@ pub fn watched(book: &Arc<Rulebook>, setup: &Setup, number: u64, witness: &mut W
     let complaint = callback.complaint;
     let came = visits::all(book, setup, &faults, callback, &mut chance, witness);
     let reached: Vec<_> = came.visits.iter().flat_map(|visit| visit.reached.clone()).collect();
-    let judged = judge::Judged { book, faults: &faults, taken: &came.taken, reached: &reached };
+    let judged = judge::Judged {
+        book,
+        faults: &faults,
+        taken: &came.taken,
+        reached: &reached,
+        came_to_nothing: came.came_to_nothing,
+    };
     Trial {
         call: number,
         verdict: judged.verdict(),

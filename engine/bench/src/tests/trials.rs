@@ -115,7 +115,8 @@ fn an_ending_of_another_fault_is_judged_wrong() {
     let dirty = Fault::named("filter-dirty").unwrap();
     let seized = Fault::named("motor-seized").unwrap();
     let judged = |faults: &[Fault]| {
-        let judged = Judged { book: &BOOK, faults, taken: &vec![None; faults.len()], reached: &reached };
+        let taken = vec![None; faults.len()];
+        let judged = Judged { book: &BOOK, faults, taken: &taken, reached: &reached, came_to_nothing: false };
         (judged.verdict(), judged.needless().len())
     };
     let times = reached.len();
@@ -133,7 +134,7 @@ fn a_fault_that_went_out_is_answered_only_by_needed_work() {
     let motor = of("replace-motor-seized");
     let reached = [(motor, Outcome::Proved)];
     let verdict = |faults: &[Fault], taken: &[Option<Taken>]| {
-        Judged { book: &BOOK, faults, taken, reached: &reached }.verdict()
+        Judged { book: &BOOK, faults, taken, reached: &reached, came_to_nothing: false }.verdict()
     };
     let by_motor = Some(Taken::By(motor));
     assert_eq!(verdict(&[plug], &[by_motor]), Verdict::Wrong);

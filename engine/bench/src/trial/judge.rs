@@ -45,6 +45,8 @@ pub(crate) struct Judged<'t> {
     pub(crate) taken: &'t [Option<Taken>],
     /// The endings of all visits, in order.
     pub(crate) reached: &'t [(EndingId, Outcome)],
+    /// Whether a call gave up before anything was named or mended: what came after it is to its credit no more.
+    pub(crate) came_to_nothing: bool,
 }
 
 impl Judged<'_> {
@@ -80,7 +82,7 @@ impl Judged<'_> {
 
     /// The faults that were named, or that needed work or a routine on the way has taken out. What needless work took
     /// out is not answered: a new motor mends a loose plug, and was wrong.
-    fn answered(&self) -> usize {
+    pub(crate) fn answered(&self) -> usize {
         let taken_well = |taken: Option<&Option<Taken>>| match taken.copied().flatten() {
             Some(Taken::By(ending)) => self.needed(ending),
             Some(Taken::OnTheWay) => true,
@@ -104,6 +106,8 @@ impl Judged<'_> {
         let in_order = self.book.ending(*last).kind == EndingKind::InOrder;
         let all = if self.faults.is_empty() { in_order } else { found == self.faults.len() };
         match (all, clean) {
+            (_, true) if self.came_to_nothing => Verdict::GaveUp,
+            (_, false) if self.came_to_nothing => Verdict::Wrong,
             (true, true) => Verdict::Right,
             (true, false) if !self.faults.is_empty() => Verdict::Detour,
             _ if found > 0 => Verdict::Half,

@@ -1,5 +1,6 @@
 //! Visits: a call, what is done after it, and where the house is still not right the next call.
 
+use super::judge::Judged;
 use super::since::carry_out;
 use super::{Setup, Witness};
 use crate::bystander::Bystander;
@@ -45,6 +46,8 @@ pub(super) struct Came {
     pub(super) visits: Vec<Visit>,
     /// What took each fault out, in their order; `None` for one that is still in.
     pub(super) taken: Vec<Option<Taken>>,
+    /// Whether a call gave up before anything was named or mended.
+    pub(super) came_to_nothing: bool,
     /// Whether nothing is left that would be noticed in the house.
     pub(super) cured: bool,
     pub(super) asked: u32,
@@ -82,6 +85,7 @@ pub(super) fn all(
     let mut calls: Vec<Call> = Vec::new();
     let mut visits: Vec<Visit> = Vec::new();
     let mut halted = None;
+    let mut came_to_nothing = false;
     while halted.is_none() && visits.len() < MOST_VISITS {
         let opening = opening(book, &calls, &visits);
         let mut call = Call::new(Arc::clone(book));
@@ -96,9 +100,13 @@ pub(super) fn all(
                 Vec::new()
             }
         };
+        let so_far: Vec<_> =
+            visits.iter().flat_map(|visit: &Visit| &visit.reached).chain(&reached).copied().collect();
         visits.push(Visit { complaint, opening, reached, replies: scene.replies, since: None });
         calls.push(call);
         let Some(last) = last else { break };
+        let judged = Judged { book, faults, taken: &scene.taken, reached: &so_far, came_to_nothing };
+        came_to_nothing |= last.ending == book.roles().not_enough_readings && judged.answered() == 0;
         let Some(next) = scene.between(book, last, visits.last_mut(), chance) else {
             break;
         };
@@ -112,6 +120,7 @@ pub(super) fn all(
         minutes: tallies.map(|tally| tally.minutes).sum(),
         lockouts: calls.iter().map(|call| call.power().lockouts()).sum(),
         taken: scene.taken,
+        came_to_nothing,
         visits,
         unsafe_prompts: scene.unsafe_prompts,
         slips: scene.technician.slips,
@@ -163,10 +172,9 @@ impl Scene<'_, '_> {
         let Reached { ending, outcome } = last;
         match outcome {
             Outcome::Later if self.technician.fetches(book, ending) => {}
-            // Who takes what was missing, or looks at it anew, comes where something was mended already. A call that
-            // mended nothing gave up.
+            // Who takes what was missing comes. That the call came to nothing is judged all the same.
             Outcome::HandedOver if ending == book.roles().not_enough_readings => {
-                if !self.some_are_out() || !self.technician.brings_what_was_missing(book) {
+                if !self.technician.brings_what_was_missing(book) {
                     return None;
                 }
             }
