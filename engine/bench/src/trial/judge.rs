@@ -64,7 +64,17 @@ impl Judged<'_> {
     /// Whether an ending is right for one of the faults, or on the way to what is.
     fn needed(&self, ending: EndingId) -> bool {
         let id = &self.book.ending(ending).id;
-        self.faults.iter().any(|fault| self.answers(*fault, ending) || fault.leads_over(id))
+        let same_work = |fault: &Fault| fault.right().any(|(right, _)| self.is_the_same_work(right, ending));
+        self.faults
+            .iter()
+            .any(|fault| self.answers(*fault, ending) || fault.leads_over(id) || same_work(fault))
+    }
+
+    /// Whether the deeds of an ending are those of another: a motor is made to learn anew for more than one reason.
+    fn is_the_same_work(&self, right: &str, ending: EndingId) -> bool {
+        let deeds = &self.book.ending(ending).deeds;
+        let right = self.book.ending_named(right).map(|right| &self.book.ending(right).deeds);
+        !deeds.is_empty() && right == Some(deeds)
     }
 
     fn answers(&self, fault: Fault, ending: EndingId) -> bool {
