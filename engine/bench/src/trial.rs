@@ -10,7 +10,7 @@ mod visits;
 pub use judge::Verdict;
 pub use visits::Visit;
 #[cfg(test)]
-pub(crate) use {since::carry_out, visits::Taken};
+pub(crate) use {since::Others, visits::Taken};
 
 use crate::chance::Chance;
 use crate::fault::Fault;

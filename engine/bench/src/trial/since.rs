@@ -3,32 +3,58 @@
 use crate::air::Coil;
 use crate::chance::Chance;
 use crate::deed::{self, switch_on};
+use crate::fault::Fault;
 use crate::motor::Plugs;
 use crate::supply::Ahead;
 use crate::unit::{Danger, Unit};
 use crate::wheel::Turn;
 use engine::rulebook::{EndingId, Rulebook};
 
-/// Has the others do what an ending leaves to them, and puts the unit back in service. `false` where nobody would.
-pub(crate) fn carry_out(
-    unit: &mut Unit,
-    sound: &Unit,
-    book: &Rulebook,
-    ending: EndingId,
-    chance: &mut Chance,
-) -> bool {
-    let rule = book.ending(ending);
-    // A motor that stood in water is not dried and used again.
-    if rule.id == "make-safe-and-hand-over" && unit.motor.plugs == Plugs::Wet {
-        deed::apply(unit, "replace-motor-wet", chance);
+/// Those who come between two visits, and what there is for them to find.
+pub(crate) struct Others<'t> {
+    pub(crate) book: &'t Rulebook,
+    pub(crate) faults: &'t [Fault],
+    /// The unit as it was before anything was put in.
+    pub(crate) sound: &'t Unit,
+}
+
+impl Others<'_> {
+    /// Has them do what an ending leaves to them, and puts the unit back in service. `false` where nobody would.
+    pub(crate) fn carry_out(&self, unit: &mut Unit, ending: EndingId, chance: &mut Chance) -> bool {
+        let rule = self.book.ending(ending);
+        // A motor that stood in water is not dried and used again.
+        if rule.id == "make-safe-and-hand-over" && unit.motor.plugs == Plugs::Wet {
+            deed::apply(unit, "replace-motor-wet", chance);
+        }
+        let done = self.do_deeds(unit, ending, chance)
+            || handed_over(unit, self.sound, &rule.id)
+            || self.judge(unit, ending, chance);
+        if done {
+            back_in_service(unit, chance);
+        }
+        done
     }
-    let known =
-        rule.deeds.iter().fold(false, |known, deed| deed::apply(unit, &book.deed(*deed).id, chance) || known);
-    if !known && !handed_over(unit, sound, &rule.id) {
-        return false;
+
+    fn do_deeds(&self, unit: &mut Unit, ending: EndingId, chance: &mut Chance) -> bool {
+        let deeds = self.book.ending(ending).deeds.iter().map(|deed| self.book.deed(*deed));
+        deeds.fold(false, |done, deed| deed::apply(unit, &deed.id, chance) || done)
     }
-    back_in_service(unit, chance);
-    true
+
+    /// Whoever is asked to judge a part finds the fault that the ending is right for, and does what mends it.
+    fn judge(&self, unit: &mut Unit, ending: EndingId, chance: &mut Chance) -> bool {
+        let id = &self.book.ending(ending).id;
+        let mut done = false;
+        for fault in self.faults.iter().filter(|fault| fault.right().any(|(right, _)| right == id)) {
+            if fault.is_in(unit, self.sound) {
+                let work = fault.right().filter_map(|(right, _)| self.book.ending_named(right));
+                done |= work.filter(|right| *right != ending).any(|right| {
+                    self.do_deeds(unit, right, chance)
+                        || handed_over(unit, self.sound, &self.book.ending(right).id)
+                });
+            }
+        }
+        done
+    }
 }
 
 /// The work of other trades, each as its ending asks for it.

@@ -1,7 +1,7 @@
 //! Visits: a call, what is done after it, and where the house is still not right the next call.
 
 use super::judge::Judged;
-use super::since::carry_out;
+use super::since::Others;
 use super::{Setup, Witness};
 use crate::bystander::Bystander;
 use crate::chance::Chance;
@@ -179,7 +179,8 @@ impl Scene<'_, '_> {
                 }
             }
             Outcome::Later | Outcome::HandedOver => {
-                if !carry_out(&mut self.technician.unit, self.sound, book, ending, chance) {
+                let others = Others { book, faults: self.faults, sound: self.sound };
+                if !others.carry_out(&mut self.technician.unit, ending, chance) {
                     return None;
                 }
                 self.look(Taken::By(ending));
