@@ -129,10 +129,7 @@ fn at_the_leads(unit: &Unit, fact: &str) -> Option<Reading> {
             Speed::Medium => "medium",
             Speed::High => "high",
         }),
-        "mount_span" => {
-            let plate = &unit.plate;
-            Reading::either(plate.mount >= plate.opening + 1.0, "spans", "short")
-        }
+        "mount_reach" => Reading::either(unit.plate.mount >= unit.plate.opening + 1.0, "spans", "short"),
         "motor_cooling_air" => Reading::either(motor.smothered > 1.0, "blocked", "clear"),
         _ => return None,
     })
