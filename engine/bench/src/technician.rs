@@ -29,6 +29,15 @@ pub enum Care {
     Human,
 }
 
+/// What the technician has along.
+#[derive(Debug)]
+struct Brings {
+    /// A new motor of the kind; else it has to be fetched.
+    motor: bool,
+    /// All that any reading takes, but for plates and papers that are not there.
+    whatever_reads: bool,
+}
+
 /// A simulated technician before a simulated unit.
 #[derive(Debug)]
 pub(crate) struct Technician {
@@ -37,10 +46,7 @@ pub(crate) struct Technician {
     care: Care,
     live_work: bool,
     licensed: bool,
-    /// Whether a new motor is at hand; else it has to be fetched.
-    has_motor: bool,
-    /// Whether every reading can be taken, but for plates and papers.
-    brings_all: bool,
+    brings: Brings,
     meter: Meter,
     chance: Chance,
     /// Whether a fact can be taken at all, decided when it is first asked.
@@ -67,8 +73,7 @@ impl Technician {
             licensed: chance.happens(ranges::LICENSED),
             meter: Meter::draw(care, chance),
             chance: chance.branch(),
-            brings_all: false,
-            has_motor: chance.happens(ranges::HAS_MOTOR),
+            brings: Brings { motor: chance.happens(ranges::HAS_MOTOR), whatever_reads: false },
             takes: BTreeMap::new(),
             prompts: 0,
             noticed: None,
@@ -81,7 +86,7 @@ impl Technician {
     /// Comes a second time, with what had to be fetched.
     pub(crate) fn comes_again(&mut self, complaint: Complaint) {
         self.complaint = complaint;
-        self.has_motor = true;
+        self.brings.motor = true;
         self.prompts = 0;
         self.noticed = None;
     }
@@ -92,13 +97,13 @@ impl Technician {
         let missing = |fact: FactId, takes: bool| !takes && book.fact(fact).lasts != Lasts::Unit;
         let some = self.takes.iter().any(|(fact, takes)| missing(*fact, *takes));
         self.takes.retain(|fact, takes| !missing(*fact, *takes));
-        self.brings_all = true;
+        self.brings.whatever_reads = true;
         some
     }
 
     /// Whether a repair was left for later only to fetch a motor for it.
     pub(crate) fn fetches(&self, book: &Rulebook, ending: EndingId) -> bool {
-        !self.has_motor && is_a_new_motor(&book.ending(ending).id)
+        !self.brings.motor && is_a_new_motor(&book.ending(ending).id)
     }
 
     /// Whether live work is allowed to this person.
@@ -166,7 +171,8 @@ impl Technician {
             return *takes;
         }
         let rule = call.book().fact(fact);
-        let often = if self.brings_all && rule.lasts != Lasts::Unit { 0.0 } else { words::cannot(rule) };
+        let often =
+            if self.brings.whatever_reads && rule.lasts != Lasts::Unit { 0.0 } else { words::cannot(rule) };
         let takes = !self.chance.happens(often);
         self.takes.insert(fact, takes);
         takes

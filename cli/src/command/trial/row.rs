@@ -28,12 +28,8 @@ struct Row<'r> {
     /// The endings whose work others did between two visits.
     since: Vec<&'r str>,
     verdict: &'static str,
-    /// Whether every fault was named or mended, whatever else was done.
-    found: bool,
-    /// Whether every fault was named.
-    named: bool,
-    /// Whether every fault is out of the unit, and the house is right.
-    mended: bool,
+    #[serde(flatten)]
+    answered: Answered,
     /// Endings that answer nothing that was put in.
     needless: Vec<&'r str>,
     /// Whether nothing is left that would be noticed in the house.
@@ -50,6 +46,17 @@ struct Row<'r> {
     /// Why it came to no end, or was not made.
     #[serde(skip_serializing_if = "Option::is_none")]
     halted: Option<&'r str>,
+}
+
+/// What was answered of what was put in.
+#[derive(Serialize)]
+struct Answered {
+    /// Whether every fault was named or mended, whatever else was done.
+    found: bool,
+    /// Whether every fault was named.
+    named: bool,
+    /// Whether every fault is out of the unit, and the house is right.
+    mended: bool,
 }
 
 /// Every call, in the order of their numbers.
@@ -79,9 +86,7 @@ impl<'r> Row<'r> {
             outcomes: trial.reached.iter().map(|(_, outcome)| outcome_word(*outcome)).collect(),
             since: trial.visits.iter().filter_map(|visit| visit.since).map(id).collect(),
             verdict: if was_made(trial) { trial.verdict.word() } else { "not made" },
-            found: found(trial),
-            named: trial.named,
-            mended: trial.mended,
+            answered: Answered { found: found(trial), named: trial.named, mended: trial.mended },
             needless: trial.needless.iter().map(|ending| id(*ending)).collect(),
             cured: trial.cured,
             asked: trial.asked,

@@ -93,13 +93,13 @@ impl Judged<'_> {
     /// The faults that were named, or that needed work or a routine on the way has taken out. What needless work took
     /// out is not answered: a new motor mends a loose plug, and was wrong.
     pub(crate) fn answered(&self) -> usize {
-        let taken_well = |taken: Option<&Option<Taken>>| match taken.copied().flatten() {
-            Some(Taken::By(ending)) => self.needed(ending),
-            Some(Taken::OnTheWay) => true,
-            None => false,
+        let taken_well = |taken: Taken| match taken {
+            Taken::By(ending) => self.needed(ending),
+            Taken::OnTheWay => true,
         };
+        let taken = |place: usize| self.taken.get(place).copied().flatten();
         let faults = self.faults.iter().enumerate();
-        faults.filter(|(place, fault)| self.named(**fault) || taken_well(self.taken.get(*place))).count()
+        faults.filter(|(place, fault)| self.named(**fault) || taken(*place).is_some_and(taken_well)).count()
     }
 
     /// The endings of a call that came to nothing.
