@@ -1,7 +1,7 @@
 //! What earlier calls on a unit leave to the next.
 
 use crate::call::{Call, DeedResult, Event, Next, Outcome, Purpose, Reached, Version};
-use crate::rulebook::{Answer, EndingId, FactId, Lasts, Rulebook};
+use crate::rulebook::{Answer, EndingId, FactId, Lasts, Rulebook, Value};
 use std::collections::BTreeMap;
 
 /// What the plates of a unit say, and what was done last, or left: taken from its earlier calls, the newest first.
@@ -10,6 +10,8 @@ pub struct Carried {
     plates: BTreeMap<FactId, Answer>,
     /// Repairs done, newest first, and whether they still count as done once.
     done: Vec<Done>,
+    /// What held power off when the newest call ended. It still does, until it is told otherwise.
+    held: Option<Vec<(FactId, Value)>>,
     /// The repair that was left last, and the complaint of then.
     left: Option<(EndingId, Option<Answer>)>,
     /// The call it was left in, as people find it.
@@ -43,6 +45,10 @@ impl Carried {
     pub fn repairs(&mut self, call: &Call, recent: bool, found_as: &str) {
         let Next::Ended(ended) = call.next() else { return };
         let book = call.book();
+        if self.held.is_none() {
+            let held = if recent { call.holding_power_off().collect() } else { Vec::new() };
+            self.held = Some(held);
+        }
         let repairs: Vec<Reached> =
             ended.all().filter(|reached| book.ending(reached.ending).is_repair()).collect();
         for Reached { ending, outcome } in repairs.into_iter().rev() {
@@ -66,11 +72,18 @@ impl Carried {
         self.done.push(Done { ending, recent: true, call: None });
     }
 
+    /// Takes over that somebody put power back since, so that nothing holds it off any more. Told before the calls.
+    pub fn powered_since(&mut self) {
+        self.held = Some(Vec::new());
+    }
+
     /// As the first events of a call.
     #[must_use]
     pub fn into_events(self, book: &Rulebook) -> Vec<Event> {
         let told = |(fact, answer)| Event::Told { fact, answer, purpose: Purpose::Unasked };
         let mut events: Vec<Event> = self.plates.into_iter().map(told).collect();
+        let held = self.held.into_iter().flatten();
+        events.extend(held.map(|(fact, value)| told((fact, Answer::Value(value)))));
         // The newest call of each repair is the one that is named.
         let mut done: BTreeMap<EndingId, Option<String>> = BTreeMap::new();
         for each in self.done.into_iter().filter(|done| done.recent) {

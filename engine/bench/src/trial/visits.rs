@@ -137,8 +137,11 @@ fn opening(book: &Rulebook, calls: &[Call], visits: &[Visit]) -> Vec<Event> {
         if let Some(ending) = repaired {
             carried.done_since(ending);
         }
+        if visit.since.is_some() {
+            carried.powered_since();
+        }
         carried.plates(call);
-        carried.repairs(call, true);
+        carried.repairs(call, true, "an earlier visit");
     }
     carried.into_events(book)
 }
