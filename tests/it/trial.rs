@@ -89,7 +89,7 @@ fn visits_are_shown_one_after_the_other() {
     assert_eq!(shown.matches("\nEND: ").count(), 2, "{shown}");
     let (cases, _, _) = trial(&[&words[..], &["--show", &number, "--as-case"]].concat());
     assert!(cases.contains(&format!("case: trial-{number}-1\n")), "{cases}");
-    assert!(cases.contains(&format!("---\ncase: trial-{number}-2\n")), "{cases}");
+    assert!(cases.contains("\n---\n") && cases.contains(&format!("case: trial-{number}-2\n")), "{cases}");
 }
 
 /// The share that was named and the share that is mended stand beside each other, and count what the lines say.

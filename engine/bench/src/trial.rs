@@ -111,7 +111,7 @@ pub fn watched(book: &Arc<Rulebook>, setup: &Setup, number: u64, witness: &mut W
         faults: &faults,
         taken: &came.taken,
         reached: &reached,
-        came_to_nothing: came.came_to_nothing,
+        came_to_nothing: came.gave_up,
     };
     Trial {
         call: number,

@@ -72,12 +72,13 @@ fn print_case(
     (number, visit, visits): (u64, usize, usize),
     trial: &Trial,
 ) -> Result<(), Failure> {
-    let mut about = format!("Simulated: seed {}, {} put in.", plan.seed, wording::faults(trial));
-    let mut name = format!("trial-{number}");
-    if visits > 1 {
-        about += &format!(" Visit {visit} of {visits}.");
-        name += &format!("-{visit}");
-    }
+    let (of, at) = if visits > 1 {
+        (format!(" Visit {visit} of {visits}."), format!("-{visit}"))
+    } else {
+        (String::new(), String::new())
+    };
+    let about = format!("Simulated: seed {}, {} put in.{of}", plan.seed, wording::faults(trial));
+    let name = format!("trial-{number}{at}");
     let case = Case::of_call(call, &name, Some(&about));
     let mut out = anstream::stdout().lock();
     if visit > 1 {

@@ -34,7 +34,7 @@ pub(super) fn scope(plan: &Plan, figures: &Figures) -> String {
 /// The share that reached the right ending; with faults put in, also those that were named and those that are mended.
 pub(super) fn headline(plan: &Plan, figures: &Figures) -> String {
     let [right, ..] = figures.all.verdicts;
-    let mut text = format!(
+    let text = format!(
         "Right ending reached: {}. And nothing else done: {}.",
         in_full(figures.all.found),
         in_full(Share::new(right, figures.all.found.of))
@@ -45,8 +45,7 @@ pub(super) fn headline(plan: &Plan, figures: &Figures) -> String {
         How::Two => "Both faults",
     };
     let (named, mended) = (in_full(figures.named), in_full(figures.mended));
-    text += &format!(" {every} named: {named}; out of the unit at the end, and the house right: {mended}.");
-    text
+    format!("{text} {every} named: {named}; out of the unit at the end, and the house right: {mended}.")
 }
 
 /// `96.2 % (94.8–97.2 %)`: to a tenth, with its 95 % interval whatever its width.

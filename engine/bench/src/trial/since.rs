@@ -37,7 +37,8 @@ impl Others<'_> {
 
     fn do_deeds(&self, unit: &mut Unit, ending: EndingId, chance: &mut Chance) -> bool {
         let deeds = self.book.ending(ending).deeds.iter().map(|deed| self.book.deed(*deed));
-        deeds.fold(false, |done, deed| deed::apply(unit, &deed.id, chance) || done)
+        let done: Vec<bool> = deeds.map(|deed| deed::apply(unit, &deed.id, chance)).collect();
+        done.contains(&true)
     }
 
     /// Whoever is asked to judge a part finds the fault that the ending is right for, and does what mends it.

@@ -47,7 +47,7 @@ pub(super) struct Came {
     /// What took each fault out, in their order; `None` for one that is still in.
     pub(super) taken: Vec<Option<Taken>>,
     /// Whether a call gave up before anything was named or mended.
-    pub(super) came_to_nothing: bool,
+    pub(super) gave_up: bool,
     /// Whether nothing is left that would be noticed in the house.
     pub(super) cured: bool,
     pub(super) asked: u32,
@@ -120,7 +120,7 @@ pub(super) fn all(
         minutes: tallies.map(|tally| tally.minutes).sum(),
         lockouts: calls.iter().map(|call| call.power().lockouts()).sum(),
         taken: scene.taken,
-        came_to_nothing,
+        gave_up: came_to_nothing,
         visits,
         unsafe_prompts: scene.unsafe_prompts,
         slips: scene.technician.slips,
