@@ -327,6 +327,12 @@ impl Call {
         self.state.planned == Some(ending)
     }
 
+    /// What was told that holds power off still, each fact with its value: nothing was done about it, and it was not
+    /// read again since.
+    pub fn holding_power_off(&self) -> impl Iterator<Item = (FactId, Value)> + '_ {
+        hold_off::holding(&self.book, &self.state.ledger)
+    }
+
     /// The ending whose proof is open, if one is.
     #[must_use]
     pub fn being_proved(&self) -> Option<EndingId> {

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 /// For each ending the case that stands for it, below `cases/`.
 const CONVERSATIONS: &[(&str, &str)] = &[
+    ("air-in-order-so-far", "low-airflow/cooling-only-and-well-again"),
     ("airflow-in-range", "low-airflow/one-cold-room-and-all-in-order"),
     ("burner-noise", "too-noisy/burner-lights-with-a-bang"),
     ("cannot-prove-dead", "safety/one-pair-that-could-not-be-tested"),

@@ -151,6 +151,7 @@ fn a_callers_own_meter_is_believed_as_far_as_its_statement_goes() {
     for (id, text) in [
         ("danger_seen", "none"),
         ("complaint", "wrong_link"),
+        ("breaker_position", "on"),
         ("unit_rated_supply", "230-volt"),
         ("motor_model", "other"),
         ("live_work_allowed", "yes"),

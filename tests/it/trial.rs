@@ -72,6 +72,42 @@ fn a_call_that_is_shown_ends_as_its_line_says_and_tells_last_what_was_put_in() {
     }
 }
 
+/// Behind somebody else's work, or a motor that was fetched, there is a next call where the house is not right.
+#[test]
+fn visits_are_shown_one_after_the_other() {
+    let words = ["--pairs", "--faults", "supply-open,rating-lead-off", "--every-reading"];
+    let calls = lines(&trial(&[&words[..], &["--json", "--count", "12"]].concat()).0);
+    let twice = calls.iter().find(|call| call["visits"] == 2).expect("a call with two visits");
+    assert_eq!((&twice["named"], &twice["mended"]), (&true.into(), &true.into()), "{twice}");
+    assert_eq!(texts(&twice["since"]), ["restore-open-supply"]);
+    let number = twice["call"].to_string();
+    let (shown, _, code) = trial(&[&words[..], &["--show", &number, "--plain"]].concat());
+    assert_eq!(code, Some(0));
+    assert!(shown.contains(&format!("number {number} under seed 1.")), "{shown}");
+    assert!(shown.contains(&format!("number {number} under seed 1, visit 2.")), "{shown}");
+    assert!(shown.contains("SINCE: Others did their work: mend the open supply to the unit."), "{shown}");
+    assert_eq!(shown.matches("\nEND: ").count(), 2, "{shown}");
+    let (cases, _, _) = trial(&[&words[..], &["--show", &number, "--as-case"]].concat());
+    assert!(cases.contains(&format!("case: trial-{number}-1\n")), "{cases}");
+    assert!(cases.contains("\n---\n") && cases.contains(&format!("case: trial-{number}-2\n")), "{cases}");
+}
+
+/// The share that was named and the share that is mended stand beside each other, and count what the lines say.
+#[test]
+fn what_was_named_and_what_is_mended_are_both_told() {
+    let words = ["--pairs", "--faults", "speed-lead-misplaced,motor-wet", "--count", "10"];
+    let calls = lines(&trial(&[&words[..], &["--json"]].concat()).0);
+    let count = |what: &str| calls.iter().filter(|call| call[what] == true).count();
+    assert!(count("mended") > count("named"), "a new motor mends the lead beside it: {calls:#?}");
+    let shown = trial(&words).0.replace('\n', " ");
+    let share = |what: &str| format!("{:.1} %", 10.0 * f64::from(u32::try_from(count(what)).unwrap()));
+    assert!(shown.contains(&format!("Both faults named: {} ", share("named"))), "{shown}");
+    assert!(
+        shown.contains(&format!("out of the unit at the end, and the house right: {} ", share("mended"))),
+        "{shown}"
+    );
+}
+
 #[test]
 fn a_call_that_is_shown_as_a_case_is_one_that_ends_the_same() {
     let words = ["--faults", "filter-dirty", "--every-reading"];

@@ -6,10 +6,9 @@ use crate::args::{AgainArguments, TalkArguments};
 use crate::failure::{Failure, say};
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Number, Record, Store, Wanted, When};
-use engine::call::{Call, DeedResult, Event, Next, Outcome, Purpose, Reached, Version};
-use engine::record::Summary;
-use engine::rulebook::{Answer, EndingId, FactId, Lasts, Rulebook};
-use std::collections::BTreeMap;
+use engine::call::Call;
+use engine::record::{Carried, Summary};
+use engine::rulebook::Rulebook;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -89,7 +88,7 @@ pub(super) fn start(
     for record in earlier {
         match kept::call(book, record) {
             Ok(call) => {
-                lines.push(carried.add(book, record, &call));
+                lines.push(add(&mut carried, book, record, &call));
             }
             Err(Failure::Log(Fault::Rules { why, .. })) => {
                 lines.push(format!("Nothing of call {} is known here: {why}.", record.listed.number));
@@ -110,90 +109,21 @@ pub(super) fn start(
     lead_on(call, keeper, talk, &Begun { title: &title, lines: &lines, power_on: None })
 }
 
-/// What earlier calls on the unit leave to the next: what its plates say, and what was done last, or left.
-#[derive(Default)]
-struct Carried {
-    plates: BTreeMap<FactId, Answer>,
-    /// Repairs done, newest first; those of the last days, and those behind which nothing is left.
-    done: Vec<Done>,
-    /// The repair that was left last, the call it was left in, and the complaint of then.
-    left: Option<(EndingId, String, Option<Answer>)>,
-}
-
-/// A repair that was done in an earlier call.
-struct Done {
-    ending: EndingId,
-    /// Whether it was done in the last days.
-    recent: bool,
-    /// The call, as people find it.
-    call: String,
-}
-
-impl Carried {
-    /// Adds a call; the newest comes first. Says what it came to.
-    fn add(&mut self, book: &Arc<Rulebook>, record: &Record, call: &Call) -> String {
-        let number = record.listed.number;
-        for fact in book.fact_ids().filter(|fact| book.fact(*fact).lasts == Lasts::Unit) {
-            // What a lock-out is planned on is asked anew.
-            if let Some(answer @ Answer::Value(_)) = told(call, fact).filter(|_| !book.power().plans_by(fact))
-            {
-                self.plates.entry(fact).or_insert(answer);
-            }
-        }
-        let at = record.listed.opening.at;
-        let holder = record.listed.holder.as_ref().filter(|holder| !holder.seat.is_gone());
-        let summary = Summary::of(call);
-        if let Some(holder) = holder {
-            return format!("Call {number} on it is under way now: {holder}.");
-        }
-        if summary.is_open() {
-            return format!(
-                "Call {number} of {at} was left open; to go on with it: motorwright resume {number}."
-            );
-        }
-        if let Next::Ended(ended) = call.next() {
-            let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;
-            let repairs: Vec<Reached> =
-                ended.all().filter(|reached| book.ending(reached.ending).is_repair()).collect();
-            let found_as = || format!("call {number} of {}", record.listed.last.day());
-            for Reached { ending, outcome } in repairs.into_iter().rev() {
-                let since = self.done.iter().any(|done| done.ending == ending);
-                match outcome {
-                    Outcome::Later if self.left.is_none() && !since => {
-                        self.left = Some((ending, found_as(), told(call, book.roles().complaint)));
-                    }
-                    Outcome::Proved | Outcome::NotProved | Outcome::Failed => {
-                        self.done.push(Done { ending, recent, call: found_as() });
-                    }
-                    _ => {}
-                }
-            }
-        }
-        format!("Call {number} of {at} came to: {}.", kept::ends(book, &summary))
+/// Adds a call to what the next one begins with; the newest comes first. Says what it came to.
+fn add(carried: &mut Carried, book: &Rulebook, record: &Record, call: &Call) -> String {
+    let (number, at) = (record.listed.number, record.listed.opening.at);
+    carried.plates(call);
+    let holder = record.listed.holder.as_ref().filter(|holder| !holder.seat.is_gone());
+    let summary = Summary::of(call);
+    if let Some(holder) = holder {
+        return format!("Call {number} on it is under way now: {holder}.");
     }
-
-    /// As the first events of a call.
-    fn into_events(self, book: &Rulebook) -> Vec<Event> {
-        let told = |(fact, answer)| Event::Told { fact, answer, purpose: Purpose::Unasked };
-        let mut events: Vec<Event> = self.plates.into_iter().map(told).collect();
-        // The newest call of each repair is the one that is named.
-        let mut done: BTreeMap<EndingId, String> = BTreeMap::new();
-        for each in self.done.into_iter().filter(|done| done.recent) {
-            done.entry(each.ending).or_insert(each.call);
-        }
-        // What was left has not been done since, and may be done now whatever was done before it.
-        done.retain(|ending, _| self.left.as_ref().is_none_or(|(left, ..)| left != ending));
-        let earlier = |(ending, call)| Event::Earlier { ending, result: DeedResult::Done, of: Some(call) };
-        events.extend(done.into_iter().map(earlier));
-        if let Some((ending, call, complaint)) = self.left {
-            events.extend(complaint.map(|answer| told((book.roles().complaint, answer))));
-            events.push(Event::Earlier { ending, result: DeedResult::Later, of: Some(call) });
-        }
-        events
+    if summary.is_open() {
+        return format!(
+            "Call {number} of {at} was left open; to go on with it: motorwright resume {number}."
+        );
     }
-}
-
-/// What a call was told of a fact, if it still holds.
-fn told(call: &Call, fact: FactId) -> Option<Answer> {
-    call.ledger().current(fact).map(Version::value).filter(|answer| matches!(answer, Answer::Value(_)))
+    let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;
+    carried.repairs(call, recent, &format!("call {number} of {}", record.listed.last.day()));
+    format!("Call {number} of {at} came to: {}.", kept::ends(book, &summary))
 }

@@ -43,7 +43,7 @@ pub(crate) fn run(
         row::all(&mut out, book, &plan, &trials)?;
     } else if arguments.html.is_some() {
         writeln!(out, "{}", wording::scope(&plan, &figures))?;
-        writeln!(out, "{}", wording::headline(&figures))?;
+        writeln!(out, "{}", wording::headline(&plan, &figures))?;
     } else {
         table::show(&mut out, book, &plan, &figures)?;
         table::worst(&mut out, book, &trials, &wording::again(arguments, rules))?;

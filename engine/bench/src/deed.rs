@@ -5,7 +5,7 @@ mod electrical;
 mod motor;
 mod noise;
 
-pub(crate) use electrical::switch_on;
+pub(crate) use electrical::{switch_on, tap_for};
 
 use crate::chance::Chance;
 use crate::unit::Unit;

@@ -6,6 +6,7 @@ mod motor;
 mod names;
 mod noise;
 mod safety;
+mod still_in;
 mod supply;
 mod trips;
 mod wheel;

@@ -12,6 +12,9 @@ use crate::unit::{Device, Symptom, Unit};
 /// Units that are drawn until one can have the faults.
 const MOST_UNITS: u32 = 500;
 
+/// Units in which one fault undid another that are passed over.
+const MOST_UNDONE: u32 = 20;
+
 /// Units with a fault that does not show that are passed over, on the average.
 const MOST_HIDDEN: f64 = 10.0;
 
@@ -22,13 +25,28 @@ pub(crate) type Complaint = &'static str;
 #[derive(Clone, Debug)]
 pub(crate) struct Callback {
     pub(crate) unit: Unit,
+    /// The same unit before anything was put in.
+    pub(crate) sound: Unit,
     pub(crate) complaint: Complaint,
 }
 
 impl Callback {
     /// A unit with these faults, each at a severity at which people would call, and lived with; `None` where none of
     /// many units can have them all. Some faults never show: they are found at a check.
+    ///
+    /// One fault may undo another before anybody comes: a motor that never ran here has not learned wrong. Such a unit
+    /// has one of them and not both.
     pub(crate) fn draw(faults: &[Fault], chance: &mut Chance) -> Option<Self> {
+        for _ in 0..MOST_UNDONE {
+            let callback = Self::once(faults, chance)?;
+            if faults.iter().all(|fault| fault.is_in(&callback.unit, &callback.sound)) {
+                return Some(callback);
+            }
+        }
+        None
+    }
+
+    fn once(faults: &[Fault], chance: &mut Chance) -> Option<Self> {
         let mut last = None;
         for _ in 0..MOST_UNITS {
             let sound = Unit::draw(&mut chance.branch());
@@ -54,7 +72,7 @@ impl Callback {
         unit = unit.settled(&mut chance.branch());
         unit.left_by_the_household(chance);
         let complaint = complaint(&unit, faults, &sound, chance);
-        Some(Self { unit, complaint })
+        Some(Self { unit, sound, complaint })
     }
 }
 
@@ -81,6 +99,30 @@ impl Severity {
             }
         }
         Self { share: 1.0, part, shows: false }
+    }
+}
+
+/// What people say who call again: one thing that shows, or that there is danger. `None` where all is well.
+pub(crate) fn complaint_again(unit: &mut Unit, chance: &mut Chance) -> Option<Complaint> {
+    unit.left_by_the_household(chance);
+    let shown = unit.shows();
+    if shown.is_empty() && unit.dangers.is_empty() {
+        return None;
+    }
+    let one = chance.one_of(&shown, Symptom::NoRun);
+    Some(told_as(one, unit))
+}
+
+/// What people call a symptom.
+fn told_as(symptom: Symptom, unit: &Unit) -> Complaint {
+    match symptom {
+        // A dead blower is what people see of a blown line fuse.
+        Symptom::Trips if unit.supply.disconnect == Disconnect::FuseBlown => "no_run",
+        Symptom::NoRun => "no_run",
+        Symptom::Trips => "trips",
+        Symptom::WrongRotation => "wrong_rotation",
+        Symptom::LowAirflow => "low_airflow",
+        Symptom::TooNoisy => "too_noisy",
     }
 }
 
@@ -143,15 +185,5 @@ fn complaint(unit: &Unit, faults: &[Fault], sound: &Unit, chance: &mut Chance) -
     if shown.is_empty() || (chance.happens(ranges::fault::START_UP) && supply_on) {
         return "start_up";
     }
-    let fused = unit.supply.disconnect == Disconnect::FuseBlown;
-    let one = chance.one_of(&shown, Symptom::NoRun);
-    match one {
-        // A dead blower is what people see of a trip as often as not.
-        Symptom::NoRun => "no_run",
-        Symptom::Trips if fused => "no_run",
-        Symptom::Trips => "trips",
-        Symptom::WrongRotation => "wrong_rotation",
-        Symptom::LowAirflow => "low_airflow",
-        Symptom::TooNoisy => "too_noisy",
-    }
+    told_as(chance.one_of(&shown, Symptom::NoRun), unit)
 }

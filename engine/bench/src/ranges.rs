@@ -310,6 +310,8 @@ pub(crate) mod technician {
     pub(crate) const CANNOT_LEARNING: f64 = 0.6;
     /// How often somebody licensed for gas is there.
     pub(crate) const LICENSED: f64 = 0.3;
+    /// How often a new motor of the kind is at hand; else it is fetched, and fitted at a second visit. Chosen.
+    pub(crate) const HAS_MOTOR: f64 = 0.5;
     /// How often an answer slips, for a careless technician; a careful one never slips.
     pub(crate) const SLIP: f64 = 0.01;
     /// How often a slip is noticed at once and put right.

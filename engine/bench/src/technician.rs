@@ -7,12 +7,12 @@ mod words;
 
 use crate::chance::Chance;
 use crate::deed;
-use crate::household::Callback;
+use crate::household::{Callback, Complaint};
 use crate::ranges::technician as ranges;
 use crate::read::{Reading, read};
 use crate::unit::{Symptom, Unit};
 use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Purpose, Refusal, Reply, Wants};
-use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Value};
+use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Lasts, Rulebook, Value};
 pub(crate) use meter::Meter;
 use std::collections::BTreeMap;
 use time::minutes;
@@ -31,14 +31,24 @@ pub enum Care {
     Human,
 }
 
+/// What the technician has along.
+#[derive(Debug)]
+struct Brings {
+    /// A new motor of the kind; else it has to be fetched.
+    motor: bool,
+    /// All that any reading takes, but for plates and papers that are not there.
+    whatever_reads: bool,
+}
+
 /// A simulated technician before a simulated unit.
 #[derive(Debug)]
 pub(crate) struct Technician {
     pub(crate) unit: Unit,
-    complaint: &'static str,
+    complaint: Complaint,
     care: Care,
     live_work: bool,
     licensed: bool,
+    brings: Brings,
     meter: Meter,
     chance: Chance,
     /// Whether a fact can be taken at all, decided when it is first asked.
@@ -65,6 +75,7 @@ impl Technician {
             licensed: chance.happens(ranges::LICENSED),
             meter: Meter::draw(care, chance),
             chance: chance.branch(),
+            brings: Brings { motor: chance.happens(ranges::HAS_MOTOR), whatever_reads: false },
             takes: BTreeMap::new(),
             prompts: 0,
             noticed: None,
@@ -72,6 +83,29 @@ impl Technician {
             refused: 0,
             unknown: Vec::new(),
         }
+    }
+
+    /// Comes a second time, with what had to be fetched.
+    pub(crate) fn comes_again(&mut self, complaint: Complaint) {
+        self.complaint = complaint;
+        self.brings.motor = true;
+        self.prompts = 0;
+        self.noticed = None;
+    }
+
+    /// Sends somebody who can take what was missing, but for plates and papers that are not there. `false` where nothing
+    /// else was missing.
+    pub(crate) fn brings_what_was_missing(&mut self, book: &Rulebook) -> bool {
+        let missing = |fact: FactId, takes: bool| !takes && book.fact(fact).lasts != Lasts::Unit;
+        let some = self.takes.iter().any(|(fact, takes)| missing(*fact, *takes));
+        self.takes.retain(|fact, takes| !missing(*fact, *takes));
+        self.brings.whatever_reads = true;
+        some
+    }
+
+    /// Whether a repair was left for later only to fetch a motor for it.
+    pub(crate) fn fetches(&self, book: &Rulebook, ending: EndingId) -> bool {
+        !self.brings.motor && is_a_new_motor(&book.ending(ending).id)
     }
 
     /// Whether live work is allowed to this person.
@@ -139,7 +173,9 @@ impl Technician {
         if let Some(takes) = self.takes.get(&fact) {
             return *takes;
         }
-        let often = words::cannot(call.book().fact(fact));
+        let rule = call.book().fact(fact);
+        let often =
+            if self.brings.whatever_reads && rule.lasts != Lasts::Unit { 0.0 } else { words::cannot(rule) };
         let takes = !self.chance.happens(often);
         self.takes.insert(fact, takes);
         takes
@@ -170,7 +206,8 @@ impl Technician {
             "replace-control-board" => self.unit.heater.source.burns(),
             _ => false,
         };
-        if others_work && !self.licensed { DeedResult::Later } else { DeedResult::Now }
+        let to_fetch = self.fetches(call.book(), ending);
+        if to_fetch || (others_work && !self.licensed) { DeedResult::Later } else { DeedResult::Now }
     }
 
     fn does(&mut self, call: &Call, deed: DeedId) -> DeedResult {
@@ -184,6 +221,11 @@ impl Technician {
             DeedResult::NotPossible
         }
     }
+}
+
+/// Whether an ending replaces the motor.
+fn is_a_new_motor(ending: &str) -> bool {
+    ending.starts_with("replace-motor-")
 }
 
 impl Answerer for Technician {

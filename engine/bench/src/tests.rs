@@ -11,6 +11,7 @@ mod sizing;
 mod technician;
 mod time;
 mod trials;
+mod visits;
 
 use crate::chance::Chance;
 use crate::unit::Unit;

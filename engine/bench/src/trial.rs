@@ -1,16 +1,23 @@
 //! Trials: a unit with faults drawn, a technician sent, a call driven to its end, and judged by what was put in.
+//!
+//! What a call hands over or leaves for later is done on the unit, and where the house is still not right there is a
+//! next call. The judgement is of all visits together.
 
 pub(crate) mod judge;
+mod since;
+mod visits;
 
 pub use judge::Verdict;
+pub use visits::Visit;
+#[cfg(test)]
+pub(crate) use {since::Others, visits::Taken};
 
-use crate::bystander::Bystander;
 use crate::chance::Chance;
 use crate::fault::Fault;
 use crate::household::Callback;
 use crate::ranges::fault as ranges;
-use crate::technician::{Care, Technician};
-use engine::call::{Answerer, Call, Event, Halt, Outcome, Prompt, Refusal, Reply, drive};
+use crate::technician::Care;
+use engine::call::{Call, Outcome, Prompt, Reply};
 use engine::rulebook::{EndingId, Rulebook};
 use std::num::NonZeroUsize;
 use std::ops::Range;
@@ -36,21 +43,27 @@ pub struct Setup {
     pub care: Care,
 }
 
-/// What came of one call.
+/// What came of one call, and of those that had to follow it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Trial {
     /// Which call under the seed.
     pub call: u64,
     /// What was put in.
     pub faults: Vec<Fault>,
-    /// What the caller said: a choice of the complaint.
+    /// What the caller said at first: a choice of the complaint.
     pub complaint: &'static str,
-    /// The endings reached, in order.
+    /// Every call on the unit, in order.
+    pub visits: Vec<Visit>,
+    /// The endings reached in all of them, in order.
     pub reached: Vec<(EndingId, Outcome)>,
     /// Whether they were right.
     pub verdict: Verdict,
     /// Endings that answer nothing that was put in: work that was not needed, or somebody sent for in vain.
     pub needless: Vec<EndingId>,
+    /// Whether every fault was named by an ending that is right for it.
+    pub named: bool,
+    /// Whether every fault is out of the unit, and the house is right.
+    pub mended: bool,
     /// Whether nothing is left that would be noticed in the house.
     pub cured: bool,
     /// Questions answered, routine and proof apart.
@@ -91,31 +104,33 @@ pub fn watched(book: &Arc<Rulebook>, setup: &Setup, number: u64, witness: &mut W
     };
     let Some(callback) = callback else { return Trial::no_such_unit(number, faults) };
     let complaint = callback.complaint;
-    let technician = Technician::sent_to(callback, setup.care, &mut chance);
-    let mut scene =
-        Scene { technician, bystander: Bystander::default(), unsafe_prompts: Vec::new(), witness };
-    let mut call = Call::new(Arc::clone(book));
-    let ended = drive(&mut call, &mut scene);
-    let (reached, halted) = match ended {
-        Ok(ended) => (ended.all().map(|reached| (reached.ending, reached.outcome)).collect(), None),
-        Err(halt) => (Vec::new(), Some(halt.to_string())),
+    let came = visits::all(book, setup, &faults, callback, &mut chance, witness);
+    let reached: Vec<_> = came.visits.iter().flat_map(|visit| visit.reached.clone()).collect();
+    let judged = judge::Judged {
+        book,
+        faults: &faults,
+        taken: &came.taken,
+        reached: &reached,
+        came_to_nothing: came.gave_up,
     };
-    let cured = scene.technician.unit.shows().is_empty();
     Trial {
         call: number,
-        verdict: judge::verdict(book, &faults, &reached),
-        needless: judge::needless(book, &faults, &reached),
+        verdict: judged.verdict(),
+        needless: judged.needless(),
+        named: judged.all_named(),
+        mended: came.cured && came.taken.iter().all(Option::is_some),
         faults,
         complaint,
+        visits: came.visits,
         reached,
-        cured,
-        asked: call.tally().asked,
-        lockouts: call.power().lockouts(),
-        minutes: call.tally().minutes,
-        unsafe_prompts: scene.unsafe_prompts,
-        slips: scene.technician.slips,
-        unknown: scene.technician.unknown,
-        halted,
+        cured: came.cured,
+        asked: came.asked,
+        lockouts: came.lockouts,
+        minutes: came.minutes,
+        unsafe_prompts: came.unsafe_prompts,
+        slips: came.slips,
+        unknown: came.unknown,
+        halted: came.halted,
     }
 }
 
@@ -162,9 +177,12 @@ impl Trial {
             call,
             faults,
             complaint: "",
+            visits: Vec::new(),
             reached: Vec::new(),
             verdict: Verdict::GaveUp,
             needless: Vec::new(),
+            named: false,
+            mended: false,
             cured: false,
             asked: 0,
             lockouts: 0,
@@ -174,33 +192,5 @@ impl Trial {
             unknown: Vec::new(),
             halted: Some("no unit can have these faults together".to_owned()),
         }
-    }
-}
-
-/// The technician at the unit, with a bystander and a witness.
-struct Scene<'w, 'f> {
-    technician: Technician,
-    bystander: Bystander,
-    unsafe_prompts: Vec<String>,
-    witness: &'w mut Witness<'f>,
-}
-
-impl Answerer for Scene<'_, '_> {
-    fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
-        let live_work = self.technician.may_work_live();
-        let objection = self.bystander.objects(call, &self.technician.unit, live_work, prompt);
-        self.unsafe_prompts.extend(objection);
-        let reply = self.technician.reply(call, prompt)?;
-        (self.witness)(call, prompt, &reply);
-        Ok(reply)
-    }
-
-    fn refused(&mut self, refusal: Refusal) {
-        self.technician.refused(refusal);
-    }
-
-    fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
-        self.bystander.hears(call, event);
-        Ok(())
     }
 }

@@ -2,7 +2,7 @@
 
 use super::ledger::Ledger;
 use super::state::expanded;
-use crate::rulebook::{Answer, Condition, FactId, HoldOff, HoldOffId, Rulebook};
+use crate::rulebook::{Answer, Condition, FactId, HoldOff, HoldOffId, Rulebook, Value};
 use std::marker::PhantomData;
 
 /// Lent by hold-offs none of which stands: power may be put back, or be read with.
@@ -59,6 +59,20 @@ pub(super) fn is_reset_due(book: &Rulebook, ledger: &Ledger) -> bool {
 /// Whether the dead tests were in order is not asked here: taking a test's words back does not undo the reset.
 pub(super) fn tripped<'r>(book: &'r Rulebook, ledger: &'r Ledger) -> impl Iterator<Item = FactId> + 'r {
     book.power().hold_offs.iter().flat_map(|hold_off| set_off(hold_off, ledger))
+}
+
+/// The facts, as they were told last, for which power is held off, or may not come back before they are read again.
+pub(super) fn holding<'r>(
+    book: &'r Rulebook,
+    ledger: &'r Ledger,
+) -> impl Iterator<Item = (FactId, Value)> + 'r {
+    let when = book.power().hold_offs.iter().flat_map(|hold_off| &hold_off.when);
+    when.filter_map(|(fact, bad)| {
+        let (version, value) = ledger.newest_value(*fact)?;
+        let stale = ledger.newest(*fact).is_none_or(|newest| newest.stale);
+        let holds = bad.may_hold(&value, expanded(book, ledger, *fact, version));
+        (holds && !stale && !ledger.was_reset(*fact)).then_some((*fact, value))
+    })
 }
 
 /// The facts that set off a hold-off which dead tests lift.

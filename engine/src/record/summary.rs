@@ -81,7 +81,7 @@ impl Summary {
             Next::Ended(ended) => {
                 let end = |reached: crate::call::Reached| End {
                     ending: book.ending(reached.ending).id.clone(),
-                    outcome: word(reached.outcome).to_owned(),
+                    outcome: outcome_word(reached.outcome).to_owned(),
                 };
                 summary.ends = ended.all().map(end).collect();
                 if ended.last.outcome == Outcome::Left {
@@ -104,7 +104,7 @@ impl Summary {
     /// Whether there is something to go on with: it came to no ending, or the person left.
     #[must_use]
     pub fn is_open(&self) -> bool {
-        self.last().is_none_or(|end| end.outcome == word(Outcome::Left))
+        self.last().is_none_or(|end| end.outcome == outcome_word(Outcome::Left))
     }
 }
 
@@ -131,8 +131,9 @@ impl Stands {
     }
 }
 
-/// The word of an outcome in a record.
-const fn word(outcome: Outcome) -> &'static str {
+/// The word of an outcome in a record, such as `handed over`.
+#[must_use]
+pub const fn outcome_word(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::Proved => "proved",
         Outcome::NotProved => "not proved",

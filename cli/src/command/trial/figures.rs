@@ -14,6 +14,11 @@ pub(super) struct Figures {
     pub(super) all: Group,
     /// Of those with each fault and those with none, the one that was missed most often first.
     pub(super) by_fault: Vec<(Option<Fault>, Group)>,
+    /// Of all calls, those in which every fault was named.
+    pub(super) named: Share,
+    /// Of all calls, those after which every fault is out of the unit and the house is right.
+    pub(super) mended: Share,
+    pub(super) visits: Spread,
     pub(super) questions: Spread,
     pub(super) lockouts: Spread,
     pub(super) minutes: Spread,
@@ -35,7 +40,7 @@ pub(super) struct Figures {
 
 /// Some calls.
 pub(super) struct Group {
-    /// In which every fault was named.
+    /// In which every fault was named or mended.
     pub(super) found: Share,
     /// By verdict, the best first.
     pub(super) verdicts: [u32; Verdict::ALL.len()],
@@ -109,6 +114,9 @@ impl Figures {
         Self {
             all: Group::of_all(&made),
             by_fault,
+            named: share_of(&made, |trial| trial.named),
+            mended: share_of(&made, |trial| trial.mended),
+            visits: spread(|trial| f64::from(number(trial.visits.len()))),
             questions: spread(|trial| f64::from(trial.asked)),
             lockouts: spread(|trial| f64::from(trial.lockouts)),
             minutes: spread(|trial| trial.minutes),
@@ -193,7 +201,11 @@ impl Spread {
     }
 }
 
-/// Whether every fault was named, whatever else was done.
+fn share_of(trials: &[&Trial], is: impl Fn(&Trial) -> bool) -> Share {
+    Share::new(number(trials.iter().filter(|trial| is(trial)).count()), number(trials.len()))
+}
+
+/// Whether every fault was named or mended, whatever else was done.
 pub(super) fn found(trial: &Trial) -> bool {
     matches!(trial.verdict, Verdict::Right | Verdict::Detour)
 }

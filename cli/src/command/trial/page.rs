@@ -15,7 +15,7 @@ use maud::{Markup, html};
 pub(super) fn of(book: &Rulebook, plan: &Plan, figures: &Figures) -> String {
     let header = html! {
         p { (wording::scope(plan, figures)) }
-        @if figures.all.found.of > 0 { p { (wording::headline(figures)) } }
+        @if figures.all.found.of > 0 { p { (wording::headline(plan, figures)) } }
         @if let Some(mistaken) = wording::mistaken(book, figures) { p { (mistaken) } }
         p { (wording::safety(figures)) }
         @for (call, what) in &figures.unsafe_prompts { p { "Call " (call) ": " (harmless(what)) } }

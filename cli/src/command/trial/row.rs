@@ -5,6 +5,7 @@ use super::put_in::{Plan, was_made};
 use crate::failure::Failure;
 use bench::Fault;
 use bench::trial::Trial;
+use engine::record::outcome_word;
 use engine::rulebook::{EndingId, Rulebook};
 use serde::Serialize;
 use std::io::Write;
@@ -18,11 +19,17 @@ struct Row<'r> {
     faults: Vec<&'static str>,
     /// What the caller complained of.
     complaint: &'r str,
-    /// The endings that it came to, in order.
+    /// How many visits it took.
+    visits: usize,
+    /// The endings of all of them, in order.
     reached: Vec<&'r str>,
+    /// How each came out.
+    outcomes: Vec<&'static str>,
+    /// The endings whose work others did between two visits.
+    since: Vec<&'r str>,
     verdict: &'static str,
-    /// Whether every fault was named, whatever else was done.
-    found: bool,
+    #[serde(flatten)]
+    answered: Answered,
     /// Endings that answer nothing that was put in.
     needless: Vec<&'r str>,
     /// Whether nothing is left that would be noticed in the house.
@@ -39,6 +46,17 @@ struct Row<'r> {
     /// Why it came to no end, or was not made.
     #[serde(skip_serializing_if = "Option::is_none")]
     halted: Option<&'r str>,
+}
+
+/// What was answered of what was put in.
+#[derive(Serialize)]
+struct Answered {
+    /// Whether every fault was named or mended, whatever else was done.
+    found: bool,
+    /// Whether every fault was named.
+    named: bool,
+    /// Whether every fault is out of the unit, and the house is right.
+    mended: bool,
 }
 
 /// Every call, in the order of their numbers.
@@ -64,8 +82,11 @@ impl<'r> Row<'r> {
             faults: trial.faults.iter().copied().map(Fault::id).collect(),
             complaint: trial.complaint,
             reached: trial.reached.iter().map(|(ending, _)| id(*ending)).collect(),
+            visits: trial.visits.len(),
+            outcomes: trial.reached.iter().map(|(_, outcome)| outcome_word(*outcome)).collect(),
+            since: trial.visits.iter().filter_map(|visit| visit.since).map(id).collect(),
             verdict: if was_made(trial) { trial.verdict.word() } else { "not made" },
-            found: found(trial),
+            answered: Answered { found: found(trial), named: trial.named, mended: trial.mended },
             needless: trial.needless.iter().map(|ending| id(*ending)).collect(),
             cured: trial.cured,
             asked: trial.asked,

@@ -28,7 +28,7 @@ pub(super) fn show(
 ) -> Result<(), Failure> {
     text(out, &wording::scope(plan, figures))?;
     if figures.all.found.of > 0 {
-        text(out, &wording::headline(figures))?;
+        text(out, &wording::headline(plan, figures))?;
         writeln!(out)?;
         write(out, &verdicts(&figures.all))?;
         writeln!(out)?;

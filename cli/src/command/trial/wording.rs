@@ -32,14 +32,21 @@ pub(super) fn scope(plan: &Plan, figures: &Figures) -> String {
     format!("{calls} on simulated units with {put_in}; seed {}; the technician {technician}.", plan.seed)
 }
 
-/// The share that reached the right ending.
-pub(super) fn headline(figures: &Figures) -> String {
+/// The share that reached the right ending; with faults put in, also those that were named and those that are mended.
+pub(super) fn headline(plan: &Plan, figures: &Figures) -> String {
     let [right, ..] = figures.all.verdicts;
-    format!(
+    let text = format!(
         "Right ending reached: {}. And nothing else done: {}.",
         in_full(figures.all.found),
         in_full(Share::new(right, figures.all.found.of))
-    )
+    );
+    let every = match plan.how {
+        How::None => return text,
+        How::One => "The fault",
+        How::Two => "Both faults",
+    };
+    let (named, mended) = (in_full(figures.named), in_full(figures.mended));
+    format!("{text} {every} named: {named}; out of the unit at the end, and the house right: {mended}.")
 }
 
 /// `96.2 % (94.8–97.2 %)`: to a tenth, with its 95 % interval whatever its width.
@@ -56,17 +63,22 @@ pub(super) fn in_full(share: Share) -> String {
 /// What a verdict means.
 pub(super) const fn means(verdict: Verdict) -> &'static str {
     match verdict {
-        Verdict::Right => "everything that was put in was named, and nothing else was done",
-        Verdict::Detour => "everything was named, and something else was done as well",
-        Verdict::Half => "of two faults one was named",
+        Verdict::Right => "everything that was put in was named or mended, and nothing else was done",
+        Verdict::Detour => "everything was named or mended, and something else was done as well",
+        Verdict::Half => "of two faults one was named or mended",
         Verdict::GaveUp => "nothing was named: too little could be read, or the same came round again",
         Verdict::Wrong => "something else was named, or nothing wrong was found",
     }
 }
 
 /// The rows of what calls took.
-pub(super) fn costs(figures: &Figures) -> [(&'static str, Spread); 3] {
-    [("questions", figures.questions), ("lock-outs", figures.lockouts), ("minutes", figures.minutes)]
+pub(super) fn costs(figures: &Figures) -> [(&'static str, Spread); 4] {
+    [
+        ("visits", figures.visits),
+        ("questions", figures.questions),
+        ("lock-outs", figures.lockouts),
+        ("minutes", figures.minutes),
+    ]
 }
 
 /// The figures of such a row.
@@ -104,9 +116,9 @@ pub(super) fn reached(book: &Rulebook, trial: &Trial) -> String {
 
 /// How the table of faults and endings is read.
 pub(super) const HOW_READ: &str = "\
-The share is of the calls with that fault in which everything that was put in was named. Beside it stands every ending \
+The share is of the calls with that fault in which everything that was put in was named or mended. Beside it stands every ending \
 that some of them came to, and in how many: one call may come to several. Needless is an ending that answers nothing that \
-was put in. Missed says in how many calls an ending was the last word while not everything had been named.";
+was put in. Missed says in how many calls an ending was the last word while not everything had been named or mended.";
 
 /// What was missed most often, as in `wheel dirty in airflow-in-range 11`.
 pub(super) fn mistaken(book: &Rulebook, figures: &Figures) -> Option<String> {

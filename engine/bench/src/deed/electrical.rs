@@ -121,7 +121,8 @@ pub(crate) fn switch_on(unit: &mut Unit) {
     }
 }
 
-const fn tap_for(system: System) -> Tap {
+/// The transformer's tap for a supply.
+pub(crate) const fn tap_for(system: System) -> Tap {
     match system {
         System::V115 => Tap::V120,
         System::V208 => Tap::V208,

@@ -72,7 +72,8 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "fed-from-elsewhere",
         right: &[("cannot-prove-dead", "a supply that no paper shows still feeds it when all is locked off")],
-        way: &[],
+        // Once that supply is off, the motor that made people call.
+        way: &["replace-motor-electronics"],
         fits: any,
         // Something brings a person to look: the motor's electronics.
         put: |unit, _, _| {

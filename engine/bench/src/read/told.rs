@@ -46,6 +46,9 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
         }),
         "minutes_to_trip" => Reading::some(unit.trip().map(|trip| trip.minutes), "min"),
         "trips_with_motor_unplugged" => {
+            // It is of what opens the circuit: a fire that its roll-out switch holds off has no part in it.
+            let mut unit = unit.clone();
+            unit.rollout_tripped = false;
             let mut unplugged = unit.clone();
             unplugged.stand.unplugged = true;
             let device = unit.trip().map(|trip| trip.device);

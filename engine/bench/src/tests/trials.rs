@@ -2,12 +2,14 @@
 
 use super::BOOK;
 use crate::UNMODELLED;
+use crate::trial::Taken;
+use crate::trial::judge::Judged;
 use crate::trial::{PutIn, Setup, Trial, Verdict, run, run_all, watched};
 use crate::{Care, Fault};
-use engine::call::Wants;
+use engine::call::{Outcome, Wants};
 use std::num::NonZeroUsize;
 
-fn threads(count: usize) -> NonZeroUsize {
+pub(super) fn threads(count: usize) -> NonZeroUsize {
     NonZeroUsize::new(count).unwrap()
 }
 
@@ -15,7 +17,7 @@ fn drawn(care: Care) -> Setup {
     Setup { seed: 3, put_in: PutIn::Drawn, care }
 }
 
-fn with(fault: &str) -> Setup {
+pub(super) fn with(fault: &str) -> Setup {
     Setup { seed: 3, put_in: PutIn::Always(vec![Fault::named(fault).unwrap()]), care: Care::Perfect }
 }
 
@@ -110,13 +112,35 @@ fn an_ending_of_another_fault_is_judged_wrong() {
     let mut trial = run(&BOOK, &with("motor-seized"), 0);
     assert_eq!(trial.verdict, Verdict::Right, "{trial:?}");
     let reached = std::mem::take(&mut trial.reached);
-    let other = [Fault::named("filter-dirty").unwrap()];
-    assert_eq!(crate::trial::judge::verdict(&BOOK, &other, &reached), Verdict::Wrong);
-    assert_eq!(crate::trial::judge::verdict(&BOOK, &[], &reached), Verdict::Wrong);
-    assert_eq!(crate::trial::judge::needless(&BOOK, &other, &reached).len(), 1, "a motor for a dirty filter");
+    let dirty = Fault::named("filter-dirty").unwrap();
+    let seized = Fault::named("motor-seized").unwrap();
+    let judged = |faults: &[Fault]| {
+        let taken = vec![None; faults.len()];
+        let judged = Judged { book: &BOOK, faults, taken: &taken, reached: &reached, came_to_nothing: false };
+        (judged.verdict(), judged.needless().len())
+    };
+    let times = reached.len();
+    assert_eq!(judged(&[dirty]), (Verdict::Wrong, times), "a motor for a dirty filter");
+    assert_eq!(judged(&[]), (Verdict::Wrong, times));
     assert_eq!(trial.needless, vec![]);
-    let both = [other[0], Fault::named("motor-seized").unwrap()];
-    assert_eq!(crate::trial::judge::verdict(&BOOK, &both, &reached), Verdict::Half);
+    assert_eq!(judged(&[dirty, seized]), (Verdict::Half, 0));
+}
+
+/// What is out of the unit is answered where the work was needed, or a routine did it; not where a motor was wasted.
+#[test]
+fn a_fault_that_went_out_is_answered_only_by_needed_work() {
+    let of = |id: &str| BOOK.ending_named(id).unwrap();
+    let [plug, seized] = ["plug-not-home", "motor-seized"].map(|id| Fault::named(id).unwrap());
+    let motor = of("replace-motor-seized");
+    let reached = [(motor, Outcome::Proved)];
+    let verdict = |faults: &[Fault], taken: &[Option<Taken>]| {
+        Judged { book: &BOOK, faults, taken, reached: &reached, came_to_nothing: false }.verdict()
+    };
+    let by_motor = Some(Taken::By(motor));
+    assert_eq!(verdict(&[plug], &[by_motor]), Verdict::Wrong);
+    assert_eq!(verdict(&[plug, seized], &[by_motor, by_motor]), Verdict::Right);
+    assert_eq!(verdict(&[plug, seized], &[None, by_motor]), Verdict::Half);
+    assert_eq!(verdict(&[plug, seized], &[Some(Taken::OnTheWay), by_motor]), Verdict::Right);
 }
 
 #[test]
