@@ -44,6 +44,7 @@ pub(super) fn headline(plan: &Plan, figures: &Figures) -> String {
         How::None => return text,
         How::One => "The fault",
         How::Two => "Both faults",
+        How::Drawn => "Every fault",
     };
     let (named, mended) = (in_full(figures.named), in_full(figures.mended));
     format!("{text} {every} named: {named}; out of the unit at the end, and the house right: {mended}.")

@@ -73,7 +73,7 @@ pub(super) const ROWS: &[Row] = &[
         id: "fed-from-elsewhere",
         right: &[("cannot-prove-dead", "a supply that no paper shows still feeds it when all is locked off")],
         // Once that supply is off, the motor that made people call.
-        way: &["replace-motor-electronics"],
+        way: &["replace-motor-electronics", "have-motor-judged"],
         fits: any,
         // Something brings a person to look: the motor's electronics.
         put: |unit, _, _| {

@@ -6,10 +6,11 @@ use crate::breaker::Handle;
 use crate::control::{CallWire, SpeedLead};
 use crate::deed::tap_for;
 use crate::motor::{Electronics, Plugs, Speed};
+use crate::mount::Fixing;
 use crate::ranges::control;
 use crate::supply::{Ahead, Disconnect};
 use crate::unit::{Danger, Unit};
-use crate::wheel::{Blades, Hub, Turn};
+use crate::wheel::{Blades, Hub, Shape, Turn};
 
 /// Ohms over a sound joint that make a bad one: ten times what a sound contact has.
 const BAD_JOINT: f64 = 0.2;
@@ -31,6 +32,7 @@ impl Fault {
             .or_else(|| of_the_air(id, unit, sound))
             .or_else(|| of_what_trips(id, unit, sound))
             .or_else(|| of_danger(id, unit))
+            .or_else(|| of_what_is_heard(id, unit, sound))
             .unwrap_or(true)
     }
 }
@@ -150,6 +152,32 @@ fn of_danger(id: &str, unit: &Unit) -> Option<bool> {
         "flame-seen-outside" => told(Danger::Rollout),
         "rollout-switch-tripped" => unit.rollout_tripped,
         "fed-from-elsewhere" => unit.supply.back_fed,
+        _ => return None,
+    })
+}
+
+fn of_what_is_heard(id: &str, unit: &Unit, sound: &Unit) -> Option<bool> {
+    let (cabinet, built) = (&unit.cabinet, &sound.cabinet);
+    Some(match id {
+        "wheel-out-of-true" | "wheel-weight-lost" => unit.wheel.shape != Shape::True,
+        "mount-loose" => unit.mount.fixing == Fixing::Loose,
+        "motor-askew" => unit.mount.touching > sound.mount.touching + SAME,
+        "grommets-hard" | "grommet-torn" => unit.mount.fixing == Fixing::Worn,
+        "bearing-worn" => unit.motor.bearing_sounds.is_some(),
+        "motor-hunts" => unit.motor.hunts > sound.motor.hunts + SAME,
+        "call-flaps" => unit.control.call_wire == CallWire::Flaps,
+        "transformer-loose" => unit.control.transformer.loose > sound.control.transformer.loose + SAME,
+        "transformer-tap-too-low" => unit.control.transformer.tap != tap_for(unit.supply.system),
+        "panel-rattles" => cabinet.panel_held < built.panel_held - SAME,
+        "duct-rattles" => cabinet.duct_held < built.duct_held - SAME,
+        "duct-pops" => cabinet.pops_at < built.pops_at - SAME,
+        "cabinet-leaks" => cabinet.slot > built.slot + SAME,
+        "speed-too-high" => unit.motor.speed == Speed::High,
+        "return-grille-too-small" => cabinet.grille < built.grille - SAME,
+        "burner-bangs" => unit.heater.lights_after > sound.heater.lights_after + SAME,
+        "draft-fan-worn" => unit.heater.draft_fan.is_some(),
+        "outdoor-unit-loud" => cabinet.outdoor.is_some(),
+        "blower-delay-long" => unit.control.delay > sound.control.delay + SAME,
         _ => return None,
     })
 }

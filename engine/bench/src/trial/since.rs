@@ -87,6 +87,16 @@ fn handed_over(unit: &mut Unit, sound: &Unit, ending: &str) -> bool {
             unit.rollout_tripped = false;
             unit.dangers.retain(|danger| *danger != Danger::Rollout);
         }
+        "burner-noise" => {
+            unit.heater.lights_after = sound.heater.lights_after;
+            unit.heater.draft_fan = None;
+        }
+        "outdoor-unit-noise" => unit.cabinet.outdoor = None,
+        // A grille as large as the air asks for.
+        "sound-of-the-ducts" => {
+            unit.cabinet.grille = sound.cabinet.grille;
+            unit.air.return_side.too_small = sound.air.return_side.too_small;
+        }
         // What the unit's maker approves: a wheel and a motor that suit each other, its way of turning set.
         "wheel-type-not-suited" => {
             unit.wheel = sound.wheel.clone();
