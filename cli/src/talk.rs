@@ -140,6 +140,10 @@ impl PowerOn {
 enum NotDead {
     /// It read live: what it read, if a number was said.
     Live(Option<String>),
+    /// It read live, and that goes on the record now: what it means stands on the screen.
+    Recording,
+    /// It read live, and that is on the record.
+    Recorded,
     /// It could not be done.
     NotDone,
 }
@@ -254,11 +258,16 @@ impl<'t> Talk<'t> {
         {
             return Ok(reply);
         }
-        self.screen.gap()?;
-        self.tell_proof(call)?;
-        self.tell_worked(call)?;
-        self.tell_status(call, prompt)?;
-        self.show(call, prompt)?;
+        // What is said of a live reading is not pushed off by the step that it was read at.
+        if self.not_dead == Some(NotDead::Recording) {
+            self.not_dead = Some(NotDead::Recorded);
+        } else {
+            self.screen.gap()?;
+            self.tell_proof(call)?;
+            self.tell_worked(call)?;
+            self.tell_status(call, prompt)?;
+            self.show(call, prompt)?;
+        }
         if self.voice.is_typed() { self.typed_reply(call, prompt) } else { self.played_reply(call, prompt) }
     }
 

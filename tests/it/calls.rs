@@ -247,7 +247,13 @@ fn live_work_that_is_not_allowed_after_all_is_made_safe_before_anything_is_asked
     let prompt = scene.until(wants("line_voltage_at_motor"));
     let no = choice("live_work_allowed", "no");
     scene.say(Some(&prompt), Reply::Correct(fact("live_work_allowed"), no)).unwrap();
-    for kind in [PowerStepKind::SwitchOff, PowerStepKind::RestoreInterlock, PowerStepKind::PutPanelOn] {
+    let steps = [
+        PowerStepKind::SwitchOff,
+        PowerStepKind::RestoreInterlock,
+        PowerStepKind::ToolsClear,
+        PowerStepKind::PutPanelOn,
+    ];
+    for kind in steps {
         let Next::Prompt(prompt) = scene.call.next() else { panic!("the unit stands open") };
         assert!(
             matches!(prompt.wants(), Wants::Power { step, .. } if step.kind == kind),

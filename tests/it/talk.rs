@@ -196,7 +196,8 @@ fn leaving_is_said_and_the_call_is_open() {
 
 #[test]
 fn an_interlock_still_defeated_is_said_at_the_very_end() {
-    let live = ["done", "done", "done", "no", "yes", "1", "done", "done", "done", "done", "done"];
+    let live =
+        ["done", "done", "done", "done", "no", "yes", "1", "done", "done", "done", "done", "done", "done"];
     let (shown, code) = after(&[&TO_A_POWER_STEP[..], &live].concat(), &["leave", "leave", "leave"]);
     assert!(last(&shown, "LEAVING").contains("left as it must be"), "{shown}");
     assert!(last(&shown, "WARNING").starts_with("The panel interlock is STILL DEFEATED."));

@@ -1,5 +1,6 @@
 //! Power, panel and routines in words.
 
+use super::note::READ_LIVE;
 use super::screen::{Label, Screen};
 use engine::call::{
     Call, DeedResult, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources,
@@ -77,13 +78,14 @@ fn is_switched_off(call: &Call, step: &PowerStep) -> bool {
     .any(|(done, _)| done.kind == PowerStepKind::SwitchOff)
 }
 
-/// Whether this lets the supply through: from here on, nobody can say that the unit was off before it.
+/// Whether this lets the supply through, or shows that it is on: nobody can say that the unit was off before it.
 pub(crate) fn puts_on(book: &Rulebook, event: &Event) -> bool {
     match event {
         Event::Power { step, result: StepResult::Done } => {
             matches!(step.kind, PowerStepKind::RestorePower | PowerStepKind::ResetTrippedDevice)
         }
         Event::Deed { deed, result: DeedResult::Done, .. } => book.deed(*deed).energises,
+        Event::Note(text) => text.starts_with(READ_LIVE),
         _ => false,
     }
 }

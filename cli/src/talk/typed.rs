@@ -35,7 +35,10 @@ impl Talk<'_> {
             // What read live stays so, whatever is typed in between.
             sure = sure.or_else(|| self.not_dead.as_ref().map(|_| Grave::Live));
             if let Some(reply) = self.meant_at(call, prompt, meant)? {
-                return Ok(self.with_its_remark(reply));
+                return Ok(reply);
+            }
+            if let Some(remark) = self.read_live() {
+                return Ok(remark);
             }
         }
     }
@@ -54,14 +57,12 @@ impl Talk<'_> {
         }
     }
 
-    /// A test for dead that read live goes on the record with what it read.
-    fn with_its_remark(&mut self, reply: Reply) -> Reply {
-        let live = self.not_dead.take_if(|_| reply == Reply::Step(StepResult::Failed));
-        let Some(NotDead::Live(read)) = live else {
-            return reply;
-        };
-        self.behind = Some(reply);
-        Reply::Note(format!("{READ_LIVE}{}", read.as_deref().unwrap_or("live")))
+    /// A test for dead that read live goes on the record at once, with what it read: whatever is said or cut off next.
+    fn read_live(&mut self) -> Option<Reply> {
+        let Some(NotDead::Live(read)) = &self.not_dead else { return None };
+        let note = format!("{READ_LIVE}{}", read.as_deref().unwrap_or("live"));
+        self.not_dead = Some(NotDead::Recording);
+        Some(Reply::Note(note))
     }
 
     /// A step that is said to be done, and cannot be yet: what read live, and a wait that is not over.

@@ -34,7 +34,12 @@ impl Call {
             return self.end(ending, outcome);
         }
         if let Some(prompt) = self.live_work_withdrawn() {
-            return Next::Prompt(prompt);
+            // Who comes back to an open unit says first whether there is danger: then nobody touches it.
+            let (danger, _) = roles.danger;
+            return match self.state.get(&self.book, danger) {
+                Got::Ask(fact) => self.fact(fact, Purpose::Step),
+                Got::Known(_) | Got::Cannot => Next::Prompt(prompt),
+            };
         }
         if let Some(next) = self.contradiction() {
             return next;

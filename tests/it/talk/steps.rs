@@ -109,14 +109,15 @@ fn cautions_are_said_in_full_once_in_a_row() {
     );
 }
 
-/// At the panel, at the people, and at the switch: nothing counts as done because power is said to be on.
+/// At the tools, at the people, at the panel, and at the switch: nothing counts as done because power is said to be on.
 #[test]
 fn power_that_is_said_to_be_on_is_looked_at_and_no_step_is_done_by_it() {
     let restore = [&TO_A_POWER_STEP[..], &[]].concat();
     for (before, said, looked_at) in [
-        (&[][..], "the power is already on", "look only"),
+        (&[][..], "the power is already on", "hands out of the unit first"),
         (&["done"], "it is already on", "tell everybody near all the same"),
-        (&["done", "done"], "it is already on", "is every disconnect and breaker of the unit on"),
+        (&["done", "done"], "the power is already on", "look only"),
+        (&["done", "done", "done"], "it is already on", "is every disconnect and breaker of the unit on"),
     ] {
         let start = [&restore[..], before].concat();
         let say = last(&after(&start, &[]).0, "SAY");
@@ -146,7 +147,7 @@ fn back_in_a_piece_of_work_goes_one_step_back() {
 }
 
 /// Live work on a unit with one supply: the panel comes off a unit that is on.
-const OPENED: [&str; 6] = ["done", "done", "done", "no", "yes", "1"];
+const OPENED: [&str; 7] = ["done", "done", "done", "done", "no", "yes", "1"];
 
 #[test]
 fn a_routine_that_switches_off_first_says_so_and_where_the_power_stands() {
@@ -213,7 +214,7 @@ fn answers_are_understood_as_they_are_spoken() {
         rows(&shown, "NOTED")[2..],
         ["rated supply of the unit: 115-volt", "motor model: other", "breaker position: on"]
     );
-    let (shown, _) = after(&TO_A_POWER_STEP, &["okay", "yep", "already", "nope"]);
+    let (shown, _) = after(&TO_A_POWER_STEP, &["okay", "yep", "done", "already", "nope"]);
     assert_eq!(last(&shown, "NOTED"), "motor runs: no");
     let (shown, _) = after(&TO_THE_BREAKER, &["tripped", "just the one"]);
     assert_eq!(last(&shown, "NOTED"), "1, number of supplies to the unit");

@@ -43,7 +43,7 @@ impl Script<'_> {
                 block.text("The call ends here, and nothing more is asked.");
             }
             EndingKind::HandOver if id == self.book.roles().cannot_prove_dead => {
-                block.text("Leads, panel and interlock stay as they are. Go to C5.");
+                block.text("Leads, panel and interlock stay as they are. Go to C6.");
             }
             EndingKind::HandOver | EndingKind::Open => block.text("Then go to C1."),
         }

@@ -118,10 +118,9 @@ impl Script<'_> {
             "{} Do they let something tripped be reset? Go to R1 first, come back here.",
             Self::hold_off_words("V")
         ));
-        self.step(&mut routine, "Only if you come here locked out: ", Kind::ToolsClear);
         self.step(
             &mut routine,
-            "Only if you come here not locked out, and V4 or V5 is still to be done: ",
+            "Only if you come here not locked out, and V3 or V4 is still to be done: ",
             Kind::SwitchOff,
         );
         self.step(&mut routine, "Only if the panel is on: ", Kind::TakePanelOff);
@@ -130,6 +129,7 @@ impl Script<'_> {
             "Not for a reading ahead of the panel switch, and only once: ",
             Kind::DefeatInterlock,
         );
+        self.step(&mut routine, "", Kind::ToolsClear);
         self.step(&mut routine, "", Kind::WarnPeople);
         self.step(&mut routine, "", Kind::RestorePower);
         routine.next(
@@ -174,13 +174,17 @@ impl Script<'_> {
         let mut section = Section::new("R: bringing power back; C: closing up");
         let mut routine = Routine::new('R');
         routine.next(&Self::hold_off_words("R"));
-        self.step(&mut routine, "Only if you come here locked out: ", Kind::ToolsClear);
         self.step(
             &mut routine,
-            "Only if you come here not locked out, and R4 or R5 is to be done: ",
+            "Only if you come here not locked out, and R3 or R5 is to be done: ",
             Kind::SwitchOff,
         );
         self.step(&mut routine, "Only if the interlock is defeated: ", Kind::RestoreInterlock);
+        self.step(
+            &mut routine,
+            "Only if you come here locked out, or the panel is not known to be on: ",
+            Kind::ToolsClear,
+        );
         self.step(&mut routine, "Only if the panel is not on: ", Kind::PutPanelOn);
         self.step(&mut routine, "", Kind::WarnPeople);
         self.step(&mut routine, "Only if the hold-offs say so: ", Kind::ResetTrippedDevice);
@@ -215,6 +219,7 @@ impl Script<'_> {
         routine.next("Before any call is closed. Leads still out? Go to L1, and take them off by S6.");
         self.step(&mut routine, "Only if the interlock is defeated and the unit not DEAD: ", Kind::SwitchOff);
         self.step(&mut routine, "Only if the interlock is defeated: ", Kind::RestoreInterlock);
+        self.step(&mut routine, "Only if the interlock was defeated: ", Kind::ToolsClear);
         self.step(&mut routine, "Only if the interlock was defeated: ", Kind::PutPanelOn);
         routine.next(
             "Write down what was found, read, done and proved, and what was not. Say how the unit is left: \

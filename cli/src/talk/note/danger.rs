@@ -15,10 +15,11 @@ pub(super) fn line(call: &Call) -> Option<String> {
 /// The remark that [`line()`] has in it already.
 pub(super) fn remark(call: &Call) -> Option<&str> {
     let (at, _) = failed(call)?;
-    match call.events().get(at.checked_sub(1)?) {
-        Some(Event::Note(text)) if text.starts_with(READ_LIVE) => Some(text),
+    let notes = call.events().get(..at)?.iter().rev().map_while(|event| match event {
+        Event::Note(text) => Some(text.as_str()),
         _ => None,
-    }
+    });
+    notes.into_iter().find(|text| text.starts_with(READ_LIVE))
 }
 
 fn told(call: &Call) -> Option<String> {

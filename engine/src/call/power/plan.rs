@@ -47,28 +47,16 @@ impl Power {
     pub(super) fn restore(&self, target: Target, basis: Basis) -> Vec<PowerStep> {
         let step = |kind| PowerStep::plain(Routine::Restore(target), kind);
         let mut steps = Vec::new();
-        match self.state {
-            PowerState::Dead { .. } | PowerState::LockingOut { .. } => {
-                steps.push(step(PowerStepKind::ToolsClear));
-            }
-            _ => {
-                // Nobody moves the panel or the interlock of a unit that may be live.
-                if self.must_move(target) {
-                    steps.push(step(PowerStepKind::SwitchOff));
-                }
-                // Nor is one powered that somebody worked in when the call was cut off.
-                if self.hands == Hands::MayBeIn {
-                    steps.push(step(PowerStepKind::ToolsClear));
-                }
-            }
+        let is_off = matches!(self.state, PowerState::Dead { .. } | PowerState::LockingOut { .. });
+        // Nobody moves the panel or the interlock of a unit that may be live.
+        let switched_off = !is_off && self.must_move(target);
+        if switched_off {
+            steps.push(step(PowerStepKind::SwitchOff));
         }
         match target {
             Target::Outside => {
                 if self.interlock_defeated() {
                     steps.push(step(PowerStepKind::RestoreInterlock));
-                }
-                if self.panel != Panel::On {
-                    steps.push(step(PowerStepKind::PutPanelOn));
                 }
             }
             Target::Inside | Target::Entry => {
@@ -82,7 +70,23 @@ impl Power {
                 }
             }
         }
-        steps.push(step(PowerStepKind::WarnPeople));
+        // Behind the last work in there, and before the panel or the power: nobody vouches for a unit that was open,
+        // that somebody worked in when the call was cut off, or of which nobody has said that it is closed.
+        let opened = is_off || self.panel != Panel::On || target != Target::Outside;
+        if opened || self.hands == Hands::MayBeIn {
+            steps.push(step(PowerStepKind::ToolsClear));
+        }
+        // A panel that is seated closes its switch: where power may be on, that alone may start the motor.
+        let seated_live = target == Target::Outside && self.panel != Panel::On && !is_off && !switched_off;
+        if seated_live {
+            steps.push(step(PowerStepKind::WarnPeople));
+        }
+        if target == Target::Outside && self.panel != Panel::On {
+            steps.push(step(PowerStepKind::PutPanelOn));
+        }
+        if !seated_live {
+            steps.push(step(PowerStepKind::WarnPeople));
+        }
         if basis.reset {
             steps.push(step(PowerStepKind::ResetTrippedDevice));
         }
@@ -113,12 +117,10 @@ impl Power {
         if !dead {
             steps.push(step(PowerStepKind::SwitchOff));
         }
-        if dead || self.hands == Hands::MayBeIn {
-            steps.push(step(PowerStepKind::ToolsClear));
-        }
         if self.interlock_defeated() {
             steps.push(step(PowerStepKind::RestoreInterlock));
         }
+        steps.push(step(PowerStepKind::ToolsClear));
         steps.push(step(PowerStepKind::PutPanelOn));
         steps
     }
