@@ -8,6 +8,7 @@
 mod entries;
 mod head;
 mod line;
+mod swallowed;
 mod trial;
 
 use std::collections::HashSet;

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use super::entries::Entries;
 use super::line::{self, Line};
-use super::{Judge, many};
+use super::{Judge, many, swallowed};
 use crate::finding::{Code, Draft, Finding, Place, quoted};
 use crate::gate::Gated;
 use crate::source::{NewLine, Source};
@@ -112,6 +112,9 @@ impl Trial<'_> {
                 continue;
             }
             let moved = self.new(&lines, &tried);
+            if Self::swallows(&lines, &tried, &alone.with_lines(&moved)) {
+                continue;
+            }
             let jumps = self.jumps(&lines, &moved);
             let seldom = usize::MAX - depths.get(&tried.to).copied().unwrap_or_default();
             let far = tried.lines.start.abs_diff(fault.place().line() - 1);
@@ -245,6 +248,15 @@ impl Trial<'_> {
                 .collect()
             }
         }
+    }
+
+    /// Whether a move makes a line, or the one behind those that move, the rest of the text above it: nothing is then
+    /// left wrong, since it is no longer read for what it is.
+    fn swallows(lines: &[Line<'_>], tried: &Move, text: &Source) -> bool {
+        let rests = swallowed::rests(text);
+        let behind = (tried.lines.end..lines.len())
+            .find(|at| lines.get(*at).is_some_and(|line| line.says() && line.depth <= tried.from));
+        rests.contains(&tried.lines.start) || behind.is_some_and(|at| rests.contains(&at))
     }
 
     /// Lines of this part that are set in further below the one above them than this file does it.
