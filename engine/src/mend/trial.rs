@@ -129,10 +129,32 @@ impl Trial<'_> {
             }
         }
         let (_, found) = best.filter(|_| !tie)?;
-        if self.opens(&lines, &found) && !self.belongs_to_none(&alone, &lines, &found) {
+        // Of a line with deeper ones below it, that it comes to stand in line with, there is no doubt.
+        let behind = lines.iter().skip(found.lines.end).find(|line| line.says());
+        let torn = base.unreadable && behind.is_some_and(|line| line.depth == found.to);
+        if self.opens(&lines, &found) && !torn && !self.belongs_to_none(&alone, &lines, &found) {
             return None;
         }
         Some((self.new(&lines, &found), self.draft(&lines, &found)))
+    }
+
+    /// The first of several dashes without their blanks, none of which leaves anything right without the others.
+    pub(super) fn blanks(&self) -> Option<Mend> {
+        let lines = line::all(self.source);
+        let lacks = |at: &usize| lines.get(*at).is_some_and(Line::lacks_blank);
+        let moves: Vec<Move> = self.region.clone().filter(lacks).map(|at| no_blank(&lines, at)).collect();
+        let first = moves.first().filter(|_| (2..=MOST_LINES).contains(&moves.len()))?;
+        let alone = self.alone();
+        let new: Vec<_> = moves.iter().flat_map(|tried| self.new(&lines, tried)).collect();
+        let (base, (left, told)) = (self.faults(&alone, &[]).0, self.faults(&alone, &new));
+        let text = alone.with_lines(&new);
+        let right = left < base
+            && !left.unreadable
+            && left.refused == 0
+            && moves.iter().all(|tried| {
+                told.iter().all(|fault| unrelated(fault, tried)) && !Self::swallows(&lines, tried, &text)
+            });
+        right.then(|| (self.new(&lines, first), self.draft(&lines, first)))
     }
 
     fn alone(&self) -> Source {
@@ -198,12 +220,8 @@ impl Trial<'_> {
                     }));
                 }
             }
-            if line.rest.len() > 1
-                && line.rest.starts_with('-')
-                && !line.rest.starts_with("--")
-                && !line.has_dash()
-            {
-                moves.push(Move { lines: at..at + 1, from: line.depth, to: line.depth, slip: Slip::NoBlank });
+            if line.lacks_blank() {
+                moves.push(no_blank(lines, at));
             } else if !line.has_dash() {
                 let dashes: BTreeSet<usize> = region
                     .iter()
@@ -379,6 +397,11 @@ impl Trial<'_> {
 /// The first line that says anything above one.
 fn above<'l>(lines: &[Line<'l>], at: usize, is: impl Fn(&Line<'l>) -> bool) -> Option<Line<'l>> {
     lines.get(..at)?.iter().rev().copied().find(|line| line.says() && is(line))
+}
+
+fn no_blank(lines: &[Line<'_>], at: usize) -> Move {
+    let depth = lines.get(at).map_or(0, |line| line.depth);
+    Move { lines: at..at + 1, from: depth, to: depth, slip: Slip::NoBlank }
 }
 
 /// The end of the lines that are set in deeper below one.
