@@ -16,6 +16,10 @@ const MOST_LINES: usize = 160;
 /// A mend, with what is said of it.
 pub(super) type Mend = (Vec<NewLine>, Draft);
 
+/// How little speaks for a move: the faults that it leaves, lines set in by jumps, how many lines it moves, how seldom
+/// its depth is, and how far it is from the fault.
+type Score = (Faults, usize, usize, usize, usize);
+
 /// A part of a file in which a fault was met.
 pub(super) struct Trial<'r> {
     pub(super) source: &'r Source,
@@ -92,17 +96,17 @@ impl Trial<'_> {
             .collect();
         let mut depths: BTreeMap<usize, usize> = BTreeMap::new();
         lines.iter().filter(|line| line.says()).for_each(|line| *depths.entry(line.depth).or_default() += 1);
-        let mut best: Option<((Faults, usize, usize, usize, usize), Move)> = None;
+        let mut best: Option<(Score, Move)> = None;
         let mut tie = false;
         for tried in self.moves(&lines) {
             if tried.slip == Slip::Depth
                 && tried.to > tried.from
                 && unknown.contains(&tried.lines.start)
-                && !self.opens(&lines, &tried)
+                && !Self::opens(&lines, &tried)
             {
                 continue;
             }
-            let (left, told) = self.faults(&alone, &self.new(&lines, &tried));
+            let (left, told) = self.faults(&alone, &Self::mended(&lines, &tried));
             if left >= base
                 || left.unreadable
                 || left.refused > 0
@@ -111,7 +115,7 @@ impl Trial<'_> {
             {
                 continue;
             }
-            let moved = self.new(&lines, &tried);
+            let moved = Self::mended(&lines, &tried);
             if Self::swallows(&lines, &tried, &alone.with_lines(&moved)) {
                 continue;
             }
@@ -132,10 +136,10 @@ impl Trial<'_> {
         // Of a line with deeper ones below it, that it comes to stand in line with, there is no doubt.
         let behind = lines.iter().skip(found.lines.end).find(|line| line.says());
         let torn = base.unreadable && behind.is_some_and(|line| line.depth == found.to);
-        if self.opens(&lines, &found) && !torn && !self.belongs_to_none(&alone, &lines, &found) {
+        if Self::opens(&lines, &found) && !torn && !self.belongs_to_none(&alone, &lines, &found) {
             return None;
         }
-        Some((self.new(&lines, &found), self.draft(&lines, &found)))
+        Some((Self::mended(&lines, &found), self.draft(&lines, &found)))
     }
 
     /// The first of several dashes without their blanks, none of which leaves anything right without the others.
@@ -145,7 +149,7 @@ impl Trial<'_> {
         let moves: Vec<Move> = self.region.clone().filter(lacks).map(|at| no_blank(&lines, at)).collect();
         let first = moves.first().filter(|_| (2..=MOST_LINES).contains(&moves.len()))?;
         let alone = self.alone();
-        let new: Vec<_> = moves.iter().flat_map(|tried| self.new(&lines, tried)).collect();
+        let new: Vec<_> = moves.iter().flat_map(|tried| Self::mended(&lines, tried)).collect();
         let (base, (left, told)) = (self.faults(&alone, &[]).0, self.faults(&alone, &new));
         let text = alone.with_lines(&new);
         let right = left < base
@@ -154,7 +158,7 @@ impl Trial<'_> {
             && moves.iter().all(|tried| {
                 told.iter().all(|fault| unrelated(fault, tried)) && !Self::swallows(&lines, tried, &text)
             });
-        right.then(|| (self.new(&lines, first), self.draft(&lines, first)))
+        right.then(|| (Self::mended(&lines, first), self.draft(&lines, first)))
     }
 
     fn alone(&self) -> Source {
@@ -244,7 +248,7 @@ impl Trial<'_> {
     }
 
     /// The lines as they stand behind a move.
-    fn new(&self, lines: &[Line<'_>], tried: &Move) -> Vec<NewLine> {
+    fn mended(lines: &[Line<'_>], tried: &Move) -> Vec<NewLine> {
         match tried.slip {
             Slip::NoDash => vec![NewLine {
                 line: tried.lines.start,
@@ -297,7 +301,7 @@ impl Trial<'_> {
     }
 
     /// Whether a move sets lines in under a key that has nothing behind it, and that they stood in line with.
-    fn opens(&self, lines: &[Line<'_>], tried: &Move) -> bool {
+    fn opens(lines: &[Line<'_>], tried: &Move) -> bool {
         let above = above(lines, tried.lines.start, |_| true);
         tried.slip == Slip::Depth
             && tried.to > tried.from
@@ -358,7 +362,7 @@ impl Trial<'_> {
                     1 => "it and the line below it".to_owned(),
                     more => format!("it and the {more} lines below it"),
                 };
-                let (word, by) = self.by(lines, found);
+                let (word, by) = Self::by(lines, found);
                 let draft = Draft::at(Code::WrongDepth, place(name.len()), title);
                 let Some((by_at, by_line)) = by else {
                     return draft.help(format!("move {with} {spaces} to the {side}"));
@@ -377,7 +381,7 @@ impl Trial<'_> {
     }
 
     /// The line above that a moved one lines up with, or the key that it comes to stand under.
-    fn by<'l>(&self, lines: &[Line<'l>], found: &Move) -> (&'static str, Option<(usize, Line<'l>)>) {
+    fn by<'l>(lines: &[Line<'l>], found: &Move) -> (&'static str, Option<(usize, Line<'l>)>) {
         let mut up = (0..found.lines.start)
             .rev()
             .filter_map(|at| Some((at, *lines.get(at)?)))
