@@ -8,6 +8,7 @@
 mod entries;
 mod head;
 mod line;
+mod moves;
 mod swallowed;
 mod trial;
 mod unseen;
