@@ -289,7 +289,7 @@ Examples:
   motorwright check my-rules --coverage cases     and what of the trees the cases walk
   motorwright check my-rules --lockouts           and how many lock-outs each ending needs
   motorwright check my-rules --lockouts --tree no-run    only the endings of one tree
-  motorwright check my-rules/trees/dust.yaml --rules my-rules    only what is found in one file
+  motorwright check my-rules/trees/dust.yaml             only what is found in one file
   motorwright check my-rules --sarif > found.sarif
 
 Exit codes: 0 nothing found but notes, 1 something is to be mended, 2 something could not be read.";

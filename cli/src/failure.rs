@@ -21,6 +21,14 @@ pub(crate) enum Failure {
     /// A folder without rule or case files.
     #[error("no `.yaml` file below `{}`", .0.display())]
     NoYaml(PathBuf),
+    /// A part of the rules that is not there.
+    #[error(
+        "there is no `{}` below `{}`{}",
+        path.display(),
+        folder.display(),
+        meant(near.as_deref().and_then(Path::to_str))
+    )]
+    NoRules { path: PathBuf, folder: PathBuf, near: Option<PathBuf> },
     /// A tree that is not there.
     #[error("there is no tree {}{}; there are: {trees}", quoted(.asked), meant(near(.asked, .trees.split(", "))))]
     NoTree { asked: String, trees: String },

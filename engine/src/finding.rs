@@ -27,7 +27,7 @@ impl Place {
     /// A byte span of a source, moved to whole characters inside the text.
     #[must_use]
     pub fn new(source: Source, span: Range<usize>) -> Self {
-        let (source, span) = source.as_written(span);
+        let (source, span) = source.into_written(span);
         let start = source.text().floor_char_boundary(span.start);
         let end = source.text().ceil_char_boundary(span.end).max(start);
         Self { source, span: start..end }

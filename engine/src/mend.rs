@@ -8,14 +8,19 @@
 mod entries;
 mod head;
 mod line;
+mod moves;
+mod swallowed;
 mod trial;
+mod unseen;
 
 use std::collections::HashSet;
 
 use crate::finding::{Code, Draft, Finding, Findings, Place, Reported, Said};
 use crate::gate::Gated;
+use crate::parsed::blank;
 use crate::source::Source;
 use entries::Entries;
+use line::Line;
 use trial::Trial;
 
 /// What is wrong with the shape of a document that passed the gate.
@@ -56,6 +61,9 @@ pub(crate) fn read(source: Source, kinds: Kinds) -> Mended {
         tried: HashSet::new(),
     };
     let rounds = if reading.source.text().len() > MOST_BYTES { 0 } else { MOST_ROUNDS };
+    if rounds > 0 {
+        reading.blanks_that_are_none();
+    }
     for _ in 0..rounds {
         let gated = Gated::check(reading.source.clone());
         let Some((kind, judge)) = reading.kind() else {
@@ -99,6 +107,21 @@ impl Reading {
         Mended { gated, findings: self.findings, about: self.about, cut: self.cut }
     }
 
+    /// Tells of blanks that YAML takes for letters, in a file that is not read as it is.
+    fn blanks_that_are_none(&mut self) {
+        let Some((kind, judge)) = self.kind() else { return };
+        let new = unseen::lines(&self.source);
+        if new.is_empty() || Gated::check(self.source.clone()).is_ok_and(|gated| judge(&gated).is_empty()) {
+            return;
+        }
+        let entries = Entries::of(&self.source, &kind);
+        for line in &new {
+            self.findings.push(unseen::draft(&self.source, line.line));
+            self.about.push(entries.place(&self.source, line.line));
+        }
+        self.source = self.source.with_lines(&new);
+    }
+
     /// The kind of the file, by the first key at its top that tells of one, and what reads it.
     fn kind(&self) -> Option<(String, Judge)> {
         let mut keys = self.source.text().lines().filter_map(|line| line.split_once(':'));
@@ -109,13 +132,15 @@ impl Reading {
     fn mend(&mut self, entries: &Entries, judge: Judge, faults: &[Finding]) -> bool {
         for fault in faults.iter().filter(|fault| may_be_a_slip(fault)).take(MOST_LOOKED_AT) {
             let line = fault.place().line() - 1;
-            if !self.tried.insert(line) {
+            if !self.tried.insert(line) || self.is_only_empty(fault) {
                 continue;
             }
             // The entry before is looked at with it, unless that has a fault of its own.
             let regions = std::iter::once(entries.around(line)).chain(entries.of_line(line));
             let mut trials = regions.map(|region| Trial { source: &self.source, judge, region, entries });
-            let found = trials.find_map(|trial| trial.quoted(fault).or_else(|| trial.moved(fault)));
+            let found = trials.find_map(|trial| {
+                trial.quoted(fault).or_else(|| trial.moved(fault)).or_else(|| trial.blanks())
+            });
             let Some((lines, draft)) = found else { continue };
             self.findings.push(draft);
             self.about.push(entries.place(&self.source, line));
@@ -124,6 +149,14 @@ impl Reading {
             return true;
         }
         false
+    }
+
+    /// Whether a fault is a key without its text, which no line could be that stands where it should not.
+    fn is_only_empty(&self, fault: &Finding) -> bool {
+        let line = Line::of(self.source.line_text(fault.place().line()));
+        fault.code() == Code::EmptyValue
+            && line.value().is_empty()
+            && line.key().is_some_and(blank::is_of_one_line)
     }
 
     /// Tells of entries that are faulty by themselves, and cuts them out; `false` where that leaves nothing to go on

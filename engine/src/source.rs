@@ -168,9 +168,9 @@ impl Source {
     }
 
     /// A span of this text in the file as it is written.
-    pub(crate) fn as_written(&self, span: Range<usize>) -> (Self, Range<usize>) {
+    pub(crate) fn into_written(self, span: Range<usize>) -> (Self, Range<usize>) {
         let Some((written, new)) = &self.inner.written else {
-            return (self.clone(), span);
+            return (self, span);
         };
         let old = |at: usize| {
             let line = self.inner.lines.partition_point(|&start| start <= at).saturating_sub(1);
@@ -183,7 +183,7 @@ impl Source {
             };
             (span.start + within).min(span.end.max(span.start + within.min(1)))
         };
-        written.as_written(old(span.start)..old(span.end))
+        written.clone().into_written(old(span.start)..old(span.end))
     }
 
     /// Whether both are the same read of the same file.

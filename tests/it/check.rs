@@ -61,7 +61,9 @@ fn notes_alone_exit_with_0_warnings_and_errors_with_1() {
     assert!(shown.contains(": 1 warning, 1 note\n"), "{shown}");
     assert_eq!(code, Some(1), "{shown}");
     let (shown, code) = checked("check-error", &[note(), error()], &[]);
-    assert!(shown.contains("\n1 error; no call can be made with these rules"), "{shown}");
+    let last =
+        "\n1 error; no call can be made with these rules, and more may be found once they are mended\n";
+    assert!(shown.contains(last), "{shown}");
     assert_eq!(code, Some(1), "{shown}");
 }
 
@@ -165,6 +167,8 @@ no case walks:
     assert!(shown.contains("\n  pump: danger: it can hurt\n"), "{shown}");
     assert!(shown.contains("\n  water: impeller: the impeller cannot be told\n"), "{shown}");
     assert!(!shown.contains("stones hold it"), "{shown}");
+    let (_, endings) = shown.split_once("\nno case comes to: ").unwrap();
+    assert_eq!(endings.trim_end().split(", ").count(), 6, "{endings}");
     assert_eq!(code, Some(0));
 }
 
@@ -190,6 +194,32 @@ fn a_path_below_the_rules_narrows_what_is_shown_and_not_what_is_looked_at() {
 }
 
 #[test]
+fn the_rules_around_a_file_are_found_without_being_named() {
+    let folder = Folder::new("check-around", &[note(), error()]);
+    let run = |file: &str| check(&[folder.path().join(file).as_os_str()]);
+    let shown = |file: &str| String::from_utf8(run(file).stdout).unwrap();
+    assert!(shown(&error().name).contains(": error: unknown-id"), "{}", shown(&error().name));
+    assert!(shown("deeds.yaml").starts_with("nothing found;"), "{}", shown("deeds.yaml"));
+    let within = |file: &str| {
+        crate::house::program().arg("check").arg(file).current_dir(folder.path()).output().unwrap()
+    };
+    assert_eq!(String::from_utf8(within("deeds.yaml").stdout).unwrap(), shown("deeds.yaml"));
+}
+
+#[test]
+fn a_file_of_the_rules_that_is_not_there_is_no_clean_one() {
+    let folder = Folder::new("check-none", &[]);
+    let path = folder.path().join("dedes.yaml");
+    let rules = [OsStr::new("--rules"), folder.path().as_os_str()];
+    for words in [&[][..], &rules[..]] {
+        let output = check(&[&[path.as_os_str()], words].concat());
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!((output.status.code(), output.stdout.len()), (Some(2), 0), "{said}");
+        assert!(said.contains("there is no `") && said.contains("/deeds.yaml`"), "{said}");
+    }
+}
+
+#[test]
 fn lock_outs_and_coverage_can_be_had_of_one_tree() {
     let said = |words: &[&str]| {
         let words: Vec<&OsStr> = words.iter().map(OsStr::new).collect();
@@ -203,6 +233,11 @@ fn lock_outs_and_coverage_can_be_had_of_one_tree() {
         shown.contains("\n no-run ") && !shown.contains("\n trips ") && !shown.contains("\n all "),
         "{shown}"
     );
+    let (_, unreached) = shown.split_once("\nno case comes to: ").unwrap();
+    assert!(unreached.contains("switch-supply-on") && unreached.ends_with('\n'), "{unreached}");
+    let (shown, _) = said(&["rules", "--lockouts", "--tree", "trips"]);
+    let (_, rows) = shown.split_once("where the most are\n").unwrap();
+    assert!(rows.starts_with(" trips "), "those of its own complaint are not first: {rows}");
     let (_, said_of_none) = said(&["rules", "--lockouts", "--tree", "no-rum"]);
     assert!(said_of_none.contains("did you mean `no-run`"), "{said_of_none}");
 }

@@ -5,6 +5,7 @@ mod lockouts;
 mod machine;
 mod sarif;
 mod watch;
+mod whole;
 
 use crate::args::CheckArguments;
 use crate::command::outline;
@@ -20,10 +21,16 @@ use std::sync::Arc;
 
 pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8, Failure> {
     // A path below the folder of the rules narrows what is shown: names are looked up in all of them.
+    let above = arguments.path.as_deref().and_then(whole::around);
     let (folder, within) = match (arguments.path.as_deref(), rules) {
         (Some(path), Some(rules)) if path != rules && path.starts_with(rules) => (Some(rules), Some(path)),
-        (path, rules) => (path.or(rules), None),
+        (path, rules) => above
+            .as_ref()
+            .map_or((path.or(rules), None), |(folder, path)| (Some(folder.as_path()), Some(path.as_path()))),
     };
+    if let (Some(folder), Some(path)) = (folder, within) {
+        whole::has(folder, path)?;
+    }
     if arguments.watch {
         return watch::run(folder.ok_or(Failure::NothingToWatch)?);
     }
@@ -102,7 +109,11 @@ fn tally(checked: &Checked) -> String {
             book.facts().len(),
             book.endings().len()
         ),
-        None => format!("{found}; no call can be made with these rules"),
+        None if checked.findings.is_empty() => format!("{found}; no call can be made with these rules"),
+        // What errors hinder is not looked for: names where a file cannot be read, branches where a name is not known.
+        None => format!(
+            "{found}; no call can be made with these rules, and more may be found once they are mended"
+        ),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Text that YAML cuts or runs together without a word: a `#` behind a blank, a comma in a list, a dash too far in.
 
-use crate::finding::{Code, Draft, Findings, Place};
+use crate::finding::{Code, Draft, Findings, Place, clean};
 use crate::gate::{Events, Gated, Kind, Written};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
@@ -90,8 +90,11 @@ impl<'s> Walk<'s> {
         }
         let written = self.source.text().get(span.clone())?;
         let orders = ORDERS.contains(&&*key);
+        let list = self.open.last().is_some_and(|around| around.list && around.block);
         self.hash(span)
             .or_else(|| self.dash(written, span))
+            .or_else(|| list.then(|| self.dash_without_blank(written, span)).flatten())
+            .or_else(|| (orders && list).then(|| self.order_without_dash(written, span)).flatten())
             .or_else(|| (orders && flow_list && !first).then(|| self.comma(&text, span)).flatten())
     }
 
@@ -120,6 +123,34 @@ impl<'s> Walk<'s> {
         Some(draft.help("line it up with the dashes of its list, or put the whole text in quotes"))
     }
 
+    /// A line of a list's text that begins with a dash and a letter: few break a word so, many forget the blank.
+    fn dash_without_blank(&self, written: &str, span: &Range<usize>) -> Option<Draft> {
+        let (start, line) = rest_of(written, |_, line| {
+            line.strip_prefix('-').is_some_and(|word| word.starts_with(char::is_alphabetic))
+        })?;
+        let word = line.split([' ', ':']).next().unwrap_or_default();
+        let start = span.start + start;
+        let draft = self.draft(
+            start..start + word.len(),
+            "this dash has no blank behind it: it is part of the text before it",
+        );
+        let help = format!(
+            "write `- {}` in line with the dashes of its list, or put the whole text in quotes",
+            clean(word.trim_start_matches('-'))
+        );
+        Some(draft.help(help))
+    }
+
+    /// A line of an order that begins as an order does, behind one that ends as an order does.
+    fn order_without_dash(&self, written: &str, span: &Range<usize>) -> Option<Draft> {
+        let (start, line) =
+            rest_of(written, |above, line| above.ends_with('.') && line.starts_with(char::is_uppercase))?;
+        let start = span.start + start;
+        let draft =
+            self.draft(start..start + line.len(), "this line has no dash: it is part of the order before it");
+        Some(draft.help("put a dash before it, in line with the others; or put the whole order in quotes"))
+    }
+
     /// An order that begins with a small letter is the rest of one with a comma in it.
     fn comma(&self, text: &str, span: &Range<usize>) -> Option<Draft> {
         text.starts_with(char::is_lowercase).then(|| {
@@ -132,4 +163,20 @@ impl<'s> Walk<'s> {
     fn draft(&self, span: Range<usize>, title: &str) -> Draft {
         Draft::at(Code::TextCut, Place::new(self.source.clone(), span), title)
     }
+}
+
+/// The first line of a text, but for its own first, that is as it is asked for with the one above it; and where it
+/// begins.
+fn rest_of(written: &str, is: impl Fn(&str, &str) -> bool) -> Option<(usize, &str)> {
+    let mut start = 0;
+    let mut above: Option<&str> = None;
+    for whole in written.split_inclusive('\n') {
+        let line = whole.trim();
+        if above.is_some_and(|above| is(above, line)) {
+            return Some((start + whole.len() - whole.trim_start().len(), line));
+        }
+        above = Some(line);
+        start += whole.len();
+    }
+    None
 }

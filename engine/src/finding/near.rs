@@ -33,18 +33,33 @@ const LEAST_LETTERS: usize = 3;
 /// Names that are offered where none is near.
 const MOST_OFFERED: usize = 3;
 
-/// The question whether a name was meant: the nearest one, or those that have the rarest words in common with it.
-/// `None` where nothing is like it.
+/// Names in one text that are told apart.
+const MOST_SEVERAL: usize = 12;
+
+/// The question whether a name was meant: the nearest one, or those that have the rarest words in common with it. Of
+/// several names in one text it is said that they are. `None` where nothing is like it.
 pub fn did_you_mean<'c, C>(word: &str, candidates: impl IntoIterator<Item = &'c C>) -> Option<String>
 where
     C: AsRef<str> + ?Sized + 'c,
 {
     let candidates: Vec<&str> = candidates.into_iter().map(AsRef::as_ref).collect();
+    if let Some(names) = several(word, &candidates) {
+        let names = names.join(", ");
+        return Some(format!("these are several: where more than one may stand, write `[{names}]`"));
+    }
     let names = match near(word, candidates.iter().copied()) {
         Some(near) => vec![near],
         None => alike(word, &candidates)?,
     };
     Some(format!("did you mean {}?", listed(&names)))
+}
+
+/// The names that a text is made of, where a blank or a comma outside of brackets stands between them.
+fn several<'w>(word: &'w str, candidates: &[&str]) -> Option<Vec<&'w str>> {
+    let parts = word.split([',', ' ']).map(str::trim).filter(|part| !part.is_empty());
+    let names: Vec<&str> = parts.take(MOST_SEVERAL + 1).collect();
+    let known = names.iter().all(|name| candidates.contains(name));
+    (known && (2..=MOST_SEVERAL).contains(&names.len())).then_some(names)
 }
 
 /// The candidates that have a word in common with a name: of its words, the one that the fewest have.
@@ -98,6 +113,15 @@ mod tests {
             did_you_mean("new-filter", two).as_deref(),
             Some("did you mean `change-filter` or `clean-filter`?")
         );
+    }
+
+    #[test]
+    fn names_without_a_comma_or_brackets_are_told_apart() {
+        let several = Some("these are several: where more than one may stand, write `[line_voltage, on]`");
+        assert_eq!(did_you_mean("line_voltage on", WORDS).as_deref(), several);
+        assert_eq!(did_you_mean("line_voltage,on", WORDS).as_deref(), several);
+        assert_eq!(did_you_mean("line_voltage, off", WORDS), did_you_mean("line_voltage_off", WORDS));
+        assert_eq!(did_you_mean("on,", WORDS).as_deref(), Some("did you mean `on`?"), "it is one");
     }
 
     #[test]

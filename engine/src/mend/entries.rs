@@ -17,7 +17,7 @@ pub(super) struct Entries {
     /// How far the entries are set in.
     pub(super) depth: usize,
     /// Line ranges, counted from 0.
-    entries: Vec<Range<usize>>,
+    all: Vec<Range<usize>>,
     lines: usize,
 }
 
@@ -46,35 +46,34 @@ impl Entries {
             starts.clear();
         }
         let ends = starts.iter().skip(1).copied().chain([end]);
-        let entries = starts.iter().copied().zip(ends).map(|(start, end)| start..end).collect();
-        Self { depth, entries, lines: lines.len() }
+        let all = starts.iter().copied().zip(ends).map(|(start, end)| start..end).collect();
+        Self { depth, all, lines: lines.len() }
     }
 
     /// The entry that a line is in.
     pub(super) fn of_line(&self, line: usize) -> Option<Range<usize>> {
-        self.entries.iter().find(|entry| entry.contains(&line)).cloned()
+        self.all.iter().find(|entry| entry.contains(&line)).cloned()
     }
 
     /// The entry that a line is in, with the one before it and, where the line may not be one of an entry, behind it: a
     /// line that slipped to the depth of the entries looks like one.
     pub(super) fn around(&self, line: usize) -> Range<usize> {
-        let Some(at) = self.entries.iter().position(|entry| entry.contains(&line)) else {
+        let Some(at) = self.all.iter().position(|entry| entry.contains(&line)) else {
             return if self.lines <= MOST_LINES { 0..self.lines } else { 0..0 };
         };
-        let start = self.entries.get(at.saturating_sub(1)).map_or(line, |entry| entry.start);
-        let end = self.entries.get(at).map_or(line, |entry| entry.end);
+        let start = self.all.get(at.saturating_sub(1)).map_or(line, |entry| entry.start);
+        let end = self.all.get(at).map_or(line, |entry| entry.end);
         start..end
     }
 
     /// How many entries there are.
     pub(super) fn len(&self) -> usize {
-        self.entries.len()
+        self.all.len()
     }
 
     /// The file with no entry but those in a region.
     pub(super) fn alone(&self, source: &Source, region: &Range<usize>) -> Source {
-        let others =
-            self.entries.iter().filter(|entry| entry.end <= region.start || region.end <= entry.start);
+        let others = self.all.iter().filter(|entry| entry.end <= region.start || region.end <= entry.start);
         let new: Vec<_> = others.flat_map(|entry| entry.clone().map(|at| blank(source, at))).collect();
         source.with_lines(&new)
     }

@@ -32,6 +32,11 @@ impl<'s> Line<'s> {
         self.rest.starts_with("- ")
     }
 
+    /// Whether it begins with a dash that has no blank behind it.
+    pub(super) fn lacks_blank(&self) -> bool {
+        self.rest.len() > 1 && self.rest.starts_with('-') && !self.rest.starts_with("--") && !self.has_dash()
+    }
+
     /// What stands behind its dash, as a line.
     pub(super) fn behind_dash(self) -> Self {
         let rest = self.plain();

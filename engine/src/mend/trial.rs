@@ -5,7 +5,8 @@ use std::ops::Range;
 
 use super::entries::Entries;
 use super::line::{self, Line};
-use super::{Judge, many};
+use super::moves::{Move, Slip, no_blank};
+use super::{Judge, many, swallowed};
 use crate::finding::{Code, Draft, Finding, Place, quoted};
 use crate::gate::Gated;
 use crate::source::{NewLine, Source};
@@ -16,32 +17,16 @@ const MOST_LINES: usize = 160;
 /// A mend, with what is said of it.
 pub(super) type Mend = (Vec<NewLine>, Draft);
 
+/// How little speaks for a move: the faults that it leaves, lines set in by jumps, how many lines it moves, how seldom
+/// its depth is, and how far it is from the fault.
+type Score = (Faults, usize, usize, usize, usize);
+
 /// A part of a file in which a fault was met.
 pub(super) struct Trial<'r> {
     pub(super) source: &'r Source,
     pub(super) judge: Judge,
     pub(super) region: Range<usize>,
     pub(super) entries: &'r Entries,
-}
-
-/// A line with those that move with it.
-#[derive(Clone, Debug)]
-struct Move {
-    lines: Range<usize>,
-    /// How far it is set in.
-    from: usize,
-    to: usize,
-    slip: Slip,
-}
-
-/// What is wrong with the line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Slip {
-    Depth,
-    /// No dash before an item.
-    NoDash,
-    /// No blank behind the dash.
-    NoBlank,
 }
 
 /// How faulty a text is: what the gate refuses weighs more than any fault of shape, which it may hide.
@@ -92,17 +77,17 @@ impl Trial<'_> {
             .collect();
         let mut depths: BTreeMap<usize, usize> = BTreeMap::new();
         lines.iter().filter(|line| line.says()).for_each(|line| *depths.entry(line.depth).or_default() += 1);
-        let mut best: Option<((Faults, usize, usize, usize, usize), Move)> = None;
+        let mut best: Option<(Score, Move)> = None;
         let mut tie = false;
         for tried in self.moves(&lines) {
             if tried.slip == Slip::Depth
                 && tried.to > tried.from
                 && unknown.contains(&tried.lines.start)
-                && !self.opens(&lines, &tried)
+                && !Self::opens(&lines, &tried)
             {
                 continue;
             }
-            let (left, told) = self.faults(&alone, &self.new(&lines, &tried));
+            let (left, told) = self.faults(&alone, &Self::mended(&lines, &tried));
             if left >= base
                 || left.unreadable
                 || left.refused > 0
@@ -111,7 +96,10 @@ impl Trial<'_> {
             {
                 continue;
             }
-            let moved = self.new(&lines, &tried);
+            let moved = Self::mended(&lines, &tried);
+            if Self::swallows(&lines, &tried, &alone.with_lines(&moved)) {
+                continue;
+            }
             let jumps = self.jumps(&lines, &moved);
             let seldom = usize::MAX - depths.get(&tried.to).copied().unwrap_or_default();
             let far = tried.lines.start.abs_diff(fault.place().line() - 1);
@@ -126,10 +114,32 @@ impl Trial<'_> {
             }
         }
         let (_, found) = best.filter(|_| !tie)?;
-        if self.opens(&lines, &found) && !self.belongs_to_none(&alone, &lines, &found) {
+        // Of a line with deeper ones below it, that it comes to stand in line with, there is no doubt.
+        let behind = lines.iter().skip(found.lines.end).find(|line| line.says());
+        let torn = base.unreadable && behind.is_some_and(|line| line.depth == found.to);
+        if Self::opens(&lines, &found) && !torn && !self.belongs_to_none(&alone, &lines, &found) {
             return None;
         }
-        Some((self.new(&lines, &found), self.draft(&lines, &found)))
+        Some((Self::mended(&lines, &found), self.draft(&lines, &found)))
+    }
+
+    /// The first of several dashes without their blanks, none of which leaves anything right without the others.
+    pub(super) fn blanks(&self) -> Option<Mend> {
+        let lines = line::all(self.source);
+        let lacks = |at: &usize| lines.get(*at).is_some_and(Line::lacks_blank);
+        let moves: Vec<Move> = self.region.clone().filter(lacks).map(|at| no_blank(&lines, at)).collect();
+        let first = moves.first().filter(|_| (2..=MOST_LINES).contains(&moves.len()))?;
+        let alone = self.alone();
+        let new: Vec<_> = moves.iter().flat_map(|tried| Self::mended(&lines, tried)).collect();
+        let (base, (left, told)) = (self.faults(&alone, &[]).0, self.faults(&alone, &new));
+        let text = alone.with_lines(&new);
+        let right = left < base
+            && !left.unreadable
+            && left.refused == 0
+            && moves.iter().all(|tried| {
+                told.iter().all(|fault| unrelated(fault, tried)) && !Self::swallows(&lines, tried, &text)
+            });
+        right.then(|| (Self::mended(&lines, first), self.draft(&lines, first)))
     }
 
     fn alone(&self) -> Source {
@@ -152,78 +162,8 @@ impl Trial<'_> {
         }
     }
 
-    /// Every move that may be tried.
-    fn moves(&self, lines: &[Line<'_>]) -> Vec<Move> {
-        let mut moves = Vec::new();
-        let own = |at: &usize| lines.get(*at).is_some_and(Line::says);
-        let region: Vec<usize> = self.region.clone().filter(own).collect();
-        let depths: BTreeSet<usize> = region
-            .iter()
-            .filter_map(|at| lines.get(*at))
-            .map(|line| line.depth)
-            .chain([self.entries.depth])
-            .collect();
-        for (place, &at) in region.iter().enumerate() {
-            let (Some(line), before) =
-                (lines.get(at), place.checked_sub(1).and_then(|before| region.get(before)))
-            else {
-                continue;
-            };
-            let below = before.and_then(|before| lines.get(*before)).map(|above| above.depth + 2);
-            let near = depths.iter().copied().chain(below).collect::<BTreeSet<usize>>();
-            let block = at..end_of_block(lines, at, self.region.end);
-            if line.key().is_some() || line.has_dash() {
-                let opened = before.and_then(|before| lines.get(*before)).is_some_and(|above| {
-                    above.depth == line.depth && above.key().is_some() && above.value().is_empty()
-                });
-                let mut groups = BTreeSet::from([(at, at + 1), (at, block.end)]);
-                if opened {
-                    let mut end = block.end;
-                    while end < self.region.end && lines.get(end).is_some_and(|next| next.depth == line.depth)
-                    {
-                        end = end_of_block(lines, end, self.region.end);
-                        groups.insert((at, end));
-                    }
-                }
-                for (start, end) in groups {
-                    let depths = near.iter().filter(|to| **to != line.depth);
-                    moves.extend(depths.map(|&to| Move {
-                        lines: start..end,
-                        from: line.depth,
-                        to,
-                        slip: Slip::Depth,
-                    }));
-                }
-            }
-            if line.rest.len() > 1
-                && line.rest.starts_with('-')
-                && !line.rest.starts_with("--")
-                && !line.has_dash()
-            {
-                moves.push(Move { lines: at..at + 1, from: line.depth, to: line.depth, slip: Slip::NoBlank });
-            } else if !line.has_dash() {
-                let dashes: BTreeSet<usize> = region
-                    .iter()
-                    .skip(place.saturating_sub(5))
-                    .take(11)
-                    .filter_map(|at| lines.get(*at))
-                    .filter(|line| line.rest.starts_with('-'))
-                    .map(|line| line.depth)
-                    .collect();
-                let near = dashes.into_iter().filter(|dash| *dash == line.depth || dash + 2 == line.depth);
-                moves.extend(near.map(|to| Move {
-                    lines: at..at + 1,
-                    from: line.depth,
-                    to,
-                    slip: Slip::NoDash,
-                }));
-            }
-        }
-        moves
-    }
-
     /// The lines as they stand behind a move.
-    fn new(&self, lines: &[Line<'_>], tried: &Move) -> Vec<NewLine> {
+    fn mended(lines: &[Line<'_>], tried: &Move) -> Vec<NewLine> {
         match tried.slip {
             Slip::NoDash => vec![NewLine {
                 line: tried.lines.start,
@@ -247,6 +187,15 @@ impl Trial<'_> {
         }
     }
 
+    /// Whether a move makes a line, or the one behind those that move, the rest of the text above it: nothing is then
+    /// left wrong, since it is no longer read for what it is.
+    fn swallows(lines: &[Line<'_>], tried: &Move, text: &Source) -> bool {
+        let rests = swallowed::rests(text);
+        let behind = (tried.lines.end..lines.len())
+            .find(|at| lines.get(*at).is_some_and(|line| line.says() && line.depth <= tried.from));
+        rests.contains(&tried.lines.start) || behind.is_some_and(|at| rests.contains(&at))
+    }
+
     /// Lines of this part that are set in further below the one above them than this file does it.
     fn jumps(&self, lines: &[Line<'_>], new: &[NewLine]) -> usize {
         let depth = |at: usize, line: &Line<'_>| {
@@ -267,7 +216,7 @@ impl Trial<'_> {
     }
 
     /// Whether a move sets lines in under a key that has nothing behind it, and that they stood in line with.
-    fn opens(&self, lines: &[Line<'_>], tried: &Move) -> bool {
+    fn opens(lines: &[Line<'_>], tried: &Move) -> bool {
         let above = above(lines, tried.lines.start, |_| true);
         tried.slip == Slip::Depth
             && tried.to > tried.from
@@ -328,7 +277,7 @@ impl Trial<'_> {
                     1 => "it and the line below it".to_owned(),
                     more => format!("it and the {more} lines below it"),
                 };
-                let (word, by) = self.by(lines, found);
+                let (word, by) = Self::by(lines, found);
                 let draft = Draft::at(Code::WrongDepth, place(name.len()), title);
                 let Some((by_at, by_line)) = by else {
                     return draft.help(format!("move {with} {spaces} to the {side}"));
@@ -347,7 +296,7 @@ impl Trial<'_> {
     }
 
     /// The line above that a moved one lines up with, or the key that it comes to stand under.
-    fn by<'l>(&self, lines: &[Line<'l>], found: &Move) -> (&'static str, Option<(usize, Line<'l>)>) {
+    fn by<'l>(lines: &[Line<'l>], found: &Move) -> (&'static str, Option<(usize, Line<'l>)>) {
         let mut up = (0..found.lines.start)
             .rev()
             .filter_map(|at| Some((at, *lines.get(at)?)))
@@ -367,14 +316,6 @@ impl Trial<'_> {
 /// The first line that says anything above one.
 fn above<'l>(lines: &[Line<'l>], at: usize, is: impl Fn(&Line<'l>) -> bool) -> Option<Line<'l>> {
     lines.get(..at)?.iter().rev().copied().find(|line| line.says() && is(line))
-}
-
-/// The end of the lines that are set in deeper below one.
-fn end_of_block(lines: &[Line<'_>], at: usize, most: usize) -> usize {
-    let depth = lines.get(at).map_or(0, |line| line.depth);
-    let deeper =
-        (at + 1..most).take_while(|at| lines.get(*at).is_some_and(|line| !line.says() || line.depth > depth));
-    deeper.filter(|at| lines.get(*at).is_some_and(Line::says)).last().unwrap_or(at) + 1
 }
 
 /// Whether a fault that a move leaves has nothing to do with it.

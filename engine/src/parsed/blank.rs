@@ -48,6 +48,11 @@ const WRITTEN_LIKE: [(&str, &str); 40] = [
 /// Keys at the top of a file that are written in one line; what others hold is a list of its own below them.
 const AT_THE_TOP: [&str; 6] = ["case", "complaint", "ends", "name", "start", "tree"];
 
+/// Whether what stands behind a key is never a list, nor keys of its own.
+pub(crate) fn is_of_one_line(key: &str) -> bool {
+    like(key).is_some_and(|like| !like.starts_with(['[', '{']))
+}
+
 /// What a key is written like, where that is said.
 pub(crate) fn like(key: &str) -> Option<&'static str> {
     WRITTEN_LIKE.iter().find(|(other, _)| *other == key).map(|(_, like)| *like)

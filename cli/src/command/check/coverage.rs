@@ -61,6 +61,11 @@ pub(super) fn show(
             writeln!(out, "  {line}")?;
         }
     }
+    let unreached: Vec<&str> =
+        all.endings.difference(&all.reached).map(|ending| book.ending(*ending).id.as_str()).collect();
+    if !unreached.is_empty() {
+        writeln!(out, "\nno case comes to: {}", unreached.join(", "))?;
+    }
     Ok(())
 }
 

@@ -24,7 +24,7 @@ impl Until<'_> {
     }
 }
 
-/// All of them, or those of the endings that a tree's lines come to.
+/// All of them, or those of the endings that a tree's lines come to, those of its own complaint first.
 fn lines<'b>(book: &'b Rulebook, only: Option<&Tree>) -> Vec<Until<'b>> {
     let own = |ending: EndingId| {
         let steps = book.step_ids().map(|id| book.step(id));
@@ -35,7 +35,11 @@ fn lines<'b>(book: &'b Rulebook, only: Option<&Tree>) -> Vec<Until<'b>> {
     let paths = book.paths();
     let complaint = book.fact(book.roles().complaint);
     let mut lines = Vec::new();
-    for choice in complaint.choices() {
+    let served = only.and_then(|tree| tree.complaint);
+    let others = |id: &str| complaint.choice(id).zip(served).is_none_or(|(own, served)| !served.meets(own));
+    let mut choices: Vec<_> = complaint.choices().iter().collect();
+    choices.sort_by_key(|choice| others(&choice.id));
+    for choice in choices {
         let of =
             |live_work| book.lockouts(&paths, Calls { complaint: complaint.choice(&choice.id), live_work });
         let (with, without) = (of(true), of(false));
