@@ -61,7 +61,7 @@ fn turns(book: &Arc<Rulebook>, faults: &[Fault], seconds: f64) {
         one.iter().zip(&two).map(|(one, two)| two.a_second() / one.a_second()).collect();
     ratios.sort_by(f64::total_cmp);
     let show = |what: &str, turns: &[Took]| {
-        let all = turns.iter().fold(Took::default(), |sum, turn| sum.and(turn));
+        let all = turns.iter().fold(Took::default(), Took::and);
         println!(
             "{what:12} {:8.0} calls, {:8.1} a second by the wall, {:7.3} ms of the processor each",
             all.times,
@@ -190,7 +190,7 @@ impl Stopwatch {
     }
 
     fn took(&self, times: u64) -> Took {
-        let processor = (processor() - self.processor).as_secs_f64();
+        let processor = processor().saturating_sub(self.processor).as_secs_f64();
         Took { times: number(usize::try_from(times).unwrap()), wall: self.seconds(), processor }
     }
 }

@@ -104,8 +104,10 @@ impl Person<'_> {
                 && let Answer::Value(Value::Quantity(read)) = self.on_record(&reading)
             {
                 let off = off(read, percent, &more);
-                let mut with = |by: f64| self.moved(place, (&reading, by)).base();
-                counts.push((reading.clone(), (with(off) - with(-off)) / 2.0));
+                let mut with = |by: f64| self.moved(place, (&reading, by)).map(Quantity::base);
+                if let (Some(raised), Some(lowered)) = (with(off), with(-off)) {
+                    counts.push((reading.clone(), (raised - lowered) / 2.0));
+                }
             }
         }
         counts
@@ -133,24 +135,23 @@ impl Person<'_> {
         place.is_some_and(|place| self.take_mean(&place))
     }
 
-    /// What a place comes to with one reading raised by so much.
-    fn moved(&mut self, place: &str, moved: (&str, f64)) -> Quantity {
+    /// What a place comes to with one reading raised by so much; `None` where it cannot be worked out then.
+    fn moved(&mut self, place: &str, moved: (&str, f64)) -> Option<Quantity> {
         let Answer::Value(Value::Quantity(value)) = self.on_record(place) else {
             panic!("{place} is not on the record");
         };
         if place == moved.0 {
-            return Quantity::new(value.base() + moved.1, value.dimension().base_unit()).unwrap();
+            return Quantity::new(value.base() + moved.1, value.dimension().base_unit());
         }
         if !self.is_figure(place) {
-            return value;
+            return Some(value);
         }
         let figure = &self.sheet.figures[place];
-        let parts: BTreeMap<&str, f64> = figure
-            .parts
-            .iter()
-            .map(|(part, unit)| (part.as_str(), in_unit(self.moved(part, moved), unit)))
-            .collect();
-        self.worked(place, figure, &parts).unwrap()
+        let mut parts: BTreeMap<&str, f64> = BTreeMap::new();
+        for (part, unit) in &figure.parts {
+            parts.insert(part, in_unit(self.moved(part, moved)?, unit));
+        }
+        self.worked(place, figure, &parts)
     }
 }
 

@@ -117,8 +117,8 @@ fn too_close() -> Block {
         (
             "",
             "The doubt of a figure: for each reading in it, work the figure and all on the way to it out with the \
-             reading raised by what its meter may be off, and lowered. Half of the difference counts. Square these, \
-             add them, take the root, times 1.155.",
+             reading raised by what its meter may be off, and lowered. Half of the difference counts; nothing, where one \
+             cannot be worked out. Square these, add them, take the root, times 1.155.",
         ),
         (
             "",
