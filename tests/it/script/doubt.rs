@@ -105,8 +105,8 @@ impl Person<'_> {
             {
                 let off = off(read, percent, &more);
                 let mut with = |by: f64| self.moved(place, (&reading, by)).map(Quantity::base);
-                if let (Some(raised), Some(lowered)) = (with(off), with(-off)) {
-                    counts.push((reading.clone(), (raised - lowered) / 2.0));
+                if let (Some(raised), Some(lowered)) = (with(off / 2.0), with(-off / 2.0)) {
+                    counts.push((reading.clone(), raised - lowered));
                 }
             }
         }

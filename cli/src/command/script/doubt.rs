@@ -117,8 +117,8 @@ fn too_close() -> Block {
         (
             "",
             "The doubt of a figure: for each reading in it, work the figure and all on the way to it out with the \
-             reading raised by what its meter may be off, and lowered. Half of the difference counts; nothing, where one \
-             cannot be worked out. Square these, add them, take the root, times 1.155.",
+             reading raised by half of what its meter may be off, and lowered by as much. The difference counts; \
+             nothing, where one of the two cannot be worked out. Square these, add them, take the root, times 1.155.",
         ),
         (
             "",
