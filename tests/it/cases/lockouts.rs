@@ -12,10 +12,9 @@ struct Cost {
     complaint: &'static str,
     live_work: bool,
     mended: bool,
-    /// A try with the motor unplugged undoes the lock-out in which it was unplugged: that one no order saves.
-    tried_unplugged: bool,
-    /// A live reading that could not be taken, so that looks behind the panel say it instead: those come later.
-    by_looks_instead: bool,
+    /// Lock-outs that no order saves: one for a try with the motor unplugged, which undoes the one in which it was
+    /// unplugged; one for a live reading that could not be taken, so that looks behind the panel say it later instead.
+    unsaved: u32,
     lockouts: u32,
 }
 
@@ -34,8 +33,10 @@ fn costs() -> impl Iterator<Item = Cost> {
             complaint: told(case, BOOK.roles().complaint).unwrap_or("none told"),
             live_work: told(case, live_work) == Some("yes"),
             mended: played.at_first_deed.is_some(),
-            tried_unplugged: played.call.events().iter().any(tries),
-            by_looks_instead: played.call.events().iter().any(untaken),
+            unsaved: [played.call.events().iter().any(tries), played.call.events().iter().any(untaken)]
+                .into_iter()
+                .map(u32::from)
+                .sum(),
             lockouts: played.at_first_deed.unwrap_or(played.call.power().lockouts()),
         }
     })
@@ -51,7 +52,7 @@ fn with_live_work_one_lock_out_finds_a_dead_motor_and_two_find_anything() {
             "start_up" => 3,
             _ => 2,
         };
-        let allowed = by_order + u32::from(cost.tried_unplugged) + u32::from(cost.by_looks_instead);
+        let allowed = by_order + cost.unsaved;
         if cost.lockouts > allowed {
             many.push(format!(
                 "{}, {}: {} lock-outs, not {allowed}",
