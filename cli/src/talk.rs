@@ -41,7 +41,7 @@ pub(crate) use units::Units;
 pub(crate) use voice::Voice;
 
 use clock::Clock;
-use desk::Desk;
+use desk::Seat;
 use engine::call::{
     Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, PowerStep, Prompt, Refusal, Reply, StepResult,
     Wants,
@@ -52,7 +52,6 @@ use screen::{Label, Screen};
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::time::{Duration, Instant};
-use unrecorded::Unrecorded;
 
 /// Why no more answers can be had.
 #[derive(Debug, thiserror::Error)]
@@ -81,15 +80,9 @@ pub(crate) enum Closed {
 pub(crate) struct Talk<'t> {
     screen: Screen<'t>,
     voice: Voice<'t>,
-    units: Units,
-    /// The facts of the list shown last, by its numbers.
-    listed: Vec<FactId>,
-    /// Whether the call is kept, and how it is gone on with, as a sentence.
-    kept: String,
+    seat: Seat,
     /// What can be done with a call that is kept once it is over, as a sentence.
     again: Option<String>,
-    /// Where it stopped being recorded, if it did.
-    unrecorded: Option<Unrecorded>,
     /// Runs while the other end needs time.
     clock: Option<Clock>,
     status: Option<Status>,
@@ -153,11 +146,8 @@ impl<'t> Talk<'t> {
         let mut talk = Self {
             screen: Screen::new(out, layout),
             voice,
-            units,
-            listed: Vec::new(),
-            kept: "It is not kept.".to_owned(),
+            seat: Seat { units, listed: Vec::new(), kept: "It is not kept.".to_owned(), unrecorded: None },
             again: None,
-            unrecorded: None,
             clock: None,
             status: None,
             worked: BTreeMap::new(),
@@ -180,7 +170,7 @@ impl<'t> Talk<'t> {
 
     /// How a call that is kept is gone on with, and what can be done with it once it is over, as sentences.
     pub(crate) fn keep(&mut self, how: String, again: String) {
-        self.kept = how;
+        self.seat.kept = how;
         self.again = Some(again);
     }
 
@@ -204,14 +194,8 @@ impl<'t> Talk<'t> {
             self.screen.row(Label::NONE, line)?;
         }
         self.screen.gap()?;
-        self.listed = so_far::listing(call);
-        let desk = Desk {
-            call,
-            units: self.units,
-            listed: &self.listed,
-            kept: &self.kept,
-            unrecorded: self.unrecorded,
-        };
+        self.seat.listed = so_far::listing(call);
+        let desk = self.seat.desk(call);
         so_far::read(&mut self.screen, desk)?;
         so_far::done(&mut self.screen, call)?;
         self.screen.list(Label::quiet("NOTES"), call.notes())
@@ -273,13 +257,7 @@ impl<'t> Talk<'t> {
 
     fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let at = self.at();
-        let desk = Desk {
-            call,
-            units: self.units,
-            listed: &self.listed,
-            kept: &self.kept,
-            unrecorded: self.unrecorded,
-        };
+        let desk = self.seat.desk(call);
         let warned = self.warned.replace(ask::Warned::by(prompt)) == Some(ask::Warned::by(prompt));
         ask::show(&mut self.screen, desk, prompt, ask::Shown { at, warned })
     }
@@ -322,7 +300,7 @@ impl<'t> Talk<'t> {
                 let text = if reached.outcome == Outcome::Proved {
                     format!("Mended and proved: {name}. The check goes on.")
                 } else {
-                    let found = answer::what_disproved(call, self.units);
+                    let found = answer::what_disproved(call, self.seat.units);
                     let found = found.map_or(String::new(), |found| format!(" Its proof failed, {found}."));
                     format!("It is not mended yet, after: {name}.{found} The search starts again.")
                 };
@@ -419,7 +397,8 @@ impl Answerer for Talk<'_> {
         if power::puts_on(call.book(), event) {
             self.power_on = Some(PowerOn { known: Instant::now(), before: Duration::ZERO });
         }
-        tell_event::show(&mut self.screen, call, self.units, event).map_err(|error| self.stop(error.into()))
+        tell_event::show(&mut self.screen, call, self.seat.units, event)
+            .map_err(|error| self.stop(error.into()))
     }
 
     fn ended(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Halt> {

@@ -19,7 +19,7 @@ const DEBIAN: &str = "/usr/lib/postgresql";
 const KEEP: &str = r#"
 set -eu
 umask 077
-folder=$(mktemp -d /tmp/motorwright-server.XXXXXX)
+folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
 fail() { cat "$folder/log" >&2; exit 1; }
 "$1/initdb" -D "$folder/data" -A trust -U tests -E UTF8 --no-locale --no-sync </dev/null >"$folder/log" 2>&1 || fail

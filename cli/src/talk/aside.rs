@@ -55,7 +55,7 @@ impl Talk<'_> {
         self.screen.row(Label::SAY, say)?;
         self.screen.row(Label::TYPE, "a whole number; the lock-out begins anew. Or back, to the test")?;
         loop {
-            let typing = Typing { expected: self.units.expected(fact), ..Typing::default() };
+            let typing = Typing { expected: self.seat.units.expected(fact), ..Typing::default() };
             let line = self.line(call, &typing)?;
             let alarm = alarm::heard(call.book(), &line);
             if alarm.is_said {
@@ -67,7 +67,7 @@ impl Talk<'_> {
             if line.trim() == "back" {
                 return Ok(None);
             }
-            match answer::parse(fact, &line, answer::Numbers::Shown, self.units) {
+            match answer::parse(fact, &line, answer::Numbers::Shown, self.seat.units) {
                 Ok(count) => return Ok(Some(Reply::Correct(id, count))),
                 Err(why) => self.screen.row(Label::AGAIN, &format!("{why}; or back"))?,
             }

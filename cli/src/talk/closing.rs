@@ -1,6 +1,5 @@
 //! How a conversation closes: at an end, or left open.
 
-use super::desk::Desk;
 use super::screen::Label;
 use super::understand;
 use super::{Stopped, Talk, ending, note, power, so_far};
@@ -11,7 +10,7 @@ impl Talk<'_> {
     /// The call stays open: what is known is shown, so that nothing is lost without a word.
     pub(super) fn left_open(&mut self, call: &Call) -> io::Result<()> {
         self.screen.gap()?;
-        let how = &self.kept;
+        let how = &self.seat.kept;
         self.open(
             call,
             &format!("The input ended, and the call is left open. {how} This is what stands so far."),
@@ -29,17 +28,8 @@ impl Talk<'_> {
 
     fn open(&mut self, call: &Call, why: &str) -> io::Result<()> {
         self.screen.row(Label::loud("OPEN"), why)?;
-        self.listed = so_far::listing(call);
-        so_far::show(
-            &mut self.screen,
-            Desk {
-                call,
-                units: self.units,
-                listed: &self.listed,
-                kept: &self.kept,
-                unrecorded: self.unrecorded,
-            },
-        )?;
+        self.seat.listed = so_far::listing(call);
+        so_far::show(&mut self.screen, self.seat.desk(call))?;
         power::left_behind(call.book(), call.power(), &mut self.screen)?;
         if let Some(like) = power::left_like(call, None) {
             self.screen.row(Label::quiet("LEFT"), like)?;
@@ -55,14 +45,8 @@ impl Talk<'_> {
         self.warned = None;
         self.ended = Some(ended.clone());
         self.screen.gap()?;
-        self.listed = so_far::listing(call);
-        let desk = Desk {
-            call,
-            units: self.units,
-            listed: &self.listed,
-            kept: &self.kept,
-            unrecorded: self.unrecorded,
-        };
+        self.seat.listed = so_far::listing(call);
+        let desk = self.seat.desk(call);
         ending::show(&mut self.screen, desk, ended)?;
         let urgent = call.book().ending(ended.last.ending).urgent;
         if !self.voice.is_typed() || ended.last.outcome == Outcome::Left {
@@ -82,13 +66,7 @@ impl Talk<'_> {
 
     /// The note of an urgent end: nothing stands below the orders until whoever reads them closes the call.
     fn note_at_last(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
-        let desk = Desk {
-            call,
-            units: self.units,
-            listed: &self.listed,
-            kept: &self.kept,
-            unrecorded: self.unrecorded,
-        };
+        let desk = self.seat.desk(call);
         note::show(&mut self.screen, desk, Some(ended))?;
         self.screen.flush()?;
         Ok(None)

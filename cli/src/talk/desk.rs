@@ -26,3 +26,22 @@ impl<'d> Desk<'d> {
         self.call.book()
     }
 }
+
+/// What is there besides the call, as long as the conversation goes on.
+pub(crate) struct Seat {
+    /// The units shown and understood.
+    pub(crate) units: Units,
+    /// The facts of the list shown last, by its numbers.
+    pub(crate) listed: Vec<FactId>,
+    /// Whether the call is kept, and how it is gone on with, as a sentence.
+    pub(crate) kept: String,
+    /// Where the call stopped being recorded, if it did.
+    pub(crate) unrecorded: Option<Unrecorded>,
+}
+
+impl Seat {
+    /// It, with a call before it.
+    pub(crate) fn desk<'d>(&'d self, call: &'d Call) -> Desk<'d> {
+        Desk { call, units: self.units, listed: &self.listed, kept: &self.kept, unrecorded: self.unrecorded }
+    }
+}

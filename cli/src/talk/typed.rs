@@ -267,15 +267,9 @@ impl Talk<'_> {
 
     fn page(&mut self, call: &Call, prompt: Option<&Prompt>, page: Page) -> io::Result<()> {
         if page == Page::SoFar {
-            self.listed = so_far::listing(call);
+            self.seat.listed = so_far::listing(call);
         }
-        let desk = Desk {
-            call,
-            units: self.units,
-            listed: &self.listed,
-            kept: &self.kept,
-            unrecorded: self.unrecorded,
-        };
+        let desk = self.seat.desk(call);
         let screen = &mut self.screen;
         match page {
             Page::Why => explain::why(screen, desk, prompt, self.ended.as_ref()),
@@ -290,7 +284,7 @@ impl Talk<'_> {
 
     /// What the one at the keyboard has before them.
     pub(super) fn desk<'d>(&'d self, call: &'d Call) -> Desk<'d> {
-        Desk { call, units: self.units, listed: &self.listed, kept: &self.kept, unrecorded: self.unrecorded }
+        self.seat.desk(call)
     }
 
     /// The next line that was typed.
@@ -343,7 +337,7 @@ impl Talk<'_> {
     }
     /// The end of the input on a terminal, said once.
     fn still_here(&mut self, call: &Call) -> io::Result<()> {
-        let how = &self.kept;
+        let how = &self.seat.kept;
         let still = format!("The call is still here; Ctrl-D once more leaves it open. {how}");
         self.screen.row(Label::quiet("STILL"), &still)?;
         if !power::is_live_and_open(call.power()) {

@@ -30,8 +30,8 @@ impl Talk<'_> {
         let unrecorded = Unrecorded { from: call.tally().asked + 1 };
         let goes_on = tells_of_danger(call, event) || self.asked_to_go_on(call, why).unwrap_or(false);
         if goes_on {
-            self.unrecorded = Some(unrecorded);
-            self.kept = format!("{} What was said before it is kept as {kept}.", unrecorded.told());
+            self.seat.unrecorded = Some(unrecorded);
+            self.seat.kept = format!("{} What was said before it is kept as {kept}.", unrecorded.told());
             self.again = Some(format!("only what was said before question {}, as {kept}", unrecorded.from));
             // A screen that is gone is found out at the next question.
             let shown = self.screen.row(Label::loud("RECORD"), &unrecorded.told());
