@@ -3,10 +3,8 @@
 mod air;
 mod control;
 mod motor;
-mod names;
 mod noise;
 mod safety;
-mod still_in;
 mod supply;
 mod trips;
 mod wheel;
@@ -14,9 +12,14 @@ mod wheel;
 use crate::chance::Chance;
 use crate::unit::Unit;
 
+/// What differs by less than this share is the same.
+const SAME: f64 = 1e-9;
+
 /// One kind of fault.
 pub(crate) struct Row {
     id: &'static str,
+    /// What it is called, in a few plain words.
+    name: &'static str,
     /// The endings that are right, each with why.
     right: &'static [(&'static str, &'static str)],
     /// Endings that may come before it, and are no mistake.
@@ -25,6 +28,9 @@ pub(crate) struct Row {
     fits: fn(&Unit) -> bool,
     /// Puts it in. The share is its severity, from hardly worth a call to as bad as it gets.
     put: fn(&mut Unit, f64, &mut Chance),
+    /// Whether it is still in a unit that was the second, sound one before: by the part that it is in, and by nothing
+    /// that was read or said.
+    is_in: fn(&Unit, &Unit) -> bool,
 }
 
 /// A fault that can be put into a unit, out of a closed list.
@@ -71,7 +77,7 @@ impl Fault {
     /// What it is called, in a few plain words: `filter dirty`.
     #[must_use]
     pub fn name(self) -> &'static str {
-        names::name(self.0.id)
+        self.0.name
     }
 
     /// The endings that are right for it, each with why.
@@ -106,6 +112,11 @@ impl Fault {
     /// Puts it in, at a severity from 0 to 1.
     pub(crate) fn put(self, unit: &mut Unit, severity: f64, chance: &mut Chance) {
         (self.0.put)(unit, severity, chance);
+    }
+
+    /// Whether it is still in a unit, which was this sound one before.
+    pub(crate) fn is_in(self, unit: &Unit, sound: &Unit) -> bool {
+        (self.0.is_in)(unit, sound)
     }
 }
 

@@ -11,13 +11,16 @@ use std::f64::consts::PI;
 pub(super) const ROWS: &[Row] = &[
     Row {
         id: "wheel-rubs",
+        name: "wheel rubs",
         right: &[("free-the-wheel", "the wheel rubs its housing, the shaft itself is free")],
         way: &[],
         fits: any,
         put: |unit, severity, _| unit.wheel.rub = unit.motor.torque() * motor::RUB_TORQUE.at(severity),
+        is_in: |unit, _| unit.wheel.rub > 0.0,
     },
     Row {
         id: "motor-moved",
+        name: "motor learned in another unit",
         right: &[
             ("relearn-moved-motor", "it came off another unit and keeps the way it learned there"),
             ("relearn-after-bad-first-run", "the same relearn, where nobody could tell where it came from"),
@@ -25,9 +28,11 @@ pub(super) const ROWS: &[Row] = &[
         way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::Moved, FirstRun::Normal),
+        is_in: |unit, _| unit.motor.learned == Some(Turn::Wrong),
     },
     Row {
         id: "first-run-bad",
+        name: "first run with panel open",
         right: &[(
             "relearn-after-bad-first-run",
             "its first run was with the panel open or the ducts blocked",
@@ -35,9 +40,11 @@ pub(super) const ROWS: &[Row] = &[
         way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::New, FirstRun::PanelOpen),
+        is_in: |unit, _| unit.motor.learned == Some(Turn::Wrong),
     },
     Row {
         id: "first-run-interrupted",
+        name: "first run interrupted",
         right: &[
             ("relearn-after-interruption", "its first run was interrupted before it had felt both ways"),
             ("relearn-after-bad-first-run", "the same relearn, where nobody could tell how that run went"),
@@ -45,9 +52,11 @@ pub(super) const ROWS: &[Row] = &[
         way: &[],
         fits: any,
         put: |unit, _, _| wrong_way(unit, History::New, FirstRun::PowerLost),
+        is_in: |unit, _| unit.motor.learned == Some(Turn::Wrong),
     },
     Row {
         id: "wheel-loose",
+        name: "wheel loose on its shaft",
         right: &[(
             "tighten-wheel-then-relearn",
             "the wheel slips on the shaft, whatever the motor learned with it",
@@ -64,9 +73,11 @@ pub(super) const ROWS: &[Row] = &[
                 unit.motor.watched = None;
             }
         },
+        is_in: |unit, _| unit.wheel.hub != Hub::Tight,
     },
     Row {
         id: "wheel-back-to-front",
+        name: "wheel back to front",
         right: &[("turn-wheel-round-then-relearn", "the wheel is on back to front")],
         way: &[],
         fits: any,
@@ -76,9 +87,11 @@ pub(super) const ROWS: &[Row] = &[
             unit.learn(chance);
             unit.motor.watched = None;
         },
+        is_in: |unit, _| unit.wheel.back_to_front,
     },
     Row {
         id: "wheel-backward-inclined",
+        name: "blades lean back",
         right: &[("wheel-type-not-suited", "its blades lean back: power does not tell which way is right")],
         way: &[],
         fits: any,
@@ -86,9 +99,11 @@ pub(super) const ROWS: &[Row] = &[
             lean(unit, severity, chance.share(), chance.share());
             wrong_way(unit, History::New, FirstRun::Normal);
         },
+        is_in: |unit, _| unit.wheel.curve.blades == Blades::BackwardInclined,
     },
     Row {
         id: "motor-misreads",
+        name: "motor misreads its rotation",
         right: &[
             ("replace-motor-misreads-rotation", "it keeps the way that takes less, with all in order"),
             ("have-relearn-metered", "only the motor is left, and nobody noted plainly different watts"),
@@ -105,6 +120,7 @@ pub(super) const ROWS: &[Row] = &[
                 unit.motor.watched = None;
             }
         },
+        is_in: |unit, _| unit.motor.misreads,
     },
 ];
 
