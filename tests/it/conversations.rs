@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 const CONVERSATIONS: &[(&str, &str)] = &[
     ("air-in-order-so-far", "low-airflow/cooling-only-and-well-again"),
     ("airflow-in-range", "low-airflow/one-cold-room-and-all-in-order"),
+    ("blower-cannot-be-stopped", "too-noisy/scrapes-on-with-its-breaker-off"),
     ("burner-noise", "too-noisy/burner-lights-with-a-bang"),
     ("cannot-prove-dead", "safety/one-pair-that-could-not-be-tested"),
     ("change-filter", "low-airflow/grey-filter-in-the-hall"),
