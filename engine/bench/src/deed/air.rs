@@ -7,10 +7,12 @@ use crate::unit::Unit;
 pub(super) fn apply(unit: &mut Unit, deed: &str) -> bool {
     let air = &mut unit.air;
     match deed {
-        "change-filter" | "fit-filter" => {
+        "change-filter" | "change-filter-inside" | "fit-filter" | "fit-filter-inside" => {
             air.filter_state = Filter::Clean;
             air.filter.clogged = 1.0;
         }
+        // What loads a filter within a month is not drawn here: it is looked for, and there is none.
+        "find-what-loads-filter" => {}
         "clean-coil" => {
             air.coil_state = Coil::Clean;
             air.coil.clogged = 1.0;

@@ -13,7 +13,10 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "filter-dirty",
         name: "filter dirty",
-        right: &[("change-filter", "the filter is loaded with dirt")],
+        right: &[
+            ("change-filter", "the filter is loaded with dirt"),
+            ("change-filter-inside", "the filter behind the panel is loaded with dirt"),
+        ],
         way: &[],
         fits: any,
         put: |unit, severity, _| {
@@ -25,7 +28,10 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "filter-too-fine",
         name: "filter too fine",
-        right: &[("change-filter", "the filter is clean and takes too much of the static")],
+        right: &[
+            ("change-filter", "the filter is clean and takes too much of the static"),
+            ("change-filter-inside", "the filter behind the panel is clean and takes too much of the static"),
+        ],
         way: &[],
         fits: any,
         put: |unit, severity, _| unit.air.filter.clogged = ranges::FINE_FILTER.at(severity),
@@ -37,7 +43,10 @@ pub(super) const ROWS: &[Row] = &[
     Row {
         id: "filter-missing",
         name: "filter missing",
-        right: &[("fit-filter", "no filter is in its place")],
+        right: &[
+            ("fit-filter", "no filter is in its place"),
+            ("fit-filter-inside", "no filter is in its place behind the panel"),
+        ],
         way: &[],
         fits: any,
         put: |unit, _, _| {

@@ -169,8 +169,8 @@ fn along_the_air(unit: &Unit, fact: &str) -> Option<Reading> {
     });
     Some(match fact {
         "registers" => Reading::either(air.registers_open, "open", "closed"),
-        // One behind the panel is looked at when the panel is off.
-        "filter_condition" if air.filter_behind_panel && unit.stand.panel.on => Reading::Cannot,
+        // It is asked of what is reached with the panel on.
+        "filter_condition" if air.filter_behind_panel => Reading::Cannot,
         "filter_place" => Reading::either(air.filter_behind_panel, "behind_panel", "outside"),
         "filter_inside" if !air.filter_behind_panel => Reading::Cannot,
         "filter_condition" | "filter_inside" => filter,

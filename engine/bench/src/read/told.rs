@@ -54,6 +54,7 @@ pub(super) fn read(unit: &Unit, fact: &str) -> Option<Reading> {
             let device = unit.trip().map(|trip| trip.device);
             Reading::yes(device.is_some() && unplugged.trip().map(|trip| trip.device) == device)
         }
+        "filter_age" => Reading::Choice("longer"),
         "call_holds" => Reading::either(unit.cuts_in_and_out(), "comes_and_goes", "holds"),
         "cycles_per_hour" => Reading::Is(unit.starts(), ""),
         _ => return None,
