@@ -39,6 +39,7 @@ mod shipped;
 mod skipped;
 mod slips;
 mod staged;
+mod swaps;
 mod talk;
 mod terminal;
 mod trial;

@@ -6,18 +6,21 @@ use crate::graph::StepGraph;
 use crate::paths::{Apart, Calls, LockOuts, Paths};
 use crate::resolve::Resolved;
 use crate::rulebook::Way;
+use std::collections::BTreeSet;
+
+/// Swaps that are tried: each costs as much as all the rest of this check.
+const MOST_TRIED: usize = 16;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     let rules = &resolved.rules;
     let Some(paths) = Paths::of(rules, graph, Apart::Plates) else { return };
-    let of = |live_work| {
-        LockOuts::of(rules, graph, &paths, Calls { complaint: None, live_work }).unwrap_or_default()
-    };
-    let with = of(true);
+    let [live_work, no_live_work] = [true, false].map(|live_work| Calls { complaint: None, live_work });
+    let of = |calls| LockOuts::of(rules, graph, &paths, calls).unwrap_or_default();
+    let with = of(live_work);
     if with.is_clean() {
         return;
     }
-    let without = of(false);
+    let without = of(no_live_work);
     for &id in without.never_live.intersection(&with.never_live) {
         let fact = &rules.fact(rules.step(id).fact).id;
         let title = format!("`{fact}` is read live, and on every way to this step power may not be put back");
@@ -37,7 +40,15 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
             draft.help("let one of its deeds make stale what holds power off, or end in another repair"),
         );
     }
-    for swap in with.swaps.iter().filter(|swap| without.swaps.contains(swap)) {
+    let before = [(live_work, &with), (no_live_work, &without)];
+    let swaps = with.swaps.intersection(&without.swaps).take(MOST_TRIED);
+    let mut swapped = BTreeSet::new();
+    for swap in swaps {
+        // Of three in a row, one swap is enough.
+        if swapped.contains(&swap.first) || !swap.saves(rules, &before) {
+            continue;
+        }
+        swapped.insert(swap.second);
         let second = &rules.step(swap.second).id;
         let title = format!("asking `{second}` first would save a lock-out");
         let draft = at_step(resolved, swap.first, |at| at.key("ask").draft(Code::SwapSavesLockOut, title));

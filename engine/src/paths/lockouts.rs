@@ -52,7 +52,7 @@ pub struct LockOuts {
     pub(crate) never_live: BTreeSet<StepId>,
     /// The lines to a repair that is never proved, since power stays off, and what holds it.
     pub(crate) kept_off: BTreeSet<(StepId, Line, String)>,
-    /// Neighbouring questions that would save a lock-out the other way round.
+    /// Neighbouring questions that may save a lock-out the other way round.
     pub(crate) swaps: BTreeSet<Swap>,
 }
 
@@ -69,6 +69,18 @@ impl LockOuts {
     /// Whether there is nothing to be said of it but how many lock-outs there are.
     pub(crate) fn is_clean(&self) -> bool {
         self.never_live.is_empty() && self.kept_off.is_empty() && self.swaps.is_empty()
+    }
+
+    /// Whether some ending is come to by fewer than in other rules, and none by more.
+    fn saves_on(&self, other: &Self) -> bool {
+        let pairs = other.endings.iter().map(|(id, span)| (self.endings.get(id), span));
+        let counts: Vec<_> = pairs
+            .flat_map(|(own, span)| {
+                let own = own.map_or((MANY, MANY), |own| (own.least, own.most));
+                [(own.0, span.least), (own.1, span.most)]
+            })
+            .collect();
+        counts.iter().all(|(own, other)| own <= other) && counts.iter().any(|(own, other)| own < other)
     }
 
     /// The lock-outs until an ending and the first deed of it; `None` where no call comes to it.
@@ -260,8 +272,7 @@ impl<'r> Product<'r> {
         if ending.kind == EndingKind::InOrder && node.back.is_some() {
             return;
         }
-        let first = ending.deeds.first().map(|deed| &self.rules.deeds[deed.index()]);
-        let done_dead = first.is_some_and(|deed| deed.power == PowerNeed::Dead);
+        let done_dead = begins_dead(self.rules, id);
         for (stand, seen) in stands {
             let (mut stand, mut seen) = (*stand, seen.clone());
             if done_dead {
@@ -301,6 +312,12 @@ impl<'r> Product<'r> {
             }
         }
     }
+}
+
+/// Whether the first deed of an ending is done dead.
+fn begins_dead(rules: &Rules, ending: EndingId) -> bool {
+    let first = rules.endings[ending.index()].deeds.first();
+    first.is_some_and(|deed| rules.deeds[deed.index()].power == PowerNeed::Dead)
 }
 
 /// Whether a fact bears on how the unit stands.

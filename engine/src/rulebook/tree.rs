@@ -147,6 +147,16 @@ impl Step {
         shares
     }
 
+    /// Sends every line where `to` says.
+    pub(crate) fn lead(&mut self, to: impl Fn(Way) -> Way) {
+        match &mut self.ways {
+            Ways::Answers(lines) => lines.iter_mut().for_each(|line| line.way = to(line.way)),
+            Ways::Bands(lines) => lines.iter_mut().for_each(|line| line.way = to(line.way)),
+        }
+        self.otherwise = to(self.otherwise);
+        self.too_close = self.too_close.map(to);
+    }
+
     /// Every way out with the words that a finding would name it by, in file order.
     pub fn ways_out(&self) -> impl Iterator<Item = (Line, Way)> + '_ {
         let (answers, bands): (&[AnswerWay], &[BandWay]) = match &self.ways {

@@ -313,8 +313,8 @@ impl<'r> Asking<'r> {
         Rc::clone(soon)
     }
 
-    /// How many lock-outs it takes to ask one fact after another, the leads left aside.
-    pub(super) fn taken(&self, mut unit: Unit, facts: &[FactId]) -> u8 {
+    /// How many lock-outs it takes to ask one fact after another, the leads left aside, and how the unit stands then.
+    pub(super) fn taken(&self, mut unit: Unit, facts: &[FactId]) -> (Unit, u8) {
         let mut count = 0;
         for fact in facts {
             let rule = self.rules.fact(*fact);
@@ -333,7 +333,7 @@ impl<'r> Asking<'r> {
             unit = next;
             count += u8::from(locked_out);
         }
-        count
+        (unit, count)
     }
 }
 
