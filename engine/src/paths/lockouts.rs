@@ -14,7 +14,7 @@ use super::refine::refine;
 use super::unit::Unit;
 use crate::graph::StepGraph;
 use crate::rulebook::{
-    ChoiceSet, EndingId, EndingKind, Fact, FactId, HoldOff, Line, PowerNeed, Rules, StepId, Way,
+    ChoiceSet, EndingId, EndingKind, Fact, FactId, HoldOff, Line, PowerNeed, Rules, StepId, TreeId, Way,
 };
 use asking::{Asking, Live};
 use std::collections::{BTreeMap, BTreeSet};
@@ -35,6 +35,15 @@ pub struct Span {
     pub at: Vec<StepId>,
 }
 
+impl Span {
+    /// On the ways of both.
+    fn or(self, other: Self) -> Self {
+        let least = self.least.min(other.least);
+        let more = if other.most > self.most { other } else { self };
+        Self { least, ..more }
+    }
+}
+
 /// Which calls.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Calls {
@@ -47,7 +56,8 @@ pub struct Calls {
 /// What the product says of all calls.
 #[derive(Debug, Default)]
 pub struct LockOuts {
-    endings: BTreeMap<EndingId, Span>,
+    /// By ending, and by the tree of the line that comes to it.
+    endings: BTreeMap<(EndingId, TreeId), Span>,
     /// The live questions that power is held off from on every way to them.
     pub(crate) never_live: BTreeSet<StepId>,
     /// The lines to a repair that is never proved, since power stays off, and what holds it.
@@ -85,8 +95,15 @@ impl LockOuts {
 
     /// The lock-outs until an ending and the first deed of it; `None` where no call comes to it.
     #[must_use]
-    pub fn until(&self, ending: EndingId) -> Option<&Span> {
-        self.endings.get(&ending)
+    pub fn until(&self, ending: EndingId) -> Option<Span> {
+        let spans = self.endings.iter().filter(|((of, _), _)| *of == ending).map(|(_, span)| span);
+        spans.cloned().reduce(Span::or)
+    }
+
+    /// The same, by the lines of one tree alone.
+    #[must_use]
+    pub fn until_by(&self, ending: EndingId, tree: TreeId) -> Option<Span> {
+        self.endings.get(&(ending, tree)).cloned()
     }
 }
 
@@ -279,11 +296,11 @@ impl<'r> Product<'r> {
                 (stand, seen) = dead(node.step, stand, seen);
             }
             let lockouts = stand.lockouts;
-            let kept = self.found.endings.entry(id).or_insert_with(|| Span {
-                least: lockouts,
-                most: lockouts,
-                at: seen.steps(),
-            });
+            let kept = self
+                .found
+                .endings
+                .entry((id, self.rules.step(node.step).tree))
+                .or_insert_with(|| Span { least: lockouts, most: lockouts, at: seen.steps() });
             kept.least = kept.least.min(lockouts);
             if lockouts > kept.most {
                 (kept.most, kept.at) = (lockouts, seen.steps());

@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use comfy_table::{Table, presets};
 use engine::paths::{Calls, LockOuts, MANY, Span};
-use engine::rulebook::{EndingId, Rulebook, StepId, Tree, Way};
+use engine::rulebook::{Rulebook, StepId, Tree};
 use serde::Serialize;
 use std::io::Write;
 
@@ -24,14 +24,12 @@ impl Until<'_> {
     }
 }
 
-/// All of them, or those of the endings that a tree's lines come to, those of its own complaint first.
+/// All of them, or those of the endings that calls come to by a tree's lines, those of its own complaint first.
 fn lines<'b>(book: &'b Rulebook, only: Option<&Tree>) -> Vec<Until<'b>> {
-    let own = |ending: EndingId| {
-        let steps = book.step_ids().map(|id| book.step(id));
-        let mut of_tree = steps.filter(|step| only.is_none_or(|tree| book.tree(step.tree).id == tree.id));
-        of_tree.any(|step| step.ways_out().any(|(_, way)| matches!(way, Way::End(to) if to == ending)))
-    };
-    let shown = |id: &str| only.is_none() || book.ending_named(id).is_some_and(own);
+    let only_by = only.and_then(|only| {
+        let mut trees = book.step_ids().map(|id| book.step(id).tree);
+        trees.find(|tree| book.tree(*tree).id == only.id)
+    });
     let paths = book.paths();
     let complaint = book.fact(book.roles().complaint);
     let mut lines = Vec::new();
@@ -43,9 +41,10 @@ fn lines<'b>(book: &'b Rulebook, only: Option<&Tree>) -> Vec<Until<'b>> {
         let of =
             |live_work| book.lockouts(&paths, Calls { complaint: complaint.choice(&choice.id), live_work });
         let (with, without) = (of(true), of(false));
-        for ending in book.endings().iter().filter(|ending| shown(&ending.id)) {
+        for ending in book.endings() {
             let span = |lockouts: &LockOuts| {
-                book.ending_named(&ending.id).and_then(|id| lockouts.until(id).cloned())
+                let id = book.ending_named(&ending.id)?;
+                only_by.map_or_else(|| lockouts.until(id), |tree| lockouts.until_by(id, tree))
             };
             let (live_work, no_live_work) = (span(&with), span(&without));
             if live_work.is_some() || no_live_work.is_some() {
