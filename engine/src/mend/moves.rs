@@ -94,10 +94,12 @@ impl Trial<'_> {
     }
 }
 
-/// The mend of a dash without its blank.
+/// The mend of a dash without its blank: lines below that stand in line with what is behind it move with that.
 pub(super) fn no_blank(lines: &[Line<'_>], at: usize) -> Move {
     let depth = lines.get(at).map_or(0, |line| line.depth);
-    Move { lines: at..at + 1, from: depth, to: depth, slip: Slip::NoBlank }
+    let below = lines.iter().skip(at + 1).find(|line| line.says()).map_or(0, |line| line.depth);
+    let end = if below == depth + 1 { end_of_block(lines, at, lines.len()) } else { at + 1 };
+    Move { lines: at..end, from: depth, to: depth, slip: Slip::NoBlank }
 }
 
 /// The end of the lines that are set in deeper below one.

@@ -170,21 +170,28 @@ impl Trial<'_> {
                 cut: tried.from,
                 head: format!("{}- ", " ".repeat(tried.to)),
             }],
-            Slip::NoBlank => vec![NewLine {
-                line: tried.lines.start,
-                cut: tried.from + 1,
-                head: format!("{}- ", " ".repeat(tried.to)),
-            }],
-            Slip::Depth => {
-                let moved = tried.lines.clone().filter_map(|at| lines.get(at).map(|line| (at, line)));
-                let says = moved.filter(|(_, line)| !line.rest.is_empty());
-                says.map(|(at, line)| {
-                    let depth = (line.depth + tried.to).saturating_sub(tried.from);
-                    NewLine { line: at, cut: line.depth, head: " ".repeat(depth) }
-                })
-                .collect()
+            Slip::NoBlank => {
+                let head = format!("{}- ", " ".repeat(tried.to));
+                let first = NewLine { line: tried.lines.start, cut: tried.from + 1, head };
+                let below = tried.lines.start + 1..tried.lines.end;
+                std::iter::once(first).chain(Self::set_in(lines, below, tried.to + 1, tried.from)).collect()
             }
+            Slip::Depth => Self::set_in(lines, tried.lines.clone(), tried.to, tried.from).collect(),
         }
+    }
+
+    /// Lines moved from one depth to another.
+    fn set_in(
+        lines: &[Line<'_>],
+        moved: Range<usize>,
+        to: usize,
+        from: usize,
+    ) -> impl Iterator<Item = NewLine> {
+        let moved = moved.filter_map(|at| lines.get(at).map(|line| (at, line)));
+        moved.filter(|(_, line)| !line.rest.is_empty()).map(move |(at, line)| {
+            let depth = (line.depth + to).saturating_sub(from);
+            NewLine { line: at, cut: line.depth, head: " ".repeat(depth) }
+        })
     }
 
     /// Whether a move makes a line, or the one behind those that move, the rest of the text above it: nothing is then
@@ -259,7 +266,14 @@ impl Trial<'_> {
                 let word =
                     lines.get(at).map_or("", |line| line.rest.split([' ', ':']).next().unwrap_or_default());
                 let title = format!("the blank is missing behind the dash of {}", quoted(word));
-                let help = format!("write {}", quoted(&format!("- {}", word.trim_start_matches('-'))));
+                let below =
+                    found.lines.clone().skip(1).filter(|at| lines.get(*at).is_some_and(Line::says)).count();
+                let with = match below {
+                    0 => "",
+                    1 => ", and move the line below it 1 space to the right",
+                    _ => ", and move the lines below it 1 space to the right",
+                };
+                let help = format!("write {}{with}", quoted(&format!("- {}", word.trim_start_matches('-'))));
                 Draft::at(Code::MissingDash, place(word.len()), title).help(help)
             }
             Slip::Depth => {
