@@ -187,3 +187,22 @@ fn what_a_case_states_and_nothing_asked_for_is_remarked_on() {
     );
     assert!(shown.contains("CASE: note: stated in it, and never asked for: noise_heard\n"), "{shown}");
 }
+
+/// What is stated behind a deed counts too: where the call goes on by what was there before, and where none of it is
+/// asked for, since that deed is never done.
+#[test]
+fn what_a_case_states_behind_a_deed_and_nothing_came_of_is_remarked_on() {
+    let case = |behind: &str| {
+        format!(
+            "case: behind\nanswers: {{fault: hums, water_in_trap: full, impeller_turns: stuck}}\n\
+             ends: clear-impeller\nafter: {{{behind}}}\n"
+        )
+    };
+    let after = "clear-impeller: {pump_runs: yes, pump_amps: 4 A, fault_gone: yes, water_in_trap: ";
+    let shown = replayed_at_the_pond("behind", &case(&format!("{after}full}}")));
+    assert!(!shown.contains("stated in it, and never asked for: water"), "{shown}");
+    let shown = replayed_at_the_pond("behind", &case(&format!("{after}empty}}")));
+    assert!(shown.contains("never asked for: water_in_trap after `clear-impeller`\n"), "{shown}");
+    let shown = replayed_at_the_pond("behind", &case("fill-trap: {pump_runs: yes}"));
+    assert!(shown.contains("never asked for: pump_runs after `fill-trap`\n"), "{shown}");
+}

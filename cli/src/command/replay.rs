@@ -32,6 +32,8 @@ struct Row<'r> {
     breaks: Vec<&'r str>,
     /// What it states and nothing asked for.
     never_asked: Vec<&'r str>,
+    /// What it states after a deed, and nothing came of it, with the ending of the deed.
+    never_asked_after: Vec<(&'r str, &'r str)>,
 }
 
 pub(crate) fn run(
@@ -70,7 +72,7 @@ pub(crate) fn run(
             }
         }
         for (path, _, verdict) in &verdicts {
-            if let Some(remark) = never_asked(book, path, &verdict.never_asked) {
+            if let Some(remark) = never_asked(book, path, verdict) {
                 writeln!(out, "\n{remark}")?;
             }
         }
@@ -105,6 +107,11 @@ fn row<'r>(book: &'r Rulebook, case: &'r Case, verdict: &Verdict) -> Row<'r> {
         minutes: verdict.minutes,
         breaks: verdict.broken.iter().map(|id| book.relation(*id).id.as_str()).collect(),
         never_asked: verdict.never_asked.iter().map(|fact| book.fact(*fact).id.as_str()).collect(),
+        never_asked_after: verdict
+            .never_asked_after
+            .iter()
+            .map(|(fact, ending)| (book.fact(*fact).id.as_str(), name(*ending)))
+            .collect(),
     }
 }
 
@@ -167,7 +174,7 @@ fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, case: &Case, verd
     format!("{path}: {missing}{no_answer}\nwatch it: motorwright call --answers {path}{rules}")
 }
 
-/// What was asked and is not in a case, and behind which repair it has to be.
+/// What was asked and is not in a case, or the other way round, and behind which repair it has to be.
 fn unsaid(book: &Rulebook, unsaid: Unanswered) -> String {
     let fact = &book.fact(unsaid.fact).id;
     unsaid.after.map_or_else(|| fact.clone(), |ending| format!("{fact} after `{}`", book.ending(ending).id))
@@ -205,11 +212,16 @@ fn broken(book: &Rulebook, path: &Path, relation: RelationId) -> String {
 const MOST_NEVER_ASKED: usize = 8;
 
 /// What a case states and nothing asked for: it may agree only for that.
-fn never_asked(book: &Rulebook, path: &Path, facts: &[FactId]) -> Option<String> {
-    let ids: Vec<&str> = facts.iter().map(|fact| book.fact(*fact).id.as_str()).collect();
-    let few = (1..=MOST_NEVER_ASKED).contains(&ids.len());
+fn never_asked(book: &Rulebook, path: &Path, verdict: &Verdict) -> Option<String> {
+    let first = verdict.never_asked.iter().map(|fact| Unanswered { fact: *fact, after: None });
+    let after =
+        verdict.never_asked_after.iter().map(|(fact, after)| Unanswered { fact: *fact, after: Some(*after) });
+    let few = |facts: Vec<Unanswered>| if facts.len() > MOST_NEVER_ASKED { Vec::new() } else { facts };
+    let facts = [few(first.collect()), few(after.collect())].concat();
+    let named: Vec<String> = facts.into_iter().map(|fact| unsaid(book, fact)).collect();
     let path = harmless(&path.display().to_string());
-    few.then(|| format!("{path}: note: stated in it, and never asked for: {}", ids.join(", ")))
+    (!named.is_empty())
+        .then(|| format!("{path}: note: stated in it, and never asked for: {}", named.join(", ")))
 }
 
 fn tally(rows: &[Row<'_>]) -> String {

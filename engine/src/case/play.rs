@@ -8,7 +8,8 @@ use crate::call::{
 use crate::rulebook::{
     Answer, EndingId, EndingKind, FactId, Line, PowerStepKind, RelationId, Rulebook, Value,
 };
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, VecDeque};
+use std::ops::Range;
 use std::sync::Arc;
 
 /// Answers a call out of a case.
@@ -236,6 +237,8 @@ pub struct Verdict {
     pub broken: Vec<RelationId>,
     /// What its `answers` state and was never asked for: nothing was gone by it.
     pub never_asked: Vec<FactId>,
+    /// What it states after a deed of an ending, and nothing came of it, with that ending.
+    pub never_asked_after: Vec<(FactId, EndingId)>,
 }
 
 /// Plays a case to its end.
@@ -254,28 +257,68 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
         asked: call.tally().asked,
         lockouts: call.power().lockouts(),
         minutes: call.tally().minutes,
+        never_asked: never_asked(&call, case),
+        never_asked_after: never_asked_after(&call, case, &player.laid),
         unanswered: player.unanswered,
         not_an_answer,
         broken: player.broken,
-        never_asked: never_asked(&call, case),
     })
 }
 
-/// What a case states to begin with, and no question of the call asked for. The routines ask of danger and whether it
-/// is dead by themselves.
+/// What a case states to begin with, and no question of the call asked for.
 fn never_asked(call: &Call, case: &Case) -> Vec<FactId> {
-    let book = call.book();
-    let own = [book.roles().danger.0, book.power().proved_dead];
-    let told: BTreeSet<FactId> = call
-        .events()
-        .iter()
-        .filter_map(|event| match event {
-            Event::Told { fact, .. } => Some(*fact),
-            _ => None,
-        })
-        .collect();
-    let stated = case.answers.facts().map(|(fact, _)| fact);
-    stated.filter(|fact| !told.contains(fact) && !own.contains(fact)).collect()
+    stated(call, &case.answers).filter(|fact| !is_told(call, *fact, 0..call.events().len())).collect()
+}
+
+/// What a case states after deeds, and nothing came of it: a layer of which nothing was asked, and what is otherwise
+/// than at first, of a fact that the call went on to hold for what it was. Most layers state more than is asked.
+fn never_asked_after(
+    call: &Call,
+    case: &Case,
+    laid: &[(Option<EventId>, &Layer)],
+) -> Vec<(FactId, EndingId)> {
+    let mut never = Vec::new();
+    let layers =
+        case.after.iter().flat_map(|(ending, layers)| layers.iter().map(move |layer| (*ending, layer)));
+    for (ending, layer) in layers {
+        let all = || layer.facts().map(|(fact, _)| fact);
+        let asked = |fact: &FactId| was_asked_of(call, laid, layer, *fact);
+        let deeds = &call.book().ending(ending).deeds;
+        let is_held = |fact: &FactId| {
+            let changed = deeds.iter().any(|deed| call.book().deed(*deed).changes(*fact));
+            let otherwise = case.answers.reading(*fact, 0) != layer.reading(*fact, 0);
+            otherwise && !changed && call.known(*fact).is_some()
+        };
+        let in_vain = !all().any(|fact| asked(&fact));
+        let named = stated(call, layer).filter(|fact| !asked(fact) && (in_vain || is_held(fact)));
+        never.extend(named.map(|fact| (fact, ending)));
+    }
+    never
+}
+
+/// Whether a fact was told out of a layer: from where it was laid until something else was stated of it.
+fn was_asked_of(call: &Call, laid: &[(Option<EventId>, &Layer)], layer: &Layer, fact: FactId) -> bool {
+    let mut from = laid.iter().skip_while(|(_, other)| !std::ptr::eq(*other, layer));
+    let Some((Some(first), _)) = from.next() else { return false };
+    let mut others = from.filter(|(_, other)| !std::ptr::eq(*other, layer));
+    let next = others.find_map(|(event, other)| event.filter(|_| other.reading(fact, 0).is_some()));
+    is_told(call, fact, first.index()..next.map_or(call.events().len(), EventId::index))
+}
+
+/// What is stated at one time and has to be asked for: the routines ask of danger and whether it is dead by themselves.
+fn stated(call: &Call, layer: &Layer) -> impl Iterator<Item = FactId> {
+    let own = [call.book().roles().danger.0, call.book().power().proved_dead];
+    layer.facts().map(|(fact, _)| fact).filter(move |fact| !own.contains(fact))
+}
+
+/// Whether a fact was told by one of these events.
+fn is_told(call: &Call, fact: FactId, within: Range<usize>) -> bool {
+    let events = call.events().get(within).unwrap_or_default();
+    events.iter().any(|event| match event {
+        Event::Told { fact: told, .. } => *told == fact,
+        Event::Danger { .. } => call.book().roles().danger.0 == fact,
+        _ => false,
+    })
 }
 
 /// The in-order ending that a call stopped at, where it ended in another for want of whether the complaint is gone.
