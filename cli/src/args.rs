@@ -29,12 +29,13 @@ pub(crate) struct Arguments {
 
 const EXAMPLES: &str = "\
 Examples:
-  motorwright call                        start a call at the prompt
-  motorwright resume                      go on with the call that was left open last
-  motorwright replay cases                run every recorded case
-  motorwright call --rules my-rules       try a trainer's own rules
+  motorwright call                   start a call at the prompt
+  motorwright resume                 go on with the call that was left open last
+  motorwright replay cases           run every recorded case
+  motorwright call --rules my-rules  try a trainer's own rules
 
-Exit codes: 0 all well, 1 a case disagrees or a call was left open, 2 something could not be read.";
+Exit codes: 0 all well, 1 a case disagrees or a call was left open, 2 something
+could not be read.";
 
 /// What every command takes.
 #[derive(Args, Debug)]
@@ -134,36 +135,43 @@ Exit codes: 0 printed, 2 there is no such command.";
 
 const CALL_EXAMPLES: &str = "\
 Examples:
-  motorwright call                                           start a call
-  motorwright call --unit 'job 4711'                         on a unit that may have had calls before
-  motorwright call --log-to none                             keep nothing of it
-  motorwright call --answers cases/no-run/panel-hung-on-one-hook.yaml   watch a recorded case as a call
-  printf 'none\\n' | motorwright call                         answer from a script
-  motorwright call --script --paper a4 > call.txt            a call on paper, for the day the computer is down
+  motorwright call                    start a call
+  motorwright call --unit 'job 4711'  on a unit that may have had calls before
+  motorwright call --log-to none      keep nothing of it
+  motorwright call --answers cases/no-run/panel-hung-on-one-hook.yaml
+      watch a recorded case as a call
+  printf 'none\\n' | motorwright call  answer from a script
+  motorwright call --script --paper a4 > call.txt
+      a call on paper, for the day the computer is down
 
-With --unit, a call starts from the last one on the same unit: what its plates say is known, a repair that
-was left for later comes first, and one that was done in the last 30 days is not done a second time in vain.
+With --unit, a call starts from the last one on the same unit: what its plates
+say is known, a repair that was left for later comes first, and one that was
+done in the last 30 days is not done a second time in vain.
 
-Where the log can be written no more in the middle of a call, it asks whether to go on without a record; the
-screen and the note then say from which question on nothing is recorded.
+Where the log can be written no more in the middle of a call, it asks whether to
+go on without a record; the screen and the note then say from which question on
+nothing is recorded.
 
-Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could not be read or written, also where
-the call was gone on with unrecorded.";
+Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could
+not be read or written, also where the call was gone on with unrecorded.";
 
 const REPLAY_EXAMPLES: &str = "\
 Examples:
-  motorwright replay cases                    every case below a folder
-  motorwright replay cases/no-run --json      one JSON object a line
-  motorwright replay cases --by-ending        what a call costs, by its last ending
+  motorwright replay cases                every case below a folder
+  motorwright replay cases/no-run --json  one JSON object a line
+  motorwright replay cases --by-ending    what a call costs, by its last ending
   motorwright replay mine.yaml --rules my-rules
-  motorwright replay --calls                  calls that are kept: which would end elsewhere by today's rules?
+  motorwright replay --calls
+      calls that are kept: which would end elsewhere by today's rules?
   motorwright replay --calls --rules my-rules --since 2026-11-01
 
-With --calls, what was found in a call that ended is told to today's rules as they ask for it, unless they are those
-that it went by. What they ask and is not in it counts as not to be had, and is named.
+With --calls, what was found in a call that ended is told to today's rules as
+they ask for it, unless they are those that it went by. What they ask and is not
+in it counts as not to be had, and is named.
 
-With --by-ending each case counts once, with all that it cost, for the ending that it comes to last:
-what a first repair took is part of it. The dearest ending stands first.
+With --by-ending each case counts once, with all that it cost, for the ending
+that it comes to last: what a first repair took is part of it. The dearest
+ending stands first.
 
 Exit codes: 0 all agree, 1 some do not, 2 something could not be read.";
 
@@ -236,9 +244,9 @@ pub(crate) enum UnitFamily {
 
 const OUTLINE_EXAMPLES: &str = "\
 Examples:
-  motorwright outline                             the trees there are
+  motorwright outline        the trees there are
   motorwright outline no-run | less
-  motorwright outline --ids                       every id there is, with what it stands for
+  motorwright outline --ids  every id there is, with what it stands for
   motorwright outline --ids readings | grep volt
   motorwright outline noise --rules my-rules
 
@@ -284,15 +292,19 @@ pub(crate) enum Ids {
 
 const CHECK_EXAMPLES: &str = "\
 Examples:
-  motorwright check my-rules                      look a folder of rules through
-  motorwright check my-rules --watch              again at every save
-  motorwright check my-rules --coverage cases     and what of the trees the cases walk
-  motorwright check my-rules --lockouts           and how many lock-outs each ending needs
-  motorwright check my-rules --lockouts --tree no-run    only the endings of one tree
-  motorwright check my-rules/trees/dust.yaml             only what is found in one file
+  motorwright check my-rules                   look a folder of rules through
+  motorwright check my-rules --watch           again at every save
+  motorwright check my-rules --coverage cases
+      and what of the trees the cases walk
+  motorwright check my-rules --lockouts
+      and how many lock-outs each ending needs
+  motorwright check my-rules --lockouts --tree no-run
+      only the endings of one tree
+  motorwright check my-rules/trees/dust.yaml   only what is found in one file
   motorwright check my-rules --sarif > found.sarif
 
-Exit codes: 0 nothing found but notes, 1 something is to be mended, 2 something could not be read.";
+Exit codes: 0 nothing found but notes, 1 something is to be mended, 2 something
+could not be read.";
 
 /// What `check` takes.
 #[derive(Args, Debug)]

@@ -6,15 +6,17 @@ use std::path::PathBuf;
 
 pub(super) const RESUME_EXAMPLES: &str = "\
 Examples:
-  motorwright resume                  the call that was left open last
+  motorwright resume                       the call that was left open last
   motorwright resume 12
-  motorwright resume 12 --take-over   when the seat that has it is dead; it asks first
-  motorwright resume 12 --take-over --yes   the same where nobody can be asked
+  motorwright resume 12 --take-over
+      when the seat that has it is dead; it asks first
+  motorwright resume 12 --take-over --yes  the same where nobody can be asked
 
-Live readings are taken anew, and nobody vouches for the power any more: the unit counts as live.
+Live readings are taken anew, and nobody vouches for the power any more: the
+unit counts as live.
 
-Exit codes: 0 the call came to an ending, 1 it was left open or not taken over, 2 there is no such call, or
-another seat has it.";
+Exit codes: 0 the call came to an ending, 1 it was left open or not taken over,
+2 there is no such call, or another seat has it.";
 
 /// What `resume` takes.
 #[derive(Args, Debug)]
@@ -38,10 +40,11 @@ pub(super) const AGAIN_EXAMPLES: &str = "\
 Examples:
   motorwright again 12      a callback on the unit of call 12
 
-What the plates say is known. A repair that was left for later comes first; one that was done in the last 30 days
-is not done a second time in vain.
+What the plates say is known. A repair that was left for later comes first; one
+that was done in the last 30 days is not done a second time in vain.
 
-Exit codes: 0 the call came to an ending, 1 it was left open, 2 there is no such call.";
+Exit codes: 0 the call came to an ending, 1 it was left open, 2 there is no such
+call.";
 
 /// What `again` takes.
 #[derive(Args, Debug)]
@@ -57,14 +60,15 @@ pub(crate) struct AgainArguments {
 
 pub(super) const CALLS_EXAMPLES: &str = "\
 Examples:
-  motorwright calls                             the last 20
-  motorwright calls fuse                        those with this word in unit, complaint, ending, remark or answers
-  motorwright calls --open                      those that can be gone on with
+  motorwright calls                            the last 20
+  motorwright calls fuse
+      those with this word in unit, complaint, ending, remark or answers
+  motorwright calls --open                     those that can be gone on with
   motorwright calls --unit 'job 4711' --all
-  motorwright calls --since 2026-11-01 --json   one JSON object a line
+  motorwright calls --since 2026-11-01 --json  one JSON object a line
 
-Exit codes: 0 listed, even if there are none, 1 listed, but for calls whose beginning cannot be read, 2 the log
-could not be read, or there is no such day.";
+Exit codes: 0 listed, even if there are none, 1 listed, but for calls whose
+beginning cannot be read, 2 the log could not be read, or there is no such day.";
 
 /// What `calls` takes.
 #[derive(Args, Debug)]
@@ -112,9 +116,11 @@ pub(super) const SHOW_EXAMPLES: &str = "\
 Examples:
   motorwright show 12
   motorwright show 12 --json                    as export writes it
-  motorwright show 12 --as-case > call-12.yaml  as a case, to be judged and kept by a trainer
+  motorwright show 12 --as-case > call-12.yaml
+      as a case, to be judged and kept by a trainer
 
-Exit codes: 0 shown, 2 there is no such call, or the rules no longer know what is in it.";
+Exit codes: 0 shown, 2 there is no such call, or the rules no longer know what
+is in it.";
 
 /// What `show` takes.
 #[derive(Args, Debug)]
@@ -139,7 +145,8 @@ Examples:
   motorwright note 12             print it
   motorwright note 12 > note.txt
 
-Exit codes: 0 printed, 2 there is no such call, or the rules no longer know what is in it.";
+Exit codes: 0 printed, 2 there is no such call, or the rules no longer know what
+is in it.";
 
 /// What `note` takes.
 #[derive(Args, Debug)]
@@ -155,16 +162,20 @@ pub(crate) struct NoteArguments {
 
 pub(super) const REPORT_EXAMPLES: &str = "\
 Examples:
-  motorwright report                                          all calls, in tables
-  motorwright report --since 2026-11-01 --before 2026-12-01   those begun in November
-  motorwright report --html november.html                     a page to be opened, printed or sent on
+  motorwright report                       all calls, in tables
+  motorwright report --since 2026-11-01 --before 2026-12-01
+      those begun in November
+  motorwright report --html november.html
+      a page to be opened, printed or sent on
   motorwright report --json | jq .all.left_open.calls
 
-A call counts once, for the ending that it came to last. A callback is a later call on the same unit, begun within
-30 days of the last word; it counts for the ending of the earlier call. The page needs no network and holds no remarks.
+A call counts once, for the ending that it came to last. A callback is a later
+call on the same unit, begun within 30 days of the last word; it counts for the
+ending of the earlier call. The page needs no network and holds no remarks.
 
-Exit codes: 0 reported, even if there are no calls, 1 reported, but for calls whose beginning cannot be read, 2 the
-log could not be read, or the page not be written.";
+Exit codes: 0 reported, even if there are no calls, 1 reported, but for calls
+whose beginning cannot be read, 2 the log could not be read, or the page not be
+written.";
 
 /// What `report` takes.
 #[derive(Args, Debug)]
@@ -199,8 +210,8 @@ Examples:
 
 What people typed stands in it as they typed it.
 
-Exit codes: 0 written, 1 written, but for calls that cannot be read, 2 there is no such call, the log could not be
-read, or not all be written.";
+Exit codes: 0 written, 1 written, but for calls that cannot be read, 2 there is
+no such call, the log could not be read, or not all be written.";
 
 /// What `export` takes.
 #[derive(Args, Debug)]
@@ -220,11 +231,12 @@ Examples:
   motorwright import calls.jsonl
   motorwright export --log-to old.db | motorwright import - --log-to postgres://desk@server/calls
 
-A call that is here already is gone on with where the line has more of it, and left as it is where the two differ.
-One that was forgotten here is left out.
+A call that is here already is gone on with where the line has more of it, and
+left as it is where the two differ. One that was forgotten here is left out.
 
-Exit codes: 0 taken in, or here already, or forgotten here, 1 some lines were no call, or were left out as they differ
-from the call here or somebody is on it, 2 the file or the log could not be read.";
+Exit codes: 0 taken in, or here already, or forgotten here, 1 some lines were no
+call, or were left out as they differ from the call here or somebody is on it, 2
+the file or the log could not be read.";
 
 /// What `import` takes.
 #[derive(Args, Debug)]
@@ -244,11 +256,12 @@ Examples:
   motorwright forget 12         asks once more on a terminal
   motorwright forget 12 --yes
 
-The call is erased from the file and its write-ahead log. Its made-up id is remembered, so that an import does not
-bring it back. Exports, backups and the log of a database server keep what they have: those are for whoever keeps them.
+The call is erased from the file and its write-ahead log. Its made-up id is
+remembered, so that an import does not bring it back. Exports, backups and the
+log of a database server keep what they have: those are for whoever keeps them.
 
-Exit codes: 0 erased, 1 it was left as it is, 2 there is no such call, it is not to be erased now, or copies of it may
-remain.";
+Exit codes: 0 erased, 1 it was left as it is, 2 there is no such call, it is not
+to be erased now, or copies of it may remain.";
 
 /// What `forget` takes.
 #[derive(Args, Debug)]

@@ -6,24 +6,32 @@ use std::path::PathBuf;
 
 pub(super) const EXAMPLES: &str = "\
 Examples:
-  motorwright trial                                   1000 calls with one fault each, every fault in its turn
-  motorwright trial --count 200 --rules my-rules      how a trainer's own rules do
-  motorwright trial --pairs --slips                   two faults at a time, a technician who sometimes slips
-  motorwright trial --faults filter-dirty,coil-dirty  only these; --faults list shows all
-  motorwright trial --show 17                         call number 17 as a conversation; what was wrong comes last
-  motorwright trial --show 17 --as-case > trial-17.yaml   the same call as a case, to be judged
-  motorwright trial --html trial.html                 a page with the table of faults and endings
+  motorwright trial
+      1000 calls with one fault each, every fault in its turn
+  motorwright trial --count 200 --rules my-rules  how a trainer's own rules do
+  motorwright trial --pairs --slips
+      two faults at a time, a technician who sometimes slips
+  motorwright trial --faults filter-dirty,coil-dirty
+      only these; --faults list shows all
+  motorwright trial --show 17
+      call number 17 as a conversation; what was wrong comes last
+  motorwright trial --show 17 --as-case > trial-17.yaml
+      the same call as a case, to be judged
+  motorwright trial --html trial.html
+      a page with the table of faults and endings
   motorwright trial --json | jq -r 'select(.verdict == \"wrong\") | .call'
 
-A unit is drawn and sized as physics, a fault is put into it, and somebody with a meter answers what the rules ask.
-The model never reads the trees. A call is its number under its seed: --count, --threads and what else is run change
-nothing in it, while --pairs, --healthy, --drawn, --faults, --slips, --every-reading and other rules make it another
-call.
+A unit is drawn and sized as physics, a fault is put into it, and somebody with
+a meter answers what the rules ask. The model never reads the trees. A call is
+its number under its seed: --count, --threads and what else is run change
+nothing in it, while --pairs, --healthy, --drawn, --faults, --slips,
+--every-reading and other rules make it another call.
 
-With --json each call is one object on a line of its own: what was put in, what it came to, and what it took.
+With --json each call is one object on a line of its own: what was put in, what
+it came to, and what it took.
 
-Exit codes: 0 done, whatever the calls came to; 1 a prompt was unsafe, or a call came to no end; 2 something could
-not be read or written.";
+Exit codes: 0 done, whatever the calls came to; 1 a prompt was unsafe, or a call
+came to no end; 2 something could not be read or written.";
 
 /// What `trial` takes.
 #[derive(Args, Debug)]

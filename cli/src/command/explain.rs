@@ -11,7 +11,8 @@ use std::io::Write;
 pub(crate) const EXAMPLES: &str = "\
 Examples:
   motorwright explain                     list the codes, with a sentence each
-  motorwright explain choice-not-covered  show one: why it matters, an example, and how it is mended
+  motorwright explain choice-not-covered
+      show one: why it matters, an example, and how it is mended
   motorwright explain loop | less
 
 Exit codes: 0 shown, 2 there is no such code.";

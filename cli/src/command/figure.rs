@@ -16,17 +16,20 @@ use worked::Worked;
 
 pub(crate) const EXAMPLES: &str = "\
 Examples:
-  motorwright figure                                 list the formulas
-  motorwright figure sensible-airflow                show one: its inputs, ranges and source
+  motorwright figure                               list the formulas
+  motorwright figure sensible-airflow
+      show one: its inputs, ranges and source
   motorwright figure sensible-airflow heat=64000Btu/h rise=50F elevation=600ft return=70F
-  motorwright figure airflow-target \"3 tons\"         inputs in their order
-  motorwright figure line-drop-solid 14 50ft 9.8A    fifty feet of 14 gauge, there and back
+  motorwright figure airflow-target \"3 tons\"       inputs in their order
+  motorwright figure line-drop-solid 14 50ft 9.8A
+      fifty feet of 14 gauge, there and back
   motorwright figure difference first=0.22inwc second=-0.31inwc
   motorwright figure sensible-airflow heat=80000 rise=\"55F +-2F\" elevation=0 return=70 --json
 
-A number without a unit is in the usual one. A value with `+-` is known to so much either way, or to
-so many percent; the result then says how sure it is. A value below zero goes by its name.
-Where a standard is the source, its current edition and the local code decide.
+A number without a unit is in the usual one. A value with `+-` is known to so
+much either way, or to so many percent; the result then says how sure it is. A
+value below zero goes by its name. Where a standard is the source, its current
+edition and the local code decide.
 
 Exit codes: 0 all well, 2 something could not be read or has no value.";
 
