@@ -1,6 +1,7 @@
 //! Checks on resolved rules, one a file. Each reports all it finds; nothing is called with rules that fail one.
 
 mod anew;
+mod bounds;
 mod branches;
 mod cannot;
 mod cautions;
@@ -32,10 +33,11 @@ use crate::rulebook::{Line, StepId, Way};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 12] = [
+const CHECKS: [Check; 13] = [
     danger::check,
     choices::check,
     edges::check,
+    bounds::check,
     givens::check,
     loops::check,
     reach::check,

@@ -82,6 +82,9 @@ pub static FORMULAS: [&Formula; 31] = [
     &generic::LARGER_OVER_SMALLER,
 ];
 
+/// Inputs of which every pair of ends is tried.
+const MOST_BOUNDED: usize = 8;
+
 /// One formula of the closed list.
 #[derive(Debug)]
 pub struct Formula {
@@ -228,6 +231,25 @@ impl Formula {
             Kind::Generic(generic) => generic.work(inputs),
         };
         result.filter(|result| result.is_finite())
+    }
+
+    /// The least and the most that comes of inputs between such ends, all in base units; `None` where it is not known.
+    ///
+    /// A sum, a difference and a percentage of something change evenly with each input, so the ends tell.
+    pub(crate) fn bounds(&self, inputs: &[(f64, f64)]) -> Option<(f64, f64)> {
+        let Kind::Generic(generic) = &self.kind else { return None };
+        if !generic.is_even() || inputs.len() > MOST_BOUNDED || !self.takes(inputs.len()) {
+            return None;
+        }
+        let corners = (0..1_usize << inputs.len()).map(|corner| {
+            let ends = inputs.iter().enumerate();
+            let at: Vec<f64> =
+                ends.map(|(place, end)| if corner >> place & 1 == 0 { end.0 } else { end.1 }).collect();
+            self.compute(&at)
+        });
+        let values = corners.collect::<Option<Vec<f64>>>()?;
+        let low = values.iter().copied().reduce(f64::min)?;
+        values.into_iter().reduce(f64::max).map(|high| (low, high))
     }
 
     /// The unit that the trade has the result in; a generic formula keeps the unit of its inputs.

@@ -1,7 +1,9 @@
 //! Facts that are worked out of readings, as the rules write them.
 
 use crate::house::BOOK;
+use crate::pond::{self, File};
 use engine::call::{Call, Reply};
+use engine::finding::Code;
 use engine::quantity::Quantity;
 use engine::rulebook::{Answer, FactId, Value};
 use std::sync::Arc;
@@ -154,4 +156,36 @@ fn a_reading_that_counts_twice_is_counted_rightly() {
     let by_hand = 2.0 * (motor / unit / unit * u(unit)).hypot(u(motor) / unit) * 100.0;
     near(share.number(), 100.0 * (1.0 - motor / unit), 1e-9);
     near(reach.number(), by_hand, 0.01);
+}
+
+/// A rise is read in the unit of a temperature, so that a temperature in its place is told of by its size alone.
+#[test]
+fn an_edge_that_a_working_never_comes_to_is_told_of() {
+    let readings = "readings:\n  NAME: {name: water, say: How warm is it?, how: A probe., measures: temperature, \
+                    unit: F, range: 32 F to 140 F, meter: 1 % + 1 counts of 0.1 F, power: any, panel: any, lasts: now}\n";
+    let rise = "workings:\n  rise: {name: rise, measures: temperature-difference, unit: F, by: difference, of: [hot, cold]}\n";
+    let found = |edge: &str| {
+        let step = format!(
+            "  s:\n    ask: rise\n    because: So it is.\n    bands:\n      \
+             - {{up to: {edge}, means: it is little, from: common practice, end: pump-in-order}}\n      \
+             - {{above: the last, means: it is much, end: too-little}}\n    cannot: {{end: too-little}}\n"
+        );
+        let tree = "tree: pump\nname: made\nstart: danger\nsteps:\n  danger:\n    ask: danger_at_pump\n    \
+                    because: Nobody goes near.\n    answers:\n      - {is: none, means: it is safe, go: s}\n      \
+                    - {is: [shock, flood], means: it can hurt, end: keep-away}\n    cannot: {end: keep-away}\n";
+        let mut files = pond::files("base");
+        files.retain(|file| !["pump.yaml", "water.yaml"].contains(&file.name.as_str()));
+        files.push(File::new("pump.yaml", format!("{tree}{step}")));
+        files.push(File::new("hot.yaml", readings.replace("NAME", "hot")));
+        files.push(File::new("cold.yaml", readings.replace("NAME", "cold")));
+        files.push(File::new("rise.yaml", rise));
+        let found = pond::found(&files);
+        let wrong = found.iter().find(|finding| finding.code() == Code::WrongQuantity);
+        wrong.map(|finding| (finding.place().line(), finding.title().to_owned()))
+    };
+    let told = "`rise` never comes to `500 °F`: it is from -108 °F to 108 °F".to_owned();
+    assert_eq!(found("500 F"), Some((16, told)));
+    assert_eq!(found("90 F"), None);
+    assert_eq!(found("-20 F"), None);
+    assert!(found("-200 F").is_some());
 }

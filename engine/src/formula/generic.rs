@@ -108,6 +108,11 @@ impl Generic {
         matches!(self, Self::Sum | Self::Difference)
     }
 
+    /// Whether what comes of it changes evenly with each input.
+    pub(super) fn is_even(self) -> bool {
+        matches!(self, Self::Sum | Self::Difference | Self::Product)
+    }
+
     /// What comes of inputs of these kinds; `None` where they do not go together.
     pub(super) fn typed(self, inputs: &[Dimension]) -> Option<Dimension> {
         use Dimension::{Percent, Ratio, Temperature, TemperatureDifference};

@@ -1,0 +1,108 @@
+//! What values are held against can be come to: a number of another size than its reading is a slip of number or unit.
+//!
+//! A reading is held to its plausible range. What is worked out is held to what sums, differences and shares of those
+//! come to; of other formulas no bounds are known. An edge on a reading itself is left to the lines that it kills.
+
+use super::{at_line, steps};
+use crate::finding::{Code, Draft, Findings};
+use crate::graph::StepGraph;
+use crate::quantity::Quantity;
+use crate::resolve::Resolved;
+use crate::rulebook::{Condition, Edge, FactId, Line, Rules, Upper, Ways};
+
+/// Workings of workings that are gone into; those that lead round are told of elsewhere.
+const DEEPEST: usize = 8;
+/// What is left to the rounding of units, in parts of a range.
+const SLACK: f64 = 1e-6;
+
+pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
+    let rules = &resolved.rules;
+    for id in steps(resolved) {
+        let step = rules.step(id);
+        let Ways::Bands(lines) = &step.ways else { continue };
+        for (index, line) in lines.iter().enumerate().filter(|_| rules.fact(step.fact).working.is_some()) {
+            let (key, edge) = match line.upper {
+                Upper::Below(Edge::Plain(edge)) => ("below", edge),
+                Upper::UpTo(Edge::Plain(edge)) => ("up to", edge),
+                _ => continue,
+            };
+            if let Some((title, help)) = beyond(rules, step.fact, edge) {
+                findings.push(at_line(resolved, id, Line::Value(index), |at| {
+                    at.key(key).draft(Code::WrongQuantity, title).help(help)
+                }));
+            }
+        }
+    }
+    for (ending, spot) in rules.endings.iter().zip(&resolved.spots.endings) {
+        conditions(rules, &ending.proof, findings, |name, title| {
+            spot.draft(&format!("proof/{name}"), Code::WrongQuantity, title)
+        });
+    }
+    for (hold_off, spot) in rules.power.hold_offs.iter().zip(&resolved.spots.hold_offs) {
+        for (key, list) in [("when", &hold_off.when), ("until", &hold_off.until)] {
+            conditions(rules, list, findings, |name, title| {
+                spot.draft(&format!("{key}/{name}"), Code::WrongQuantity, title)
+            });
+        }
+    }
+}
+
+/// Tells of what conditions demand and no reading shows.
+fn conditions(
+    rules: &Rules,
+    list: &[(FactId, Condition)],
+    findings: &mut Findings,
+    draft: impl Fn(&str, String) -> Draft,
+) {
+    for (fact, condition) in list {
+        let Condition::Within { at_least, at_most, below } = condition else { continue };
+        let edges = [at_least, at_most, below].into_iter().flatten();
+        if let Some((title, help)) = edges.copied().find_map(|edge| beyond(rules, *fact, edge)) {
+            findings.push(draft(&rules.fact(*fact).id, title).help(help));
+        }
+    }
+}
+
+/// Why a fact never comes to a value, and how to mend it; `None` where it may.
+fn beyond(rules: &Rules, fact: FactId, edge: Quantity) -> Option<(String, String)> {
+    let (low, high) = bounds(rules, fact, DEEPEST)?;
+    let slack = (high - low).abs() * SLACK;
+    if edge.is_over_range() || (low - slack..=high + slack).contains(&edge.base()) {
+        return None;
+    }
+    let unit = rules.fact(fact).expected()?.unit();
+    let shown = |base: f64| Quantity::new(unit.from_base(base), unit)?.shown_in(unit);
+    let (low, high, name) = (shown(low)?, shown(high)?, &rules.fact(fact).id);
+    let title = format!("`{name}` never comes to `{edge}`: it is from {low} to {high}");
+    Some((title, "mend the number or its unit, or the range of what it is read by".to_owned()))
+}
+
+/// The least and the most that a fact may be, in base units; `None` where nothing says it.
+fn bounds(rules: &Rules, fact: FactId, deep: usize) -> Option<(f64, f64)> {
+    let rule = rules.fact(fact);
+    let own = || {
+        let expected = rule.expected().filter(|expected| !expected.over_range())?;
+        expected.range().map(|(low, high)| (low.base(), high.base()))
+    };
+    let given = rule.given.iter().filter_map(|given| given.is.quantity().map(Quantity::base));
+    let given = given.map(|base| (base, base)).reduce(hull);
+    let (asked, working) = (rule.asking.is_some(), rule.working.as_ref());
+    match (asked, working, given) {
+        (false, None, given) => given,
+        (false, Some(working), None) => {
+            let parts: Vec<(f64, f64)> = working
+                .of
+                .iter()
+                .map(|part| bounds(rules, *part, deep.checked_sub(1)?))
+                .collect::<Option<_>>()?;
+            working.formula.bounds(&parts)
+        }
+        (true, None, None) => own(),
+        (true, None, Some(given)) => own().map(|own| hull(own, given)),
+        _ => None,
+    }
+}
+
+fn hull(one: (f64, f64), two: (f64, f64)) -> (f64, f64) {
+    (one.0.min(two.0), one.1.max(two.1))
+}
