@@ -40,11 +40,9 @@ fn of_sound(unit: &Unit, fact: &str) -> Option<Reading> {
             With::OutdoorUnit => "with_outdoor_unit",
             With::Nothing => "always",
         }),
-        "bang_with_fan" => Reading::yes(
-            unit.heard()
-                .iter()
-                .any(|sound| matches!((sound.noise, sound.with), (Noise::Bangs, With::Blower))),
-        ),
+        "bang_with_fan" => Reading::yes(unit.heard().iter().any(|sound| {
+            sound.is_minded() && matches!((sound.noise, sound.with), (Noise::Bangs, With::Blower))
+        })),
         "noise_place" => loudest(|sound| match sound.place {
             Place::Unit => "at_unit",
             Place::Ducts => "in_ducts",
