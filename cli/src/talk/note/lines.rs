@@ -33,7 +33,7 @@ impl Lines {
     /// A line of entries, as many as there is room for in `most` characters; the rest is counted. No line where
     /// there are none.
     pub(super) fn list(&mut self, heading: &str, most: usize, entries: impl IntoIterator<Item = String>) {
-        let entries: Vec<String> = entries.into_iter().map(|entry| cut(&harmless(&entry), ENTRY)).collect();
+        let entries: Vec<String> = entries.into_iter().map(entry).collect();
         let room = self.room().min(most);
         let taken = (0..=entries.len()).rev().map(|taken| listed(heading, &entries, taken));
         if let Some(line) = taken.flatten().find(|line| count(line) <= room) {
@@ -53,6 +53,12 @@ impl Lines {
         let break_before = usize::from(!self.text.is_empty());
         MOST.saturating_sub(count(&self.text) + break_before)
     }
+}
+
+/// An entry of a list, which has its own stops.
+fn entry(text: String) -> String {
+    let text = cut(&harmless(&text), ENTRY);
+    text.strip_suffix('.').unwrap_or(&text).to_owned()
 }
 
 /// A line of the first entries, and how many are left; `None` where there are none at all.
@@ -106,6 +112,13 @@ mod tests {
         assert!(text.chars().count() <= MOST, "{}", text.chars().count());
         assert!(text.starts_with("head\nRead: reading number 0 of a hundred; "), "{text}");
         assert!(text.contains(" more."), "{text}");
+    }
+
+    #[test]
+    fn an_entry_that_ends_in_a_stop_gets_no_second_one() {
+        let mut note = Lines::new();
+        note.list("Remarks", 60, ["A new link was put in.", "It ran.", "x"].map(str::to_owned));
+        assert_eq!(note.text(), "Remarks: A new link was put in; It ran; x.");
     }
 
     #[test]
