@@ -37,8 +37,8 @@ mod voice;
 
 pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
-pub(crate) use other_call::OtherCall;
 pub(crate) use lines::{columns, of_this_terminal};
+pub(crate) use other_call::OtherCall;
 pub(crate) use power::{in_short, puts_on};
 pub(crate) use screen::{Layout, wrapped};
 pub(crate) use units::Units;

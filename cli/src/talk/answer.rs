@@ -57,9 +57,9 @@ pub(crate) fn parse_described(
     parse(fact, text, numbers, units).or_else(|why| match described::choice(fact, text) {
         Described::One(set) => Ok(chosen(set)),
         Described::Several(found) => Err(ambiguous(fact, text, &found)),
-        Described::Nothing => {
-            sentence::choice(fact, text).map(chosen).ok_or_else(|| offered(fact, text, numbers).unwrap_or(why))
-        }
+        Described::Nothing => sentence::choice(fact, text)
+            .map(chosen)
+            .ok_or_else(|| offered(fact, text, numbers).unwrap_or(why)),
     })
 }
 
@@ -73,7 +73,9 @@ fn offered(fact: &Fact, text: &str, numbers: Numbers) -> Option<String> {
         })
         .collect();
     let shown = numbers == Numbers::Shown && !near.is_empty();
-    shown.then(|| format!("which of the list is that? Nearest: {}. Type its number, or another", near.join("; ")))
+    shown.then(|| {
+        format!("which of the list is that? Nearest: {}. Type its number, or another", near.join("; "))
+    })
 }
 
 const fn chosen(set: ChoiceSet) -> Answer {

@@ -154,7 +154,8 @@ fn deed_step(
     let cut_off = at > 0 && call.is_taken_up_in_work();
     if cut_off {
         let done = if at == 1 { "step 1".to_owned() } else { format!("steps 1 to {at}") };
-        let text = format!("{done}, before the call was cut off. See that each is still so; if not, type back");
+        let text =
+            format!("{done}, before the call was cut off. See that each is still so; if not, type back");
         screen.row(Label::quiet("DONE"), &text)?;
         screen.numbered(&rule.steps[..at.min(count)])?;
     }

@@ -85,7 +85,8 @@ const fn takes_time(purpose: Purpose) -> bool {
 /// The answers that take a time: by their words, or whatever is read.
 fn named(fact: &Fact, time: Time) -> String {
     let words = time.is.map(|is| {
-        let ids = is.positions().filter_map(|at| fact.choices().get(at)).map(|choice| answer::word(&choice.id));
+        let ids =
+            is.positions().filter_map(|at| fact.choices().get(at)).map(|choice| answer::word(&choice.id));
         ids.collect::<Vec<_>>().join(" or ")
     });
     words.unwrap_or_else(|| "this".to_owned())

@@ -1,8 +1,8 @@
 //! A log that can be written no more in the middle of a call: to go on without it, or to close.
 
+use super::between::{Question, Typed};
 use super::hint::Typing;
 use super::screen::Label;
-use super::between::{Question, Typed};
 use super::{Stopped, Talk, power, spoken};
 use engine::call::{Call, Event};
 use engine::rulebook::{Answer, Condition, Signal, Value};
@@ -73,15 +73,9 @@ impl Talk<'_> {
                     return Ok(true);
                 }
             };
-            match spoken::bare(&line).as_str() {
-                "go on" | "go" | "on" | "continue" | "carry on" => return Ok(true),
-                "close" | "leave" | "quit" | "exit" => return Ok(false),
-                said => match spoken::yes_or_no(said) {
-                    Some(goes_on) => return Ok(goes_on),
-                    None => {
-                        self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?;
-                    }
-                },
+            match spoken::go_on_or_close(&line) {
+                Some(goes_on) => return Ok(goes_on),
+                None => self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?,
             }
         }
     }

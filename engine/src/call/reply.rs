@@ -109,10 +109,9 @@ impl Call {
             (Reply::Danger(what), _) => self.seen(what).map(one),
             (Reply::Note(text), _) => Ok(one(Event::Note(text))),
             (Reply::Leave, _) => Ok(one(Event::Left)),
-            (
-                Reply::Answer(_) | Reply::Step(_) | Reply::Deed(_) | Reply::Worked(_) | Reply::Insist,
-                _,
-            ) => Err(Refusal::DoesNotFit),
+            (Reply::Answer(_) | Reply::Step(_) | Reply::Deed(_) | Reply::Worked(_) | Reply::Insist, _) => {
+                Err(Refusal::DoesNotFit)
+            }
         }
     }
 

@@ -28,7 +28,8 @@ pub(super) fn choices(fact: &Fact, text: &str) -> Vec<usize> {
         with.iter().for_each(|at| shares[*at] += share);
     }
     let best = shares.iter().copied().fold(0.0, f64::max);
-    let mut found: Vec<usize> = (0..shares.len()).filter(|at| best > 0.0 && shares[*at] * 2.0 >= best).collect();
+    let mut found: Vec<usize> =
+        (0..shares.len()).filter(|at| best > 0.0 && shares[*at] * 2.0 >= best).collect();
     found.sort_by(|one, other| shares[*other].total_cmp(&shares[*one]));
     found.truncate(MOST);
     found

@@ -189,12 +189,9 @@ mod tests {
             assert_eq!(heard(line), Test::Heard(Heard::Live, None), "{line}");
         }
         assert_eq!(heard("not done"), Test::Heard(Heard::No, None));
-        for (line, shown) in [
-            ("118 V", "118 V"),
-            ("reads 118 volts", "118 V"),
-            ("one eighteen", "118 V"),
-            ("-4 V", "-4 V"),
-        ] {
+        for (line, shown) in
+            [("118 V", "118 V"), ("reads 118 volts", "118 V"), ("one eighteen", "118 V"), ("-4 V", "-4 V")]
+        {
             assert_eq!(heard(line), Test::Heard(Heard::Live, Some(shown.to_owned())), "{line}");
         }
     }
