@@ -25,7 +25,9 @@ pub(super) fn choices(fact: &Fact, text: &str) -> Vec<usize> {
     for word in said {
         let with: Vec<usize> = (0..described.len()).filter(|at| has(&described[*at], word)).collect();
         let share = f64::from(u32::try_from(with.len()).unwrap_or(u32::MAX)).recip();
-        with.iter().for_each(|at| shares[*at] += share);
+        for at in with {
+            shares[at] += share;
+        }
     }
     let best = shares.iter().copied().fold(0.0, f64::max);
     let mut found: Vec<usize> =

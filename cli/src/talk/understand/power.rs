@@ -66,11 +66,11 @@ fn tested(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<Understoo
 
 /// What a line says of a stray voltage under load: no more than nought is dead, and a mere word is nothing.
 pub(crate) fn under_load(step: &PowerStep, line: &str) -> UnderLoad {
-    let live = |read| UnderLoad::Else(Box::new(with_reading(power(step, Heard::Live, None), read)));
+    let stays = |read| UnderLoad::Else(Box::new(with_reading(power(step, Heard::Live, None), read)));
     match dead::heard(line) {
         Test::Heard(Heard::Yes, None) if line.chars().any(|sign| sign.is_ascii_digit()) => UnderLoad::Fell,
-        Test::Heard(Heard::Live, read) => live(read),
-        Test::Stray(read) => live(Some(read)),
+        Test::Heard(Heard::Live, read) => stays(read),
+        Test::Stray(read) => stays(Some(read)),
         Test::Heard(Heard::No, _) => UnderLoad::Else(Box::new(power(step, Heard::No, None))),
         _ if Said::of(line) == Said::Cannot || yes_or_no(line) == Some(Heard::No) => {
             UnderLoad::Else(Box::new(power(step, Heard::No, None)))
