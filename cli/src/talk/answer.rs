@@ -74,7 +74,8 @@ fn offered(fact: &Fact, text: &str, numbers: Numbers) -> Option<String> {
         .collect();
     let shown = numbers == Numbers::Shown && !near.is_empty();
     shown.then(|| {
-        format!("which of the list is that? Nearest: {}. Type its number, or another", near.join("; "))
+        let (text, near) = (short(text), near.join("; "));
+        format!("`{text}` is none of the choices. Nearest: {near}. Type its number, or another")
     })
 }
 

@@ -5,7 +5,6 @@ use super::hint::Typing;
 use super::said::Said;
 use super::screen::Label;
 use super::{Stopped, Talk, spoken};
-use crate::store::Number;
 use engine::call::Call;
 use engine::rulebook::Signal;
 
@@ -13,7 +12,7 @@ use engine::rulebook::Signal;
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(crate) struct OtherCall {
     /// Its number.
-    pub(crate) number: Number,
+    pub(crate) number: i64,
     /// When it was begun, and by whom it is held, if it is.
     pub(crate) since: String,
     /// When its last word was.
