@@ -206,6 +206,9 @@ pub(crate) struct CallArguments {
     /// With --unit: know nothing of earlier calls on it
     #[arg(long, requires = "unit")]
     pub(crate) fresh: bool,
+    /// With --unit: do not ask, also where another call on the unit is open and somebody may be at it
+    #[arg(long, requires = "unit")]
+    pub(crate) yes: bool,
     /// Take the answers from a case file, and show the call as it would go
     #[arg(long, value_name = "FILE")]
     pub(crate) answers: Option<PathBuf>,

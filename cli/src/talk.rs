@@ -8,6 +8,7 @@ mod alarm;
 mod answer;
 mod aside;
 mod ask;
+mod between;
 mod came_back;
 mod clock;
 mod closing;
@@ -20,6 +21,8 @@ mod hint;
 pub(crate) mod lines;
 mod named;
 mod note;
+mod other_call;
+mod passed;
 mod power;
 mod said;
 mod screen;
@@ -35,6 +38,7 @@ mod voice;
 pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
 pub(crate) use lines::{columns, of_this_terminal};
+pub(crate) use other_call::OtherCall;
 pub(crate) use power::{in_short, puts_on};
 pub(crate) use screen::{Layout, wrapped};
 pub(crate) use units::Units;
@@ -94,9 +98,9 @@ pub(crate) struct Talk<'t> {
     alarm: Option<ChoiceSet>,
     /// What was warned of last.
     warned: Option<ask::Warned>,
-    /// The deed under way and the step it has come to.
-    deed: Option<(Prompt, usize)>,
-    /// Since when that step is on the screen.
+    /// The prompt on the screen; of a deed, also the step it has come to.
+    asked: Option<(Prompt, usize)>,
+    /// Since when that is on the screen.
     step_since: Instant,
     /// Whether it was asked about the time that the step takes.
     hurried: bool,
@@ -154,7 +158,7 @@ impl<'t> Talk<'t> {
             repairs: 0,
             alarm: None,
             warned: None,
-            deed: None,
+            asked: None,
             step_since: Instant::now(),
             hurried: false,
             ended: None,
@@ -233,10 +237,7 @@ impl<'t> Talk<'t> {
             return Ok(reply);
         }
         self.ended = None;
-        if self.deed.as_ref().is_none_or(|(deed, _)| deed != prompt) {
-            self.deed = Some((prompt.clone(), 0));
-            self.step_begins();
-        }
+        self.comes_to(call, prompt);
         if let Some(dangers) = self.alarm.take()
             && let Some(reply) = self.which_danger(call, Some(dangers))?
         {
@@ -257,14 +258,28 @@ impl<'t> Talk<'t> {
 
     fn show(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
         let at = self.at();
+        let until = self.until(call, prompt);
         let desk = self.seat.desk(call);
         let warned = self.warned.replace(ask::Warned::by(prompt)) == Some(ask::Warned::by(prompt));
-        ask::show(&mut self.screen, desk, prompt, ask::Shown { at, warned })
+        ask::show(&mut self.screen, desk, prompt, &ask::Shown { at, warned, until })
     }
 
     /// The step that a deed has come to.
     fn at(&self) -> usize {
-        self.deed.as_ref().map_or(0, |(_, at)| *at)
+        self.asked.as_ref().map_or(0, |(_, at)| *at)
+    }
+
+    /// What is on the screen begins anew with another prompt, or with another step of a deed.
+    fn comes_to(&mut self, call: &Call, prompt: &Prompt) {
+        let at = match prompt.wants() {
+            Wants::Deed { ending, deed } => call.steps_done(*ending, *deed),
+            _ => 0,
+        };
+        let now = Some((prompt.clone(), at));
+        if self.asked != now {
+            self.asked = now;
+            self.step_begins();
+        }
     }
 
     fn step_begins(&mut self) {
@@ -272,21 +287,13 @@ impl<'t> Talk<'t> {
         self.hurried = false;
     }
 
+    /// The next step of a deed that is played, which tells the call of the whole only.
     fn next_step(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
-        if let Some((_, at)) = &mut self.deed {
+        if let Some((_, at)) = &mut self.asked {
             *at += 1;
         }
-        self.step_begins();
         self.screen.gap()?;
-        self.show(call, prompt)
-    }
-
-    fn step_back(&mut self, call: &Call, prompt: &Prompt) -> io::Result<()> {
-        if let Some((_, at)) = &mut self.deed {
-            *at = at.saturating_sub(1);
-        }
-        self.step_begins();
-        self.screen.gap()?;
+        self.tell_status(call, prompt)?;
         self.show(call, prompt)
     }
 

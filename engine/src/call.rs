@@ -321,6 +321,32 @@ impl Call {
         (repair.done < self.book.ending(repair.ending).deeds.len()).then_some(repair.ending)
     }
 
+    /// How many steps of a deed are done, from the first, where it is under way.
+    #[must_use]
+    pub fn steps_done(&self, ending: EndingId, deed: DeedId) -> usize {
+        let work = self.state.work.filter(|work| work.ending == ending && work.deed == deed);
+        work.map_or(0, |work| work.steps)
+    }
+
+    /// The deed of which some steps are done, and not all.
+    #[must_use]
+    pub fn work_under_way(&self) -> Option<DeedId> {
+        self.state.work.filter(|work| work.steps > 0).map(|work| work.deed)
+    }
+
+    /// Whether the call was taken up again since a step of the work under way was last said to be done.
+    #[must_use]
+    pub fn is_taken_up_in_work(&self) -> bool {
+        let newest = |is: fn(&Event) -> bool| self.events.iter().rposition(is);
+        newest(|event| *event == Event::Resumed) > newest(|event| matches!(event, Event::Worked { .. }))
+    }
+
+    /// Whether the person has said that they leave, and the unit is being left as it must be.
+    #[must_use]
+    pub fn is_closing_to_leave(&self) -> bool {
+        self.state.leaving != Leaving::No
+    }
+
     /// Whether an earlier call on the unit left this repair for this one, and nothing was said of it yet.
     #[must_use]
     pub fn is_planned(&self, ending: EndingId) -> bool {

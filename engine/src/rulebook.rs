@@ -9,7 +9,9 @@ mod tree;
 mod value;
 
 pub use deed::{Deed, Ending, EndingKind};
-pub use fact::{Asking, Caution, Choice, Fact, Given, Kind, Lasts, PanelNeed, PowerNeed, Signal, Working};
+pub use fact::{
+    Asking, Caution, Choice, Fact, Given, Kind, Lasts, PanelNeed, PowerNeed, Signal, Time, Working,
+};
 pub use ids::{DeedId, EndingId, FactId, HoldOffId, RelationId, StationId, StepId, TreeId};
 pub use power::{HoldOff, PowerRules, PowerStepKind, PowerWords, Station};
 pub use relation::{Holds, Relation};

@@ -182,3 +182,74 @@ fn copy(from: &Path, to: &Path, change: &dyn Fn(String) -> String) {
         }
     }
 }
+
+/// A call on a unit that was left in the midst of its lock-out.
+fn left_in_a_lock_out(log: &Log) {
+    let (said, code) = log
+        .says(&["call", "--unit", "job 7"], &["none", "no run", "115", "other", "tripped", "1", "5", "done"]);
+    assert!(said.contains("locked off") && code == Some(1), "{said}");
+}
+
+#[test]
+fn a_second_call_on_a_unit_that_another_has_open_waits_for_a_plain_yes() {
+    let log = Log::new();
+    left_in_a_lock_out(&log);
+    let kept = |log: &Log| log.says(&["calls"], &[]).0.matches("job 7").count();
+    for words in
+        [["call", "--unit", "job 7"].as_slice(), &["call", "--unit", "job 7", "--fresh"], &["again", "1"]]
+    {
+        for lines in [["none", "no run"].as_slice(), &["no"], &["how", "?", "leave"]] {
+            let (said, code) = log.says(words, lines);
+            let (before, _) =
+                said.split_once("TYPE yes, to begin this call").unwrap_or_else(|| panic!("{said}"));
+            for part in [
+                "WARNING Call 1 on this unit is open, since 2",
+                "power not proved dead",
+                "At its last word, 2",
+            ] {
+                assert!(before.contains(part), "{part}: {said}");
+            }
+            assert!(before.contains("WARNING Two people may be at one unit."), "{said}");
+            assert!(!said.contains("anyone hurt or ill"), "nothing is asked before the yes: {said}");
+            assert_eq!(code, Some(1));
+            assert_eq!(kept(&log), 1, "no call was begun");
+        }
+    }
+    let (said, _) = log.says(&["call", "--unit", "job 7"], &["yes", "none", "so far"]);
+    assert!(said.contains("Call 2, on the unit of call 1"), "{said}");
+    assert!(said.contains("POWER not known, so it counts as live. Panel: not known."), "{said}");
+    assert_eq!(kept(&log), 2);
+    let (said, _) = log.says(&["call", "--unit", "job 7", "--yes"], &["none"]);
+    assert!(!said.contains("Two people") && said.contains("danger seen: none"), "{said}");
+}
+
+#[test]
+fn danger_said_at_that_question_needs_no_yes() {
+    let log = Log::new();
+    left_in_a_lock_out(&log);
+    let (said, _) = log.says(&["call", "--unit", "job 7"], &["there is a smell of gas", "yes", ""]);
+    assert!(said.contains("LEAVE THE BUILDING"), "{said}");
+}
+
+#[test]
+fn a_call_in_which_nothing_was_touched_keeps_nobody_from_the_next() {
+    let log = Log::new();
+    log.says(&["call", "--unit", "job 7"], &["none", "no run"]);
+    let (said, _) = log.says(&["call", "--unit", "job 7"], &["none"]);
+    assert!(said.contains("was left open; to go on with it") && said.contains("danger seen: none"), "{said}");
+}
+
+#[test]
+fn work_that_was_cut_off_goes_on_at_the_step_that_is_next() {
+    let log = Log::new();
+    let lines = lines_of("no-run/panel-hung-on-one-hook.yaml");
+    let to_the_work = lines.iter().take_while(|line| *line != "now").map(String::as_str);
+    let lines: Vec<&str> = to_the_work.chain(["now", "done", "done"]).collect();
+    let (said, _) = log.says(&["call"], &lines);
+    assert!(said.contains(", step 3 of"), "{said}");
+    let (said, _) = log.says(&["resume"], &["none", "back"]);
+    assert!(said.contains("Steps 1 to 2 of") && said.contains("Next is step 3, once the unit"), "{said}");
+    let (told, shown) = said.split_once("DONE steps 1 to 2, before the call was cut off").unwrap();
+    assert!(told.contains("the unit counts as live"), "{said}");
+    assert!(!told.contains(", step 1 of") && shown.contains(", step 2 of"), "{said}");
+}

@@ -330,3 +330,31 @@ fn a_breaker_that_trips_again_is_not_reset_again() {
     );
     assert_eq!(resets.count(), 1);
 }
+
+#[test]
+fn steps_of_work_that_are_done_stand_when_the_call_is_taken_up_again() {
+    let mut scene = wrong_link(&[]);
+    let prompt = scene.until(wants_deed);
+    let Wants::Deed { ending, deed } = *prompt.wants() else { unreachable!() };
+    assert_eq!(scene.call.steps_done(ending, deed), 0);
+    scene.say(Some(&prompt), Reply::Worked(2)).unwrap();
+    scene.call.apply(Event::Resumed);
+    assert_eq!(scene.call.steps_done(ending, deed), 2, "what was done stands");
+    assert!(scene.call.is_taken_up_in_work());
+    assert!(matches!(scene.call.power().state(), PowerState::Unknown), "and nobody vouches for the power");
+    let locked_out = scene.call.power().lockouts();
+    let again = scene.until(wants_deed);
+    assert_eq!(again.wants(), prompt.wants());
+    assert_eq!(scene.call.power().lockouts(), locked_out + 1, "locked out and tested anew first");
+    scene.say(Some(&again), Reply::Worked(3)).unwrap();
+    assert!(!scene.call.is_taken_up_in_work());
+    // The last step is the deed itself.
+    let steps = BOOK.deed(deed).steps.len();
+    assert_eq!(scene.say(Some(&again), Reply::Worked(steps)), Err(Refusal::DoesNotFit));
+    scene.say(Some(&again), Reply::Deed(DeedResult::NotPossible)).unwrap();
+    assert_eq!(scene.call.steps_done(ending, deed), 0, "it is over");
+    scene.say(None, Reply::Back).unwrap();
+    assert_eq!(scene.call.steps_done(ending, deed), 3, "that it is not possible was taken back");
+    scene.say(Some(&again), Reply::Deed(DeedResult::Done)).unwrap();
+    assert_eq!(scene.call.work_under_way(), None);
+}

@@ -184,7 +184,10 @@ fn the_end_of_the_input_leaves_the_call_open_and_shows_what_was_read() {
     let (shown, code) = typed("none\nno run", &[]);
     assert_eq!(code, Some(1));
     let (_, open) = shown.split_once("    OPEN").unwrap();
-    assert!(open.contains("       1  danger seen: none\n       2  complaint: no run (just now)\n"), "{open}");
+    assert!(
+        open.contains("       1  danger seen: none\n       2  complaint: no run (told last)\n"),
+        "{open}"
+    );
     assert_eq!(typed("", &[]).1, Some(1));
 }
 
@@ -199,6 +202,11 @@ fn an_interlock_still_defeated_is_said_at_the_very_end() {
     let live =
         ["done", "done", "done", "done", "no", "yes", "1", "done", "done", "done", "done", "done", "done"];
     let (shown, code) = after(&[&TO_A_POWER_STEP[..], &live].concat(), &["leave", "leave", "leave"]);
+    assert_eq!(
+        rows(&shown, "LEAVING").len(),
+        1,
+        "said at once to leave, nothing comes first any more:\n{shown}"
+    );
     assert!(last(&shown, "LEAVING").contains("left as it must be"), "{shown}");
     assert!(last(&shown, "WARNING").starts_with("The panel interlock is STILL DEFEATED."));
     assert_eq!(code, Some(1));

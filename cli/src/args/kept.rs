@@ -52,6 +52,9 @@ pub(crate) struct AgainArguments {
     /// The earlier call
     #[arg(value_name = "N")]
     pub(crate) number: i64,
+    /// Do not ask, also where another call on the unit is open and somebody may be at it
+    #[arg(long)]
+    pub(crate) yes: bool,
     #[command(flatten)]
     pub(crate) talk: TalkArguments,
     #[command(flatten)]

@@ -1,12 +1,13 @@
 //! `motorwright again`: a callback on the unit of an earlier call.
 
-use super::call::{Begun, lead_on};
+use super::call::{Asking, Begun, lead_on};
 use super::kept;
-use crate::args::{AgainArguments, TalkArguments};
-use crate::failure::{Failure, say};
+use crate::args::AgainArguments;
+use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Number, Record, Store, Wanted, When};
-use engine::call::Call;
+use crate::talk::{OtherCall, Stopped, Talk, in_short};
+use engine::call::{Call, Event};
 use engine::record::{Carried, Summary};
 use engine::rulebook::Rulebook;
 use std::path::Path;
@@ -27,7 +28,8 @@ pub(crate) fn run(
         None => chain(store.as_mut(), &record)?,
     };
     earlier.insert(0, record);
-    start(book, &arguments.talk, (store, arguments.log.beside()), rules, &earlier, None)
+    let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
+    start(book, &asking, (store, arguments.log.beside()), rules, &earlier, None)
 }
 
 /// The calls on a unit, newest first; only those before a number, if one is given.
@@ -73,7 +75,7 @@ fn chain(store: &mut dyn Store, record: &Record) -> Result<Vec<Record>, Fault> {
 /// Begins a call with what is known from earlier ones on the unit: one or more, newest first.
 pub(super) fn start(
     book: &Arc<Rulebook>,
-    talk: &TalkArguments,
+    asking: &Asking<'_>,
     (store, beside): (Box<dyn Store>, &'static str),
     rules: Option<&Path>,
     earlier: &[Record],
@@ -96,8 +98,12 @@ pub(super) fn start(
             Err(failure) => return Err(failure),
         }
     }
-    let mut keeper = Keeper::begin(store, beside, book, &opening)?;
     let mut call = Call::with_meter(Arc::clone(book), own);
+    let mut talk = super::call::talk(book, asking.talk)?;
+    if !asking.yes && !goes_on(&mut talk, book, &call, earlier)? {
+        return Ok(DISAGREES);
+    }
+    let mut keeper = Keeper::begin(store, beside, book, &opening)?;
     for event in carried.into_events(book) {
         keeper.happens(&mut call, event)?;
     }
@@ -107,6 +113,48 @@ pub(super) fn start(
     });
     let title = format!("Call {}{of}{on}.", keeper.number());
     lead_on(call, keeper, talk, &Begun { title: &title, lines: &lines, power_on: None })
+}
+
+/// Whether a call goes on beside the open ones on its unit: where somebody may be at it, a plain yes is asked for.
+pub(super) fn goes_on(
+    talk: &mut Talk<'_>,
+    book: &Arc<Rulebook>,
+    call: &Call,
+    earlier: &[Record],
+) -> Result<bool, Failure> {
+    let open: Vec<OtherCall> = earlier.iter().filter_map(|record| still_open(book, record)).collect();
+    if open.is_empty() {
+        return Ok(true);
+    }
+    match talk.goes_on_beside(call, &open) {
+        Ok(goes_on) => Ok(goes_on),
+        Err(Stopped::Ended) => Ok(false),
+        Err(Stopped::Broken(error)) => Err(Failure::Terminal(error)),
+        Err(Stopped::Halted(halt)) => Err(Failure::Halt(halt)),
+    }
+}
+
+/// A call that is open, and held or begun on the unit: power, panel or a repair was touched. What means nothing to these
+/// rules is not known to be over.
+fn still_open(book: &Arc<Rulebook>, record: &Record) -> Option<OtherCall> {
+    let listed = &record.listed;
+    let holder = listed.holder.as_ref().filter(|holder| !holder.seat.is_gone());
+    let stands = match kept::call(book, record) {
+        Ok(call) => {
+            let touched = |event: &Event| matches!(event, Event::Power { .. } | Event::Deed { .. });
+            let is_open = Summary::of(&call).is_open();
+            let begun = holder.is_some() || call.events().iter().any(touched);
+            (is_open && begun).then(|| in_short(&call))?
+        }
+        Err(_) if listed.summary.as_ref().is_some_and(|summary| !summary.is_open()) => return None,
+        Err(_) => "what was done in it cannot be told by these rules".to_owned(),
+    };
+    let begun = listed.opening.at;
+    let since = match holder {
+        Some(holder) => format!("since {begun}, and {} is on it now", holder.seat.name),
+        None => format!("since {begun}, and nobody is on it now"),
+    };
+    Some(OtherCall { number: listed.number, since, last: listed.last.to_string(), stands })
 }
 
 /// Adds a call to what the next one begins with; the newest comes first. Says what it came to.

@@ -30,20 +30,44 @@ pub(crate) fn run(
     let own = meter.as_deref().map(meter_of).transpose()?;
     let unit = arguments.unit.as_deref();
     let mut store = arguments.log.place()?.map(|place| place.open()).transpose()?;
-    if let (Some(unit), Some(log), false) = (unit, &mut store, arguments.fresh)
-        && let earlier = super::again::on_unit(log.as_mut(), unit, None)?
-        && !earlier.is_empty()
+    let earlier = match (unit, &mut store) {
+        (Some(unit), Some(log)) => super::again::on_unit(log.as_mut(), unit, None)?,
+        _ => Vec::new(),
+    };
+    if !earlier.is_empty()
+        && !arguments.fresh
         && let Some(log) = store.take()
     {
         let log = (log, arguments.log.beside());
-        return super::again::start(book, &arguments.talk, log, rules, &earlier, meter);
+        let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
+        return super::again::start(book, &asking, log, rules, &earlier, meter);
+    }
+    let call = Call::with_meter(Arc::clone(book), own);
+    let mut talk = talk(book, &arguments.talk)?;
+    // Whoever wants to know nothing of an earlier call is told all the same who may be at the unit.
+    if !arguments.yes && !super::again::goes_on(&mut talk, book, &call, &earlier)? {
+        return Ok(DISAGREES);
     }
     let opening = keep::opening(book, rules, unit, meter);
     let keeper = store.map(|log| Keeper::begin(log, arguments.log.beside(), book, &opening)).transpose()?;
     let title = keeper.as_ref().map_or("A new call. It is not kept.".to_owned(), |keeper| {
         format!("Call {}. A new call.", keeper.number())
     });
-    lead(Call::with_meter(Arc::clone(book), own), keeper, &arguments.talk, &title, None)
+    lead(call, keeper, talk, &title, None)
+}
+
+/// How a call is shown, and whether nobody is asked about others at the unit.
+pub(super) struct Asking<'a> {
+    /// How it is shown.
+    pub(super) talk: &'a TalkArguments,
+    /// Whether it goes on beside an open call without a question.
+    pub(super) yes: bool,
+}
+
+/// A conversation with somebody who types.
+pub(super) fn talk(book: &Rulebook, arguments: &TalkArguments) -> Result<Talk<'static>, Failure> {
+    let voice = Voice::Typed(of_this_terminal(Words::of(book))?);
+    Ok(Talk::new(Box::new(anstream::stdout()), voice, units(arguments), layout(arguments)))
 }
 
 /// What is known of a call in which something stands already.
@@ -60,22 +84,20 @@ pub(super) struct Begun<'b> {
 pub(super) fn lead_on(
     call: Call,
     keeper: Keeper<'_>,
-    arguments: &TalkArguments,
+    talk: Talk<'_>,
     begun: &Begun<'_>,
 ) -> Result<u8, Failure> {
-    lead(call, Some(keeper), arguments, begun.title, Some(begun))
+    lead(call, Some(keeper), talk, begun.title, Some(begun))
 }
 
 /// Leads a call at the prompt to its end, or until it is left, and keeps it.
 fn lead(
     mut call: Call,
     mut keeper: Option<Keeper<'_>>,
-    arguments: &TalkArguments,
+    mut talk: Talk<'_>,
     title: &str,
     stands: Option<&Begun<'_>>,
 ) -> Result<u8, Failure> {
-    let voice = Voice::Typed(of_this_terminal(Words::of(call.book()))?);
-    let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units(arguments), layout(arguments));
     if let Some(keeper) = &keeper {
         talk.keep(keeper.how(), keeper.again());
     }

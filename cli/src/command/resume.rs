@@ -57,7 +57,8 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
         );
     }
     let power_on = since_power_on(book, &record, When::now());
-    lead_on(call, keeper, &arguments.talk, &Begun { title: &title, lines: &lines, power_on })
+    let talk = super::call::talk(book, &arguments.talk)?;
+    lead_on(call, keeper, talk, &Begun { title: &title, lines: &lines, power_on })
 }
 
 /// How long ago the record has power put on; nothing where it never was. By a clock that went backwards it was just now.
@@ -77,8 +78,24 @@ fn how_it_stood(call: &Call) -> Vec<String> {
         lines.push(format!(
             "Work was agreed to and may have been begun: {name}. Ask how far it is before anything is moved."
         ));
+        lines.extend(how_far(call));
     }
     lines
+}
+
+/// Which steps of the work under way were said to be done, and which is next.
+fn how_far(call: &Call) -> Option<String> {
+    let deed = call.work_under_way()?;
+    let ending = call.agreed()?;
+    let (rule, done) = (call.book().deed(deed), call.steps_done(ending, deed));
+    let steps = if done == 1 { "Step 1".to_owned() } else { format!("Steps 1 to {done}") };
+    let next = rule.steps.get(done)?;
+    Some(format!(
+        "{steps} of {} of this work stood as done: {}. Next is step {}, once the unit is as that needs it: {next}",
+        rule.steps.len(),
+        rule.name,
+        done + 1
+    ))
 }
 
 /// Who holds a call and is not known to be gone.

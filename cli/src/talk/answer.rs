@@ -1,6 +1,7 @@
 //! Answers: from a typed line to what a fact is, and back to words.
 
 mod described;
+mod nearest;
 mod sentence;
 
 use super::said::Said;
@@ -56,7 +57,25 @@ pub(crate) fn parse_described(
     parse(fact, text, numbers, units).or_else(|why| match described::choice(fact, text) {
         Described::One(set) => Ok(chosen(set)),
         Described::Several(found) => Err(ambiguous(fact, text, &found)),
-        Described::Nothing => sentence::choice(fact, text).map(chosen).ok_or(why),
+        Described::Nothing => sentence::choice(fact, text)
+            .map(chosen)
+            .ok_or_else(|| offered(fact, text, numbers).unwrap_or(why)),
+    })
+}
+
+/// The choices that a sentence comes nearest to, to be picked from.
+fn offered(fact: &Fact, text: &str, numbers: Numbers) -> Option<String> {
+    let near: Vec<String> = nearest::choices(fact, text)
+        .into_iter()
+        .map(|at| {
+            let choice = &fact.choices()[at];
+            format!("{}, {} ({})", at + 1, word(&choice.id), choice.means)
+        })
+        .collect();
+    let shown = numbers == Numbers::Shown && !near.is_empty();
+    shown.then(|| {
+        let (text, near) = (short(text), near.join("; "));
+        format!("`{text}` is none of the choices. Nearest: {near}. Type its number, or another")
     })
 }
 
@@ -76,9 +95,8 @@ fn measured(text: &str, expected: &Expected) -> Result<Answer, String> {
 
 /// A choice behind another word for yes or no, or between words that only fill.
 fn said_otherwise(fact: &Fact, text: &str) -> Option<ChoiceSet> {
-    let plain_word = spoken::yes_or_no(text).map(|yes| if yes { "yes" } else { "no" });
-    plain_word
-        .and_then(|word| fact.choice(word))
+    spoken::yes_or_no(text)
+        .and_then(|yes| fact.said_plainly(yes))
         .or_else(|| one(fact, &spoken::without_fillers(text)?, Numbers::NotShown).ok())
         .or_else(|| {
             let plain = spoken::plainly(text)?;

@@ -1,10 +1,13 @@
-//! Questions that come in between: which danger it is, and how many supplies there are after all.
+//! Questions that come in between: which danger it is, how many supplies there are after all, what a stray voltage
+//! comes to under load.
 
+use super::between::{Question, Typed};
 use super::hint::Typing;
+use super::said::Said;
 use super::screen::Label;
-use super::understand::in_the_menu;
+use super::understand::{UnderLoad, Understood, in_the_menu, under_load};
 use super::{Stopped, Talk, alarm, answer, ask};
-use engine::call::{Call, Reply};
+use engine::call::{Call, PowerStep, Reply};
 use engine::rulebook::{ChoiceSet, Value};
 
 impl Talk<'_> {
@@ -29,15 +32,24 @@ impl Talk<'_> {
         self.screen.row(Label::SAY, &say)?;
         ask::choices(&mut self.screen, danger)?;
         let wanted = match guessed {
-            None => "a number or a word; several with commas".to_owned(),
-            Some(_) => "yes, or no; or a number or a word of another danger".to_owned(),
+            None => "a number or a word; several with commas",
+            Some(_) => "yes, or no; or a number or a word of another danger",
         };
-        self.screen.row(Label::TYPE, &wanted)?;
+        self.screen.row(Label::TYPE, wanted)?;
+        let question = Question {
+            why: "danger comes before anything else: what is done then depends on which it is",
+            how: danger.asking.as_ref().map_or("", |asking| asking.how.as_str()),
+            wanted,
+        };
         let words: Vec<String> = danger.choices().iter().map(|choice| answer::word(&choice.id)).collect();
         loop {
             let line = self.line(call, &Typing { answers: words.clone(), ..Typing::default() })?;
-            if line.trim() == "back" {
+            let said = Said::of(&line);
+            if said == Said::Back {
                 return Ok(None);
+            }
+            if !alarm::heard(call.book(), &line).is_said && self.page_between(call, said, question)? {
+                continue;
             }
             match in_the_menu(self.desk(call), &line, guessed) {
                 Ok(found) => return Ok(found),
@@ -53,23 +65,72 @@ impl Talk<'_> {
         self.screen.gap()?;
         let say = fact.asking.as_ref().map_or(fact.name.as_str(), |asking| asking.say.as_str());
         self.screen.row(Label::SAY, say)?;
-        self.screen.row(Label::TYPE, "a whole number; the lock-out begins anew. Or back, to the test")?;
+        let question = Question {
+            why: "something fed the unit after all: every supply is found, locked and tested anew",
+            how: fact.asking.as_ref().map_or("", |asking| asking.how.as_str()),
+            wanted: "a whole number; the lock-out begins anew. Or back, to the test",
+        };
+        self.screen.row(Label::TYPE, question.wanted)?;
         loop {
             let typing = Typing { expected: self.seat.units.expected(fact), ..Typing::default() };
-            let line = self.line(call, &typing)?;
-            let alarm = alarm::heard(call.book(), &line);
-            if alarm.is_said {
-                match self.which_danger(call, Some(alarm.dangers))? {
+            let line = match self.between(call, &typing, question)? {
+                Typed::Line(line) => line,
+                Typed::Danger(dangers) => match self.which_danger(call, dangers)? {
                     None => continue,
                     found => return Ok(found),
-                }
-            }
-            if line.trim() == "back" {
+                },
+            };
+            if Said::of(&line) == Said::Back {
                 return Ok(None);
             }
             match answer::parse(fact, &line, answer::Numbers::Shown, self.seat.units) {
                 Ok(count) => return Ok(Some(Reply::Correct(id, count))),
                 Err(why) => self.screen.row(Label::AGAIN, &format!("{why}; or back"))?,
+            }
+        }
+    }
+
+    /// Asks what a voltage that open leads may show as well comes to under load; only nought is dead.
+    pub(super) fn under_load(
+        &mut self,
+        call: &Call,
+        step: &PowerStep,
+        read: &str,
+    ) -> Result<Understood, Stopped> {
+        self.screen.row(
+            Label::SURE,
+            &format!(
+                "{read} is not dead yet. Open leads show as much beside live wires, and so does a second supply \
+                 through a poor path: the figure does not tell which, a load does."
+            ),
+        )?;
+        self.screen.row(
+            Label::SAY,
+            "Hands stay out. Same pair, on the meter's low-impedance range or with a tester that loads: what does it \
+             read?",
+        )?;
+        let question = Question {
+            why: "what only comes across falls to nothing under load; a supply stays, and is found and locked first",
+            how: "leave the probes where they are and change the range, or put a two-pole tester with a load at the \
+                  same pair. Look for a second supply where anything stays: a shared neutral, a control circuit, heat \
+                  strips on a breaker of their own. Common practice",
+            wanted: "0, if it falls to nothing; the volts, if they stay; or cannot, without such a tester",
+        };
+        self.screen.row(Label::TYPE, question.wanted)?;
+        loop {
+            let line = match self.between(call, &Typing::default(), question)? {
+                Typed::Line(line) => line,
+                Typed::Danger(dangers) => match self.which_danger(call, dangers)? {
+                    None => continue,
+                    Some(danger) => return Ok(Understood::Reply(danger)),
+                },
+            };
+            match under_load(step, &line) {
+                UnderLoad::Fell => return Ok(Understood::FellToNothing(read.to_owned())),
+                UnderLoad::Else(meant) => return Ok(*meant),
+                UnderLoad::Neither => {
+                    self.screen.row(Label::AGAIN, &format!("type {}", question.wanted))?;
+                }
             }
         }
     }

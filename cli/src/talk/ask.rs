@@ -38,16 +38,23 @@ impl Warned {
 }
 
 /// How far a prompt has been shown.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub(crate) struct Shown {
     /// Of a deed, the step it has come to, from 0.
     pub(crate) at: usize,
     /// Whether its cautions stand just above.
     pub(crate) warned: bool,
+    /// Until when it takes its time, where it does.
+    pub(crate) until: Option<String>,
 }
 
 /// Shows a prompt; of a deed, only the step it has come to.
-pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, shown: Shown) -> io::Result<()> {
+pub(crate) fn show(
+    screen: &mut Screen<'_>,
+    desk: Desk<'_>,
+    prompt: &Prompt,
+    shown: &Shown,
+) -> io::Result<()> {
     let call = desk.call;
     screen.warned(shown.warned);
     match prompt.wants() {
@@ -55,9 +62,12 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, prompt: &Prompt, sho
         Wants::Power { step, towards } => power_step(screen, call, step, *towards)?,
         Wants::Conflict { relation } => conflict(screen, desk, *relation)?,
         Wants::Consent { ending } => consent(screen, call.book(), *ending)?,
-        Wants::Deed { ending, deed } => deed_step(screen, call.book(), *ending, *deed, shown.at)?,
+        Wants::Deed { ending, deed } => deed_step(screen, call, *ending, *deed, shown.at)?,
     }
     screen.warned(false);
+    if let Some(until) = &shown.until {
+        screen.row(Label::quiet("CLOCK"), until)?;
+    }
     screen.row(Label::TYPE, &what_to_type(desk, prompt, shown.at))
 }
 
@@ -98,6 +108,7 @@ fn power_step(screen: &mut Screen<'_>, call: &Call, step: &PowerStep, towards: T
     power::heading(call, step, towards, screen)?;
     screen.cautions(&call.book().power().words(step.kind).cautions)?;
     screen.row(Label::SAY, &power::order(call.book(), step))?;
+    screen.numbered(&call.book().power().words(step.kind).acts)?;
     power::list_readings(call.book(), step, screen)
 }
 
@@ -130,16 +141,25 @@ fn consent(screen: &mut Screen<'_>, book: &Rulebook, ending: EndingId) -> io::Re
 
 fn deed_step(
     screen: &mut Screen<'_>,
-    book: &Rulebook,
+    call: &Call,
     ending: EndingId,
     deed: DeedId,
     at: usize,
 ) -> io::Result<()> {
+    let book = call.book();
     let rule = book.deed(deed);
     let count = rule.steps.len();
     let place = (at + 1).min(count);
     screen.row(Label::quiet("WORK"), &format!("{}, step {place} of {count}", rule.name))?;
-    if at == 0 {
+    let cut_off = at > 0 && call.is_taken_up_in_work();
+    if cut_off {
+        let done = if at == 1 { "step 1".to_owned() } else { format!("steps 1 to {at}") };
+        let text =
+            format!("{done}, before the call was cut off. See that each is still so; if not, type back");
+        screen.row(Label::quiet("DONE"), &text)?;
+        screen.numbered(&rule.steps[..at.min(count)])?;
+    }
+    if at == 0 || cut_off {
         if !rule.tools.is_empty() {
             screen.row(Label::quiet("TOOLS"), &rule.tools.join(", "))?;
         }

@@ -2,6 +2,7 @@
 
 use super::power::many;
 use engine::call::PowerStep;
+use jiff::Zoned;
 use std::time::{Duration, Instant};
 
 /// A wait that was begun.
@@ -29,6 +30,42 @@ impl Clock {
     }
 }
 
+/// So many minutes, in words, rounded up.
+pub(super) fn in_minutes(time: Duration) -> String {
+    many((time.as_secs_f64() / 60.0).ceil(), "minute")
+}
+
+/// Until when something takes its time that was just asked for, by the clock on the wall.
+pub(super) fn not_before(what: &str, wait: Duration, left: Duration) -> String {
+    if left.is_zero() {
+        return format!("{what} takes {}, and that has passed", in_minutes(wait));
+    }
+    format!("{what} takes {}: not before {}", in_minutes(wait), at(left))
+}
+
+/// What is said of an answer that is given before its time.
+pub(super) fn too_early(wait: Duration, passed: Duration) -> String {
+    format!(
+        "that takes {}, and it was asked for {} ago: it can be told at {}",
+        in_minutes(wait),
+        since(passed),
+        at(wait.saturating_sub(passed))
+    )
+}
+
+/// A time that has passed: seconds where it is less than a minute.
+fn since(passed: Duration) -> String {
+    let seconds = many(passed.as_secs_f64().floor(), "second");
+    if passed.as_secs() < 60 { seconds } else { self::passed(passed) }
+}
+
+/// What the clock on the wall shows after this time, to the whole minute behind it.
+fn at(left: Duration) -> String {
+    let whole = Duration::from_secs(left.as_secs() + 59);
+    let then = Zoned::now().saturating_add(whole);
+    then.strftime("%H:%M").to_string()
+}
+
 /// How long a step has to wait, where it is a wait.
 pub(super) fn wait(step: &PowerStep) -> Option<Duration> {
     step.wait.and_then(minutes)
@@ -41,24 +78,25 @@ pub(super) fn minutes(minutes: f64) -> Option<Duration> {
 
 /// What is asked where a step of a piece of work is said to be done before its time, once.
 pub(super) fn too_soon(wait: Duration, passed: Duration) -> String {
-    let seconds = many((passed.as_secs_f64()).floor(), "second");
-    let passed = if passed.as_secs() < 60 { seconds } else { self::passed(passed) };
     format!(
-        "this step takes {}, and only {passed} went by since it was asked for. Let it take its time, then type done; \
-         if it began sooner, type done once more",
-        many((wait.as_secs_f64() / 60.0).ceil(), "minute"),
+        "this step takes {}, and only {} went by since it was asked for: it is over at {}. Let it take its time, then \
+         type done; if it began sooner, type done once more",
+        in_minutes(wait),
+        since(passed),
+        at(wait.saturating_sub(passed)),
     )
 }
 
 /// What is said of a wait that is not over.
 pub(super) fn not_over(wait: Duration, passed: Duration) -> String {
-    let minutes = |time: Duration| many((time.as_secs_f64() / 60.0).ceil(), "minute");
+    let left = wait.saturating_sub(passed);
     format!(
-        "the wait is {}, and {} passed: {} to go. Wait, then type done; if it was off and locked before this, type \
-         for how many minutes",
-        minutes(wait),
+        "the wait is {}, and {} passed: {} to go, until {}. Wait, then type done; if it was off and locked before \
+         this, type for how many minutes",
+        in_minutes(wait),
         self::passed(passed),
-        minutes(wait.saturating_sub(passed)),
+        in_minutes(left),
+        at(left),
     )
 }
 

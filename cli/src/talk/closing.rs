@@ -40,7 +40,7 @@ impl Talk<'_> {
     pub(super) fn end(&mut self, call: &Call, ended: &Ended) -> Result<Option<Reply>, Stopped> {
         // A word that it is not possible may be taken back: the work then goes on at its step.
         if !matches!(ended.last.outcome, Outcome::NotPossible | Outcome::Later) {
-            self.deed = None;
+            self.asked = None;
         }
         self.warned = None;
         self.ended = Some(ended.clone());

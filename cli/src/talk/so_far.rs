@@ -128,7 +128,7 @@ fn from(call: &Call, fact: FactId) -> Option<String> {
         }
         Origin::Told(event) => {
             let said = [
-                (call.newest_telling() == Some(event), "just now"),
+                (call.newest_telling() == Some(event), "told last"),
                 (call.was_corrected(fact), "corrected"),
                 (call.ledger().current(fact).is_none(), "no longer holds"),
             ];

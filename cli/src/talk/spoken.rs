@@ -81,6 +81,46 @@ pub(crate) fn yes_or_no(text: &str) -> Option<bool> {
     }
 }
 
+/// Whether a line says to go on, or to close; `None` for anything else.
+pub(crate) fn go_on_or_close(text: &str) -> Option<bool> {
+    match bare(text).as_str() {
+        "go on" | "go" | "on" | "continue" | "carry on" => Some(true),
+        "close" | "leave" | "quit" | "exit" => Some(false),
+        _ => yes_or_no(text),
+    }
+}
+
+/// Words that say nothing beside what is told of a thing: that it is on, that it is done. None of them denies, or takes
+/// half of it back.
+pub(crate) const BESIDE: [&str; 16] = [
+    "it", "it's", "its", "is", "was", "has", "been", "already", "that's", "the", "yes", "we", "i", "they",
+    "all", "then",
+];
+
+/// The words of a line, to be held against lists of words.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(crate) struct Words(Vec<String>);
+
+impl Words {
+    /// Of a line, without the marks that tell nothing.
+    pub(crate) fn of(line: &str) -> Self {
+        let line = small(line).replace(',', " ");
+        // A question mark stays: a question tells of nothing.
+        let words = line.split_whitespace().map(|word| word.trim_end_matches(['.', '!', ';']).to_owned());
+        Self(words.filter(|word| !word.is_empty()).collect())
+    }
+
+    /// Whether one of them stands in this list.
+    pub(crate) fn any(&self, list: &[&str]) -> bool {
+        self.0.iter().any(|word| list.contains(&word.as_str()))
+    }
+
+    /// Whether each of them stands in one of these lists.
+    pub(crate) fn only(&self, lists: &[&[&str]]) -> bool {
+        self.0.iter().all(|word| lists.iter().any(|list| list.contains(&word.as_str())))
+    }
+}
+
 /// Words with which people take back what they just said.
 const TAKEN_BACK: [&str; 4] = ["sorry", "correction", "rather", "scratch"];
 /// The same of more than one word.
@@ -250,7 +290,7 @@ fn of(word: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{number, plainly, put_right, without_fillers, yes_or_no};
+    use super::{go_on_or_close, number, plainly, put_right, without_fillers, yes_or_no};
 
     #[test]
     fn numbers_are_understood_as_they_are_said() {
@@ -307,6 +347,18 @@ mod tests {
         }
         assert_eq!(plainly("it's all black").as_deref(), Some("it's all dirty"));
         assert_eq!(plainly("clean"), None);
+    }
+
+    #[test]
+    fn to_go_on_and_to_close_have_their_words_and_those_of_yes_and_no() {
+        for (said, meant) in
+            [("Go on.", true), ("carry on", true), ("ok", true), ("close", false), ("nope", false)]
+        {
+            assert_eq!(go_on_or_close(said), Some(meant), "{said}");
+        }
+        for said in ["not sure", "go back", "118 V", ""] {
+            assert_eq!(go_on_or_close(said), None, "{said}");
+        }
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::power;
 use super::screen::{Label, Screen};
 use super::understand::{AS_TOLD, WAIT_TAKEN_BACK};
 use super::units::Units;
-use engine::call::{Call, DeedResult, Event, EventId, Purpose, StepResult};
+use engine::call::{Call, DeedResult, Event, EventId, Next, Purpose, StepResult};
 use engine::rulebook::{Answer, FactId, Rulebook, Value};
 use std::io;
 
@@ -47,7 +47,7 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
             screen.row(Label::NOTED, &word(&danger.show(&Value::Choices(*what))))
         }
         Event::Note(text) => screen.row(Label::NOTED, &format!("note: {text}")),
-        Event::Left if call.power().interlock_defeated() || call.power().leads().is_some() => screen.row(
+        Event::Left if !call.is_closing_to_leave() && leads_on(call, event) => screen.row(
             Label::quiet("LEAVING"),
             "First the unit is left as it must be left. Type leave once more to leave at once.",
         ),
@@ -55,10 +55,20 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
             let name = &book.ending(*ending).name;
             screen.row(Label::NOTED, &format!("{name}: done before this, as said; now it is proved"))
         }
-        Event::Insist { .. } | Event::Power { .. } | Event::Left | Event::Resumed | Event::Earlier { .. } => {
-            Ok(())
-        }
+        Event::Insist { .. }
+        | Event::Power { .. }
+        | Event::Worked { .. }
+        | Event::Left
+        | Event::Resumed
+        | Event::Earlier { .. } => Ok(()),
     }
+}
+
+/// Whether something is still asked for once this has happened.
+fn leads_on(call: &Call, event: &Event) -> bool {
+    let mut after = call.clone();
+    after.apply(event.clone());
+    matches!(after.next(), Next::Prompt(_))
 }
 
 /// Whether an event belongs to a wait that was taken back. The lock-out begins anew by the supplies being counted again,
@@ -107,6 +117,11 @@ pub(crate) fn account(screen: &mut Screen<'_>, call: &Call, units: Units, event:
             };
             let order = power::order(book, step);
             screen.row(Label::quiet("POWER"), &format!("{order} {how}"))
+        }
+        Event::Worked { deed, steps, .. } => {
+            let rule = book.deed(*deed);
+            let text = format!("{}: {steps} of {} steps done", rule.name, rule.steps.len());
+            screen.row(Label::NOTED, &text)
         }
         Event::Deed { deed, result: DeedResult::Now, .. } => {
             screen.row(Label::NOTED, &format!("{}: agreed to", book.deed(*deed).name))

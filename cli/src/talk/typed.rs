@@ -5,6 +5,7 @@ use super::desk::Desk;
 use super::hint::Typing;
 use super::lines::{Heard, LONGEST, Shows};
 use super::note::READ_LIVE;
+use super::passed::Passed;
 use super::screen::Label;
 use super::understand::{
     AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, WAIT_TAKEN_BACK, is_behind_a_test, is_test,
@@ -25,6 +26,10 @@ impl Talk<'_> {
             let at = self.at();
             let line = self.line(call, &ask::typing(self.desk(call), prompt))?;
             let meant = understand(self.desk(call), Place::Prompt { prompt, at, sure }, &line);
+            let meant = match (meant, prompt.wants()) {
+                (Understood::Stray(read), Wants::Power { step, .. }) => self.under_load(call, step, &read)?,
+                (meant, _) => meant,
+            };
             let meant = self.held_back(call, prompt, meant);
             sure = match &meant {
                 Understood::Sure(grave, _) => Some(*grave),
@@ -143,8 +148,8 @@ impl Talk<'_> {
         meant: Understood,
     ) -> Result<Option<Reply>, Stopped> {
         match meant {
-            Understood::NextStep => self.next_step(call, prompt)?,
-            Understood::StepBack => self.step_back(call, prompt)?,
+            Understood::NextStep => return Ok(Some(Reply::Worked(self.at() + 1))),
+            Understood::StepBack => return Ok(Some(Reply::Worked(self.at().saturating_sub(1)))),
             Understood::WhichDanger => match self.which_danger(call, None)? {
                 None => self.show(call, prompt)?,
                 found => return Ok(found),
@@ -158,6 +163,12 @@ impl Talk<'_> {
             Understood::Waited(told) => {
                 self.behind = Some(Reply::Step(StepResult::Done));
                 return Ok(Some(Reply::Note(format!("waited {}{AS_TOLD}", clock::passed(told)))));
+            }
+            Understood::FellToNothing(read) => {
+                self.behind = Some(Reply::Step(StepResult::Done));
+                return Ok(Some(Reply::Note(format!(
+                    "the test for dead read {read}, and nothing on the low-impedance range or under load"
+                ))));
             }
             Understood::WaitAnew(told) => {
                 self.screen.row(
@@ -234,6 +245,16 @@ impl Talk<'_> {
         heard: Understood,
     ) -> Result<Option<Reply>, Stopped> {
         match heard {
+            Understood::Reply(Reply::Answer(answer))
+                if let Some(prompt) = prompt
+                    && let Some(wait) = self.still_takes(call, prompt, &answer) =>
+            {
+                match self.has_passed(call, wait)? {
+                    Passed::Yes => return Ok(Some(Reply::Answer(answer))),
+                    Passed::No => self.show(call, prompt)?,
+                    Passed::Danger(danger) => return Ok(Some(danger)),
+                }
+            }
             Understood::Reply(reply) => return Ok(Some(reply)),
             Understood::Page(page) => self.page(call, prompt, page)?,
             Understood::Not(why) => self.screen.row(Label::AGAIN, &why)?,
@@ -257,6 +278,8 @@ impl Talk<'_> {
             | Understood::Waited(_)
             | Understood::WaitAnew(_)
             | Understood::StepBack
+            | Understood::Stray(_)
+            | Understood::FellToNothing(_)
             | Understood::CountAgain
             | Understood::Alarm(..)
             | Understood::WhichDanger
@@ -265,7 +288,7 @@ impl Talk<'_> {
         Ok(None)
     }
 
-    fn page(&mut self, call: &Call, prompt: Option<&Prompt>, page: Page) -> io::Result<()> {
+    pub(super) fn page(&mut self, call: &Call, prompt: Option<&Prompt>, page: Page) -> io::Result<()> {
         if page == Page::SoFar {
             self.seat.listed = so_far::listing(call);
         }

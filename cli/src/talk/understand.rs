@@ -11,7 +11,7 @@ mod waited;
 
 pub(crate) use danger::{danger, dangers, in_the_menu};
 pub(crate) use dead::{is_behind_a_test, is_test};
-pub(crate) use power::{HANDS_OUT, grave};
+pub(crate) use power::{HANDS_OUT, grave, under_load};
 pub(crate) use waited::{AS_TOLD, WAIT_TAKEN_BACK};
 
 use super::desk::Desk;
@@ -103,12 +103,27 @@ pub(crate) enum Understood {
     Sure(Grave, String),
     /// The test for dead read live: what was read, if a number was said, and what to do now. Said twice, it counts.
     Live(Option<String>, String),
+    /// The test for dead read so little that open leads may show it too.
+    Stray(String),
+    /// What it read so fell to nothing under load.
+    FellToNothing(String),
     /// How long the unit has been off, where a wait is under way.
     Waited(Duration),
     /// The time that was told for the wait just behind is taken back: this remark of it.
     WaitAnew(String),
     /// Not understood, or not here: why, and what would be.
     Not(String),
+}
+
+/// What a stray voltage comes to under load.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) enum UnderLoad {
+    /// It falls to nothing.
+    Fell,
+    /// It does not, or that cannot be tried: what it means at the test for dead.
+    Else(Box<Understood>),
+    /// Neither was said.
+    Neither,
 }
 
 /// What a line means. Words of danger are never passed over: where they are no plain answer, they are asked about.

@@ -1,8 +1,9 @@
 //! A log that can be written no more in the middle of a call: to go on without it, or to close.
 
+use super::between::{Question, Typed};
 use super::hint::Typing;
 use super::screen::Label;
-use super::{Stopped, Talk, alarm, power, spoken};
+use super::{Stopped, Talk, power, spoken};
 use engine::call::{Call, Event};
 use engine::rulebook::{Answer, Condition, Signal, Value};
 
@@ -56,24 +57,25 @@ impl Talk<'_> {
              says so; copy it off the screen.",
         )?;
         let typing = Typing { answers: vec!["go on".to_owned(), "close".to_owned()], ..Typing::default() };
+        let question = Question {
+            why: "what is said from here on is written down nowhere",
+            how: "make room on the disk, or see why the log cannot be written, in another window; then close, and \
+                  resume the call",
+            wanted: "go on, to go on without a record; or close, to close it here",
+        };
         loop {
-            self.screen.row(Label::TYPE, "go on, to go on without a record; or close, to close it here")?;
-            let line = self.line(call, &typing)?;
-            let alarm = alarm::heard(call.book(), &line);
-            if alarm.is_said || spoken::bare(&line) == "danger" {
-                // It is asked about before anything else.
-                self.alarm = Some(alarm.dangers);
-                return Ok(true);
-            }
-            match spoken::bare(&line).as_str() {
-                "go on" | "go" | "on" | "continue" | "carry on" => return Ok(true),
-                "close" | "leave" | "quit" | "exit" => return Ok(false),
-                said => match spoken::yes_or_no(said) {
-                    Some(goes_on) => return Ok(goes_on),
-                    None => {
-                        self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?;
-                    }
-                },
+            self.screen.row(Label::TYPE, question.wanted)?;
+            let line = match self.between(call, &typing, question)? {
+                Typed::Line(line) => line,
+                Typed::Danger(dangers) => {
+                    // It is asked about before anything else.
+                    self.alarm = Some(dangers.unwrap_or_default());
+                    return Ok(true);
+                }
+            };
+            match spoken::go_on_or_close(&line) {
+                Some(goes_on) => return Ok(goes_on),
+                None => self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?,
             }
         }
     }

@@ -48,7 +48,9 @@ pub(super) fn as_typed(call: &Call, prompt: &Prompt, reply: &Reply) -> String {
             "dead".to_owned()
         }
         (Reply::Deed(DeedResult::Done), Wants::Consent { .. }) => "already done".to_owned(),
-        (Reply::Step(StepResult::Done) | Reply::Deed(DeedResult::Done), _) => "done".to_owned(),
+        (Reply::Step(StepResult::Done) | Reply::Deed(DeedResult::Done) | Reply::Worked(_), _) => {
+            "done".to_owned()
+        }
         (Reply::Step(StepResult::Partly), _) => "only this one".to_owned(),
         (Reply::Step(StepResult::Failed), Wants::Power { step, .. })
             if step.kind == PowerStepKind::FitLeads =>

@@ -103,6 +103,15 @@ pub enum Event {
         /// The relation.
         relation: RelationId,
     },
+    /// So many steps of a deed under way are done, from the first; fewer than before where one is gone back.
+    Worked {
+        /// The repair it belongs to.
+        ending: EndingId,
+        /// Which deed.
+        deed: DeedId,
+        /// How many of its steps.
+        steps: usize,
+    },
     /// A step of a power routine.
     Power {
         /// Which step.

@@ -14,6 +14,8 @@ pub enum Reply {
     Step(StepResult),
     /// The repair: now, done, not possible, or later.
     Deed(DeedResult),
+    /// So many steps of the deed are done, from the first.
+    Worked(usize),
     /// The person stands by readings that cannot all be true.
     Insist,
     /// A fact that was not asked for.
@@ -89,6 +91,12 @@ impl Call {
                 Reply::Deed(result @ (DeedResult::Done | DeedResult::NotPossible | DeedResult::Later)),
                 Some(Wants::Deed { ending, deed }),
             ) => Ok(one(Event::Deed { ending: *ending, deed: *deed, result })),
+            // The last step is done with the deed.
+            (Reply::Worked(steps), Some(Wants::Deed { ending, deed }))
+                if steps < self.book.deed(*deed).steps.len() =>
+            {
+                Ok(one(Event::Worked { ending: *ending, deed: *deed, steps }))
+            }
             (Reply::Insist, Some(Wants::Conflict { relation })) => {
                 Ok(one(Event::Insist { relation: *relation }))
             }
@@ -101,7 +109,7 @@ impl Call {
             (Reply::Danger(what), _) => self.seen(what).map(one),
             (Reply::Note(text), _) => Ok(one(Event::Note(text))),
             (Reply::Leave, _) => Ok(one(Event::Left)),
-            (Reply::Answer(_) | Reply::Step(_) | Reply::Deed(_) | Reply::Insist, _) => {
+            (Reply::Answer(_) | Reply::Step(_) | Reply::Deed(_) | Reply::Worked(_) | Reply::Insist, _) => {
                 Err(Refusal::DoesNotFit)
             }
         }

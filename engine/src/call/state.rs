@@ -29,6 +29,15 @@ pub(super) struct Repair {
     pub(super) done: usize,
 }
 
+/// How far a deed has come.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Work {
+    pub(super) ending: EndingId,
+    pub(super) deed: DeedId,
+    /// How many of its steps are done, from the first.
+    pub(super) steps: usize,
+}
+
 /// Whether the person left.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Leaving {
@@ -55,6 +64,8 @@ pub struct State {
     pub(super) ledger: Ledger,
     pub(super) power: Power,
     pub(super) repair: Option<Repair>,
+    /// The deed of which some steps are done, and not all.
+    pub(super) work: Option<Work>,
     pub(super) closed: Option<Reached>,
     /// The repairs that the call went on after.
     pub(super) before: Vec<Reached>,
@@ -75,6 +86,7 @@ impl State {
             ledger: Ledger::new(book.facts().len(), meter),
             power: Power::at_start(),
             repair: None,
+            work: None,
             closed: None,
             before: Vec::new(),
             deed_sets: Vec::new(),
@@ -109,6 +121,9 @@ impl State {
             Event::Power { step, result } => self.powered(book, step, *result),
             Event::Deed { result: DeedResult::NotPossible | DeedResult::Later, .. } if !stands => {}
             Event::Deed { ending, deed, result } => self.deed(book, id, *ending, *deed, *result),
+            Event::Worked { ending, deed, steps } => {
+                self.work = Some(Work { ending: *ending, deed: *deed, steps: *steps });
+            }
             Event::Note(text) => self.notes.push(text.clone()),
             Event::Left => {
                 self.leaving = match self.leaving {
@@ -191,6 +206,8 @@ impl State {
     }
 
     fn deed(&mut self, book: &Rulebook, id: EventId, ending: EndingId, deed: DeedId, result: DeedResult) {
+        // It begins, or is over: no step of it stands for any later work.
+        self.work = None;
         // Agreed to, it stays ahead of the search until something is done.
         let planned = self.planned.take_if(|planned| match result {
             DeedResult::Now => *planned != ending,
@@ -227,6 +244,7 @@ impl State {
     fn done_since(&mut self, book: &Rulebook, id: EventId, ending: EndingId) {
         let deeds = &book.ending(ending).deeds;
         self.planned = None;
+        self.work = None;
         for deed in deeds {
             for fact in book.deed(*deed).changed() {
                 self.ledger.stale_by_deed(fact, id);

@@ -39,6 +39,10 @@ pub(crate) struct ReadingDoc {
     #[serde(default)]
     pub(crate) minutes: f64,
     #[serde(default)]
+    pub(crate) waits: Vec<TimeDoc>,
+    #[serde(rename = "yes means")]
+    pub(crate) yes_means: Option<Word>,
+    #[serde(default)]
     pub(crate) tools: Vec<String>,
     pub(crate) feeds: Option<Word>,
     #[serde(rename = "may be missing")]
@@ -49,6 +53,14 @@ pub(crate) struct ReadingDoc {
     pub(crate) cautions_when: IndexMap<String, ConditionDoc>,
     #[serde(rename = "or else")]
     pub(crate) or_else: Option<WorkingDoc>,
+}
+
+/// The time that an answer takes: the choices that cannot be told sooner, or any value at all.
+#[derive(Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct TimeDoc {
+    pub(crate) is: Option<OneOrMany<Word>>,
+    pub(crate) minutes: f64,
 }
 
 /// How a fact is worked out of others.

@@ -40,6 +40,8 @@ pub(crate) struct FactIs {
 #[serde(deny_unknown_fields)]
 pub(crate) struct WordsDoc {
     pub(crate) say: String,
+    #[serde(default)]
+    pub(crate) acts: Vec<String>,
     pub(crate) how: String,
     #[serde(default)]
     pub(crate) minutes: f64,

@@ -50,6 +50,15 @@ pub enum Entry {
         /// How it went.
         result: DeedResult,
     },
+    /// So many steps of a deed are done, from the first.
+    Worked {
+        /// The ending's id.
+        ending: String,
+        /// The deed's id.
+        deed: String,
+        /// How many of its steps.
+        steps: usize,
+    },
     /// Danger was seen.
     Danger {
         /// The ids of the choices.

@@ -144,6 +144,11 @@ impl<'b> Text<'b> {
         self.cautions(&fact.cautions);
         if self.prose {
             self.says("cautions when", self.conditions(&fact.cautions_when));
+            let choices = |set: Option<ChoiceSet>| set.map(|set| fact.show(&Value::Choices(set)));
+            self.says("yes means", choices(fact.yes_means));
+            for time in &fact.waits {
+                self.says("waits", (choices(time.is), time.minutes));
+            }
         }
     }
 
@@ -247,7 +252,7 @@ impl<'b> Text<'b> {
         for kind in PowerStepKind::ALL {
             let words = power.words(kind);
             self.says(kind.key(), words.minutes);
-            self.prose([&words.say, &words.how]);
+            self.prose([&words.say, &words.how].into_iter().chain(&words.acts));
             self.cautions(&words.cautions);
         }
     }

@@ -83,6 +83,11 @@ impl<'b> Names<'b> {
                 deed: self.book.deed(*deed).id.clone(),
                 result: *result,
             },
+            Event::Worked { ending, deed, steps } => Entry::Worked {
+                ending: self.book.ending(*ending).id.clone(),
+                deed: self.book.deed(*deed).id.clone(),
+                steps: *steps,
+            },
             Event::Danger { what } => {
                 Entry::Danger { what: choices(self.book.fact(self.book.roles().danger.0), *what) }
             }
@@ -143,6 +148,11 @@ impl<'b> Names<'b> {
                 ending: self.ending(ending)?,
                 deed: found(&self.deeds, "deed", deed)?,
                 result: *result,
+            },
+            Entry::Worked { ending, deed, steps } => Event::Worked {
+                ending: self.ending(ending)?,
+                deed: found(&self.deeds, "deed", deed)?,
+                steps: *steps,
             },
             Entry::Danger { what } => {
                 let danger = self.book.fact(self.book.roles().danger.0);

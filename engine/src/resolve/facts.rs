@@ -101,6 +101,8 @@ impl Resolver<'_> {
             live_work: doc.live_work.is_some(),
             lasts: doc.lasts.into(),
             minutes: doc.minutes,
+            waits: Vec::new(),
+            yes_means: None,
             tools: doc.tools.clone(),
             cautions: cautions?,
             cautions_when: Vec::new(),

@@ -2,8 +2,9 @@
 
 use super::{At, Resolver};
 use crate::finding::{Code, Said};
-use crate::parsed::catalogue::{PowerDoc, ProfileDoc, ReadingDoc, TableDoc};
-use crate::rulebook::{Fact, FactId, Given, Value};
+use crate::gate::yaml::Word;
+use crate::parsed::catalogue::{PowerDoc, ProfileDoc, ReadingDoc, TableDoc, TimeDoc};
+use crate::rulebook::{ChoiceSet, Fact, FactId, Given, Time, Value};
 
 impl Resolver<'_> {
     pub(super) fn fact_beside_others(&mut self, id: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<(), Said> {
@@ -15,6 +16,13 @@ impl Resolver<'_> {
         if let Some(word) = &doc.feeds {
             let choice = self.choice(own, word, &at.key("feeds"))?;
             self.edit(own, |fact| fact.feeds = Some(choice));
+        }
+        if let Some(word) = &doc.yes_means {
+            self.yes_means(own, doc, word, &at.key("yes means"))?;
+        }
+        let waits_at = at.key("waits");
+        for (index, time) in doc.waits.iter().enumerate() {
+            let _ = self.time(own, time, &waits_at.index(index));
         }
         if !doc.cautions_when.is_empty() {
             let at = at.key("cautions when");
@@ -42,6 +50,40 @@ impl Resolver<'_> {
                 }
             }
         }
+        Ok(())
+    }
+
+    /// A plain yes stands for one of two choices, and so a plain no for the other.
+    fn yes_means(&mut self, own: FactId, doc: &ReadingDoc, word: &Word, at: &At<'_>) -> Result<(), Said> {
+        if doc.choices.as_ref().is_none_or(|choices| choices.len() != 2) {
+            return Err(self.say(
+                at.draft_key(Code::MisplacedKey, "`yes means` on a reading that has not two choices")
+                    .help("a plain no would not say which: delete the key"),
+            ));
+        }
+        let choice = self.choice(own, word, at)?;
+        self.edit(own, |fact| fact.yes_means = Some(choice));
+        Ok(())
+    }
+
+    /// The time that an answer takes.
+    fn time(&mut self, own: FactId, doc: &TimeDoc, at: &At<'_>) -> Result<(), Said> {
+        if !(doc.minutes > 0.0 && doc.minutes.is_finite()) {
+            return Err(self.say(
+                at.key("minutes")
+                    .draft(Code::BadValue, "a wait of no time")
+                    .help("write the minutes that pass before it can be told"),
+            ));
+        }
+        let is = match &doc.is {
+            None => None,
+            Some(words) => {
+                let is_at = at.key("is");
+                let choices = super::all(words.as_slice().iter().map(|word| self.choice(own, word, &is_at)))?;
+                Some(choices.into_iter().fold(ChoiceSet::default(), ChoiceSet::with))
+            }
+        };
+        self.edit(own, |fact| fact.waits.push(Time { is, minutes: doc.minutes }));
         Ok(())
     }
 

@@ -88,7 +88,13 @@ impl Resolver<'_> {
             let at = at.key(kind.key());
             self.placeholders(kind, &doc.say, &at.key("say"));
             let cautions = self.cautions(&doc.cautions, &at.key("cautions"))?;
-            Ok(PowerWords { say: doc.say.clone(), how: doc.how.clone(), minutes: doc.minutes, cautions })
+            Ok(PowerWords {
+                say: doc.say.clone(),
+                acts: doc.acts.clone(),
+                how: doc.how.clone(),
+                minutes: doc.minutes,
+                cautions,
+            })
         }))
     }
 

@@ -39,6 +39,8 @@ impl Resolver<'_> {
             live_work: false,
             lasts: Lasts::UntilTouched,
             minutes: 0.0,
+            waits: Vec::new(),
+            yes_means: None,
             tools: Vec::new(),
             cautions: Vec::new(),
             cautions_when: Vec::new(),

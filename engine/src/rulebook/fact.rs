@@ -1,7 +1,7 @@
 //! The catalogue's facts: what can be asked, how it is taken, what it may be.
 
 use super::ids::{FactId, StationId};
-use super::value::{ChoiceSet, Condition, Value};
+use super::value::{Answer, ChoiceSet, Condition, Value};
 use crate::formula::Formula;
 use crate::quantity::{Expected, Meter};
 
@@ -110,6 +110,15 @@ pub struct Given {
     pub is: Value,
 }
 
+/// The time that an answer takes.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Time {
+    /// The choices that cannot be told sooner; `None` for any value.
+    pub is: Option<ChoiceSet>,
+    /// The minutes that pass at least before it can be told.
+    pub minutes: f64,
+}
+
 /// How a fact is asked for.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Asking {
@@ -144,6 +153,10 @@ pub struct Fact {
     pub lasts: Lasts,
     /// Minutes that taking it costs.
     pub minutes: f64,
+    /// The answers that take their time: which cannot be told sooner, and after how many minutes.
+    pub waits: Vec<Time>,
+    /// The choice that a plain yes stands for; a plain no is then the other of the two.
+    pub yes_means: Option<ChoiceSet>,
     /// What is needed to take it.
     pub tools: Vec<String>,
     /// What can hurt while taking it.
@@ -207,6 +220,28 @@ impl Fact {
     #[must_use]
     pub const fn allows_several(&self) -> bool {
         matches!(self.kind, Kind::Choice { several: true, .. })
+    }
+
+    /// The choice that a plain yes or no stands for, where the question is one of yes and no.
+    #[must_use]
+    pub fn said_plainly(&self, yes: bool) -> Option<ChoiceSet> {
+        let means = self.yes_means.or_else(|| self.choice("yes"))?;
+        if yes {
+            return Some(means);
+        }
+        Some(self.every_choice().without(means)).filter(|other| other.len() == 1)
+    }
+
+    /// The minutes that pass at least before this can be told; `None` where it can be told at once.
+    #[must_use]
+    pub fn wait(&self, answer: &Answer) -> Option<f64> {
+        let Answer::Value(value) = answer else { return None };
+        let takes = |time: &&Time| match (time.is, value) {
+            (None, _) => true,
+            (Some(is), Value::Choices(set)) => set.meets(is),
+            (Some(_), Value::Quantity(_)) => false,
+        };
+        self.waits.iter().filter(takes).map(|time| time.minutes).reduce(f64::max)
     }
 
     /// Whether it is read behind the panel with the unit energised, so that it is either live work or staged.

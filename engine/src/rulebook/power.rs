@@ -104,6 +104,8 @@ impl PowerStepKind {
 pub struct PowerWords {
     /// The order, to be said aloud.
     pub say: String,
+    /// Its acts in order, each said by itself; empty where the order is one act.
+    pub acts: Vec<String>,
     /// How to do it.
     pub how: String,
     /// Minutes it costs; a wait adds its own.

@@ -25,7 +25,7 @@ pub(super) struct Answerer {
 
 /// What is typed at a prompt, and the events that it makes.
 pub(super) struct Typed {
-    /// The lines, one for each step of a deed.
+    /// The lines.
     pub(super) lines: Vec<String>,
     /// What they come to.
     pub(super) events: Vec<Event>,
@@ -55,14 +55,17 @@ impl Answerer {
     /// What is typed now; none at the end of the call.
     pub(super) fn types(&mut self) -> Option<Typed> {
         let Next::Prompt(prompt) = self.call.next() else { return None };
-        let reply = self.reply(&prompt);
-        let events = self.call.hear(Some(&prompt), reply.clone()).unwrap();
-        let line = as_typed(&prompt, &reply);
-        let steps = match prompt.wants() {
-            Wants::Deed { deed, .. } => BOOK.deed(*deed).steps.len().max(1),
-            _ => 1,
+        let reply = match (self.reply(&prompt), prompt.wants()) {
+            // One line for each step of a deed; each but the last is an event of its own.
+            (Reply::Deed(DeedResult::Done), Wants::Deed { ending, deed })
+                if self.call.steps_done(*ending, *deed) + 1 < BOOK.deed(*deed).steps.len() =>
+            {
+                Reply::Worked(self.call.steps_done(*ending, *deed) + 1)
+            }
+            (reply, _) => reply,
         };
-        Some(Typed { lines: vec![line; steps], events })
+        let events = self.call.hear(Some(&prompt), reply.clone()).unwrap();
+        Some(Typed { lines: vec![as_typed(&prompt, &reply)], events })
     }
 
     fn reply(&mut self, prompt: &Prompt) -> Reply {
@@ -119,7 +122,9 @@ fn as_typed(prompt: &Prompt, reply: &Reply) -> String {
         {
             "dead".to_owned()
         }
-        (Reply::Step(StepResult::Done) | Reply::Deed(DeedResult::Done), _) => "done".to_owned(),
+        (Reply::Step(StepResult::Done) | Reply::Deed(DeedResult::Done) | Reply::Worked(_), _) => {
+            "done".to_owned()
+        }
         (Reply::Deed(DeedResult::Now), _) => "now".to_owned(),
         (Reply::Note(text), _) => format!("note {text}"),
         (Reply::Insist, _) => "yes".to_owned(),

@@ -51,6 +51,9 @@ impl Person {
             Wants::Power { .. } => Reply::Step(self.step_result()),
             Wants::Conflict { .. } => Reply::Insist,
             Wants::Consent { .. } => Reply::Deed(self.consent()),
+            Wants::Deed { deed, .. } if self.one_in(3) => {
+                Reply::Worked(self.below(BOOK.deed(*deed).steps.len()))
+            }
             Wants::Deed { .. } => {
                 Reply::Deed(if self.one_in(30) { DeedResult::NotPossible } else { DeedResult::Done })
             }

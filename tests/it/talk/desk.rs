@@ -230,3 +230,70 @@ fn back_takes_back_that_work_is_not_possible() {
     assert_eq!(last(&shown, "BACK"), "taken back: switch the supply on: left for another visit");
     assert!(last(&shown, "SAY").contains("Do it now, or leave it for later?"), "{shown}");
 }
+
+#[test]
+fn a_stray_voltage_is_not_dead_before_it_falls_to_nothing_under_load() {
+    let start = [&TO_THE_BREAKER[..], &BEHIND_THE_TEST[..7]].concat();
+    for read in ["0.3 V", "1.2"] {
+        let (shown, _) = after(&start, &[read]);
+        assert!(last(&shown, "SURE").contains("is not dead yet"), "{shown}");
+        assert!(last(&shown, "SAY").contains("low-impedance range"), "{shown}");
+        // A word is no reading there, and pages are.
+        for word in ["dead", "done", "yes", "back", "how", "why"] {
+            let (shown, _) = after(&start, &[read, word]);
+            assert!(!shown.contains("Prove the tester again"), "{word}:\n{shown}");
+        }
+        let (shown, _) = after(&start, &[read, "how", "0 V"]);
+        assert!(last(&shown, "HOW").contains("second supply"), "{shown}");
+        assert!(last(&shown, "SAY").starts_with("Prove the tester again"), "{shown}");
+        assert!(
+            rows(&shown, "NOTED").iter().any(|noted| noted.contains("nothing on the low-impedance range"))
+        );
+        // What stays is live, and so is what nobody could load.
+        for (said, end) in [("0.3 V", "NOT DEAD: "), ("24", "NOT DEAD: "), ("cannot", "NOT PROVED DEAD")] {
+            let (shown, _) = after(&start, &[read, said, "done", "live", ""]);
+            assert!(note(&shown)[0].starts_with(end), "{said}:\n{shown}");
+            assert!(
+                rows(&shown, "SAY")
+                    .contains(&"Hands out of the unit now, and touch nothing in it.".to_owned())
+            );
+        }
+    }
+    // What read live is not taken for a stray voltage afterwards.
+    let (shown, _) = after(&start, &["118 V", "0.3 V", ""]);
+    assert_eq!(last(&shown, "END"), "stop, the unit cannot be proved dead");
+}
+
+#[test]
+fn why_how_and_help_are_understood_where_supplies_are_counted_again() {
+    let start = [&TO_THE_BREAKER[..], &BEHIND_THE_TEST[..7], &["118 V", "back"]].concat();
+    for (word, label, said) in
+        [("how", "HOW", ""), ("why", "WHY", "found, locked and tested anew"), ("?", "HELP", "a whole number")]
+    {
+        let (shown, _) = after(&start, &[word, "2"]);
+        assert!(last(&shown, label).contains(said) && !last(&shown, label).is_empty(), "{word}:\n{shown}");
+        assert!(rows(&shown, "AGAIN").is_empty(), "{word}:\n{shown}");
+        assert!(last(&shown, "SAY").starts_with("Switch off supply 1 of 2"), "{word}:\n{shown}");
+    }
+    let (shown, _) = after(&start, &["note a second breaker"]);
+    assert!(last(&shown, "AGAIN").contains("not taken here"), "{shown}");
+}
+
+#[test]
+fn a_plain_yes_or_no_answers_a_question_of_two_choices() {
+    for (said, noted) in [("yes", "made"), ("no", "not made"), ("nope", "not made")] {
+        let (shown, _) = after(&TO_THE_BREAKER, &["on", "on", said]);
+        assert_eq!(last(&shown, "NOTED"), format!("access panel switch: {noted}"), "{said}");
+    }
+    // Where it could be either of two, it answers nothing.
+    let (shown, _) = after(&TO_THE_BREAKER, &["yes"]);
+    assert!(last(&shown, "AGAIN").contains("none of the choices"), "{shown}");
+}
+
+#[test]
+fn a_whole_sentence_of_what_is_wrong_is_offered_the_nearest_complaints() {
+    let (shown, _) = call(&["none", "the blower runs but hardly any air comes out", "4"]);
+    let again = last(&shown, "AGAIN");
+    assert!(again.contains("Nearest: 4, low airflow (it runs, but too little air comes out"), "{again}");
+    assert_eq!(last(&shown, "NOTED"), "complaint: low airflow");
+}

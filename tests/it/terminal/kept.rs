@@ -83,3 +83,25 @@ fn no_list_and_no_fault_is_broken_within_a_word() {
         }
     }
 }
+
+#[test]
+fn a_second_call_on_a_unit_that_a_living_seat_is_on_says_who_and_how_the_unit_stood() {
+    for columns in WIDTHS {
+        let folder = tempfile::tempdir().unwrap();
+        let log = folder.path().join("calls.db");
+        let first = under_way(&log);
+        let second = asked(&log, columns, "call --unit 'job 47'");
+        second.asked();
+        let question = flat(&second.screen());
+        for part in [
+            "WARNING",
+            "Call 1 on this unit is open, since 2",
+            "is on it now",
+            "power not known, panel not known",
+        ] {
+            assert!(question.contains(part), "{part}: {question}");
+        }
+        assert!(!second.breaks_a_line() && !question.contains("hurt or ill"), "{}", second.screen());
+        drop(first);
+    }
+}

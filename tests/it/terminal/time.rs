@@ -65,3 +65,32 @@ fn power_that_came_on_before_the_call_was_left_is_not_forgotten() {
     terminal.line("90 minutes");
     assert!(terminal.fresh().contains("power came on here"), "{}", terminal.screen());
 }
+
+#[test]
+fn an_answer_that_takes_its_time_is_taken_before_it_by_a_plain_yes_only() {
+    let mut terminal = Window::of(80).rows(60).call(&[]);
+    let shown = lead(&mut terminal, "Does the motor run");
+    assert!(shown.contains("no takes 2 minutes: not before "), "{shown}");
+    terminal.line("no");
+    let asked = terminal.fresh();
+    assert!(asked.contains("that takes 2 minutes, and it was asked for"), "{asked}");
+    assert!(asked.contains("Have 2 minutes passed all the same"), "{asked}");
+    for line in ["maybe", "done", "2 minutes"] {
+        terminal.line(line);
+        assert!(terminal.fresh().contains("AGAIN"), "{line}: {}", terminal.screen());
+    }
+    terminal.line("no");
+    assert!(terminal.fresh().contains("Does the motor run"), "{}", terminal.screen());
+    assert!(!terminal.fresh().contains("motor runs: no"), "{}", terminal.screen());
+    terminal.line("no");
+    terminal.line("yes");
+    assert!(terminal.fresh().contains("motor runs: no"), "{}", terminal.screen());
+}
+
+#[test]
+fn an_answer_that_can_be_told_at_once_is_taken_at_once() {
+    let mut terminal = Window::of(80).rows(60).call(&[]);
+    lead(&mut terminal, "Does the motor run");
+    terminal.line("yes");
+    assert!(terminal.fresh().contains("motor runs: yes"), "{}", terminal.screen());
+}

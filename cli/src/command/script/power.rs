@@ -37,6 +37,9 @@ impl Script<'_> {
             .replace("{station}", "the place of the reading")
             .replace("{readings}", "the readings wanted");
         let block = routine.next(&format!("{only}{say}"));
+        for (number, act) in (1..).zip(&words.acts) {
+            block.part(&format!("Act {number}"), act);
+        }
         block.cautions(&words.cautions);
         block.part("How", &words.how);
     }

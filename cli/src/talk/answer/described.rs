@@ -56,14 +56,14 @@ fn claimed(means: &str) -> String {
 }
 
 /// Plain words without their marks.
-fn bare(text: &str) -> String {
+pub(super) fn bare(text: &str) -> String {
     let text = text.replace('\u{2019}', "'");
     let words = plain(&text);
     let words = words.split(' ').map(|word| word.trim_matches(|sign: char| !sign.is_alphanumeric()));
     words.filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
-fn is_telling(word: &str) -> bool {
+pub(super) fn is_telling(word: &str) -> bool {
     let number = word.bytes().all(|byte| byte.is_ascii_digit());
     (word.len() >= 2 || number) && !word.is_empty() && !FILLERS.contains(&word)
 }

@@ -16,6 +16,8 @@ fn fact(kind: Kind) -> Fact {
         live_work: false,
         lasts: Lasts::Now,
         minutes: 1.0,
+        waits: Vec::new(),
+        yes_means: None,
         tools: Vec::new(),
         cautions: Vec::new(),
         cautions_when: Vec::new(),

@@ -33,7 +33,7 @@ impl Lines {
     /// A line of entries, as many as there is room for in `most` characters; the rest is counted. No line where
     /// there are none.
     pub(super) fn list(&mut self, heading: &str, most: usize, entries: impl IntoIterator<Item = String>) {
-        let entries: Vec<String> = entries.into_iter().map(|entry| cut(&harmless(&entry), ENTRY)).collect();
+        let entries: Vec<String> = entries.into_iter().map(|text| entry(&text)).collect();
         let room = self.room().min(most);
         let taken = (0..=entries.len()).rev().map(|taken| listed(heading, &entries, taken));
         if let Some(line) = taken.flatten().find(|line| count(line) <= room) {
@@ -55,6 +55,19 @@ impl Lines {
     }
 }
 
+/// An entry of a list: the stop of a sentence goes, the one of a unit such as `in.` stays.
+fn entry(text: &str) -> String {
+    let text = cut(&harmless(text), ENTRY);
+    let last = text.rsplit(' ').next().and_then(|word| word.strip_suffix('.'));
+    let sentence = last.is_some_and(|word| word.chars().count() > 2 && word.chars().all(char::is_alphabetic));
+    if sentence { text.trim_end_matches('.').to_owned() } else { text }
+}
+
+/// A text with the one stop that it ends in.
+fn stopped(text: String) -> String {
+    if text.ends_with('.') { text } else { format!("{text}.") }
+}
+
 /// A line of the first entries, and how many are left; `None` where there are none at all.
 fn listed(heading: &str, entries: &[String], taken: usize) -> Option<String> {
     let (shown, left) = entries.split_at_checked(taken)?;
@@ -62,8 +75,8 @@ fn listed(heading: &str, entries: &[String], taken: usize) -> Option<String> {
     match (taken, left.len()) {
         (0, 0) => None,
         (0, left) => Some(format!("{heading}: {left}, not shown here.")),
-        (_, 0) => Some(format!("{heading}: {shown}.")),
-        (_, left) => Some(format!("{heading}: {shown}; and {left} more.")),
+        (_, 0) => Some(stopped(format!("{heading}: {shown}"))),
+        (_, left) => Some(format!("{} And {left} more.", stopped(format!("{heading}: {shown}")))),
     }
 }
 
@@ -106,6 +119,17 @@ mod tests {
         assert!(text.chars().count() <= MOST, "{}", text.chars().count());
         assert!(text.starts_with("head\nRead: reading number 0 of a hundred; "), "{text}");
         assert!(text.contains(" more."), "{text}");
+    }
+
+    #[test]
+    fn one_stop_stands_at_the_end_of_a_sentence_and_of_a_unit() {
+        let mut note = Lines::new();
+        note.list("Remarks", 60, ["A new link was fitted.", "It ran."].map(str::to_owned));
+        note.list("Read", 60, ["drop 0.46 in. w.c.", "wheel 10 in."].map(str::to_owned));
+        note.list("Read", 30, ["wheel 10 in.", "the width of the wheel 8 in."].map(str::to_owned));
+        let lines = note.text();
+        let expected = ["Remarks: A new link was fitted; It ran.", "Read: drop 0.46 in. w.c.; wheel 10 in."];
+        assert_eq!(lines, [expected[0], expected[1], "Read: wheel 10 in. And 1 more."].join("\n"));
     }
 
     #[test]

@@ -2,43 +2,27 @@
 
 use super::{Understood, not};
 use crate::talk::desk::Desk;
-use crate::talk::spoken;
+use crate::talk::spoken::{self, BESIDE, Words};
 use engine::call::{DeedResult, Reply};
 use engine::rulebook::EndingId;
 
-/// Words that may stand beside `done`, where the work is said to be done already.
-const BESIDE: [&str; 37] = [
-    "it",
-    "it's",
-    "its",
-    "is",
-    "was",
-    "has",
+/// Words that may stand beside `done` too, where the work is said to be done already.
+const WHEN_AND_WHO: [&str; 21] = [
     "have",
     "had",
-    "been",
-    "already",
     "that",
-    "that's",
-    "the",
-    "yes",
-    "we",
-    "i",
     "i've",
     "we've",
     "he",
     "she",
-    "they",
     "yesterday",
     "today",
     "before",
     "last",
     "week",
     "since",
-    "then",
     "somebody",
     "someone",
-    "all",
     "by",
     "other",
     "crew",
@@ -66,9 +50,8 @@ pub(super) fn said(desk: Desk<'_>, ending: EndingId, line: &str) -> Option<Under
 
 /// Whether the work is said to be done already, by whomever.
 fn is_done(said: &str) -> bool {
-    let words: Vec<&str> = said.split_whitespace().map(|word| word.trim_matches(',')).collect();
-    words.iter().any(|word| DONE.contains(word))
-        && words.iter().all(|word| DONE.contains(word) || BESIDE.contains(word))
+    let words = Words::of(said);
+    words.any(&DONE) && words.only(&[&DONE, &BESIDE, &WHEN_AND_WHO])
 }
 
 #[cfg(test)]

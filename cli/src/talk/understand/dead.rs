@@ -41,9 +41,15 @@ const GUESSED: [&str; 9] =
     ["maybe", "think", "guess", "about", "around", "roughly", "like", "almost", "nearly"];
 const DENIALS: [&str; 6] = ["not", "isn't", "no", "aren't", "never", "nothing"];
 
+/// Volts below which open leads of a meter that hardly loads may show as much beside live wires. No standard has a
+/// figure: common practice. Nothing is dead by it; it only says what is looked at next.
+const STRAY_BELOW: f64 = 3.0;
+
 /// What was heard of a test for dead.
 #[derive(Clone, PartialEq, Debug)]
 pub(super) enum Test {
+    /// It read so little that open leads may show it too: what was read.
+    Stray(String),
     /// It went so; with what was read, if a number was typed.
     Heard(Heard, Option<String>),
     /// Neither dead nor live was said.
@@ -92,7 +98,8 @@ pub(super) fn put_right(line: &str) -> Option<Test> {
         rest = behind;
     }
     match heard(rest) {
-        Test::Heard(Heard::Live, Some(_)) if rest == small => Some(Test::Neither),
+        Test::Heard(Heard::Live, Some(_)) | Test::Stray(_) if rest == small => Some(Test::Neither),
+        Test::Stray(read) => Some(Test::Heard(Heard::Live, Some(read))),
         found @ Test::Heard(Heard::Live, Some(_)) => Some(found),
         found @ Test::Heard(Heard::Live, None) if speaks_of_the_unit(rest) => Some(found),
         _ => None,
@@ -118,6 +125,8 @@ pub(super) fn heard(line: &str) -> Test {
         return if volts.base() == 0.0 {
             let guessed = spoken::small(line).split_whitespace().any(|word| GUESSED.contains(&word));
             if guessed { Test::Neither } else { Test::Heard(Heard::Yes, None) }
+        } else if volts.base().abs() < STRAY_BELOW {
+            Test::Stray(volts.to_string())
         } else {
             Test::Heard(Heard::Live, Some(volts.to_string()))
         };
@@ -180,15 +189,26 @@ mod tests {
             assert_eq!(heard(line), Test::Heard(Heard::Live, None), "{line}");
         }
         assert_eq!(heard("not done"), Test::Heard(Heard::No, None));
-        for (line, shown) in [
-            ("118 V", "118 V"),
-            ("0.2", "0.2 V"),
-            ("reads 118 volts", "118 V"),
-            ("one eighteen", "118 V"),
-            ("-4 V", "-4 V"),
-        ] {
+        for (line, shown) in
+            [("118 V", "118 V"), ("reads 118 volts", "118 V"), ("one eighteen", "118 V"), ("-4 V", "-4 V")]
+        {
             assert_eq!(heard(line), Test::Heard(Heard::Live, Some(shown.to_owned())), "{line}");
         }
+    }
+
+    #[test]
+    fn a_voltage_that_open_leads_show_too_is_neither_dead_nor_live_yet() {
+        for (line, shown) in [
+            ("0.2", "0.2 V"),
+            ("0.3 V", "0.3 V"),
+            ("300 mV", "300 mV"),
+            ("it reads 1.2 volts", "1.2 V"),
+            ("-0.4 V", "-0.4 V"),
+        ] {
+            assert_eq!(heard(line), Test::Stray(shown.to_owned()), "{line}");
+        }
+        assert_eq!(heard("3 V"), Test::Heard(Heard::Live, Some("3 V".to_owned())));
+        assert_eq!(heard("0.0 V"), Test::Heard(Heard::Yes, None));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! That power is on, said where a power step is to be done: it is no step done, and says nothing that is not looked at.
 
-use crate::talk::spoken;
+use crate::talk::spoken::{BESIDE, Words};
 use engine::call::{PowerStep, Routine};
 use engine::rulebook::PowerStepKind;
 
@@ -15,11 +15,8 @@ enum On {
     Power,
 }
 
-/// Words that say nothing beside the others.
-const FILLERS: [&str; 26] = [
-    "i", "we", "it", "it's", "its", "is", "was", "has", "been", "already", "still", "now", "the", "they",
-    "they're", "that's", "back", "all", "but", "yes", "well", "oh", "are", "them", "whole", "time",
-];
+/// Words that may stand beside what is on, too.
+const FILLERS: [&str; 10] = ["still", "now", "they're", "back", "but", "well", "oh", "are", "them", "whole"];
 const POWER: [&str; 12] = [
     "power",
     "power's",
@@ -40,30 +37,21 @@ const RUNS: [&str; 3] = ["running", "runs", "live"];
 
 /// What a line says of something being on, and nothing else: `it is already on`, `power's on`, `it never went off`.
 fn said(line: &str) -> Option<(On, bool)> {
-    let line = spoken::bare(line).replace(',', " ");
-    let words: Vec<&str> = line.split_whitespace().collect();
-    let has = |list: &[&str]| words.iter().any(|word| list.contains(word));
-    let never_off = words.contains(&"never") && has(&["off"]);
-    let known = |word: &&str| {
-        FILLERS.contains(word)
-            || POWER.contains(word)
-            || PANEL.contains(word)
-            || RUNS.contains(word)
-            || SWITCHED.contains(word)
-            || *word == "on"
-            || never_off && ["never", "off", "went"].contains(word)
-    };
-    if !words.iter().all(known) || !(has(&["on"]) || has(&RUNS) || never_off) {
+    let words = Words::of(line);
+    let never_off = words.any(&["never"]) && words.any(&["off"]);
+    let denied: &[&str] = if never_off { &["never", "off", "went"] } else { &[] };
+    let known = words.only(&[&BESIDE, &FILLERS, &POWER, &PANEL, &RUNS, &SWITCHED, &["on", "time"], denied]);
+    if !known || !(words.any(&["on"]) || words.any(&RUNS) || never_off) {
         return None;
     }
-    let what = if has(&POWER) || has(&RUNS) || has(&SWITCHED) || never_off {
+    let what = if words.any(&POWER) || words.any(&RUNS) || words.any(&SWITCHED) || never_off {
         On::Power
-    } else if has(&PANEL) {
+    } else if words.any(&PANEL) {
         On::Panel
     } else {
         On::It
     };
-    let before = never_off || has(&["already", "still", "been", "was", "whole"]) || has(&RUNS);
+    let before = never_off || words.any(&["already", "still", "been", "was", "whole"]) || words.any(&RUNS);
     Some((what, before))
 }
 

@@ -1,7 +1,8 @@
 //! Done or not done: what is said of a power step.
 
 use super::dead::{self, Test};
-use super::{Grave, Understood, not, on, waited};
+use super::{Grave, UnderLoad, Understood, not, on, waited};
+use crate::talk::said::Said;
 use crate::talk::spoken;
 use engine::call::{PowerStep, Reply, Routine, StepResult};
 use engine::rulebook::PowerStepKind;
@@ -23,7 +24,7 @@ pub(super) fn said(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<
     }
     match dead::put_right(line).filter(|_| dead::is_behind_a_test(step)) {
         Some(Test::Heard(heard, read)) => return Some(with_reading(power(step, heard, sure), read)),
-        Some(Test::Neither) => {
+        Some(Test::Neither | Test::Stray(_)) => {
             return Some(not("where was that? type done, if on the known live source; live, if in the unit"));
         }
         None => {}
@@ -47,14 +48,35 @@ pub(super) fn said(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<
 fn tested(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<Understood> {
     let test = match dead::heard(line) {
         Test::Neither => dead::put_right(line).unwrap_or(Test::Neither),
-        heard @ Test::Heard(..) => heard,
+        heard => heard,
     };
     match test {
+        // What was live a moment ago is not taken for a stray voltage.
+        Test::Stray(read) if sure.is_some_and(|sure| sure != Grave::Leave) => {
+            Some(with_reading(power(step, Heard::Live, sure), Some(read)))
+        }
+        Test::Stray(read) => Some(Understood::Stray(read)),
         Test::Heard(heard, read) => Some(with_reading(power(step, heard, sure), read)),
         Test::Neither if yes_or_no(line).is_some() => {
             Some(not("type dead or live: what does the tester read?"))
         }
         Test::Neither => None,
+    }
+}
+
+/// What a line says of a stray voltage under load: no more than nought is dead, and a mere word is nothing.
+pub(crate) fn under_load(step: &PowerStep, line: &str) -> UnderLoad {
+    let stays = |read| UnderLoad::Else(Box::new(with_reading(power(step, Heard::Live, None), read)));
+    match dead::heard(line) {
+        Test::Heard(Heard::Yes, None) if line.chars().any(|sign| sign.is_ascii_digit()) => UnderLoad::Fell,
+        Test::Heard(Heard::Live, read) => stays(read),
+        Test::Stray(read) => stays(Some(read)),
+        Test::Heard(Heard::No, _) => UnderLoad::Else(Box::new(power(step, Heard::No, None))),
+        _ if Said::of(line) == Said::Cannot || yes_or_no(line) == Some(Heard::No) => {
+            UnderLoad::Else(Box::new(power(step, Heard::No, None)))
+        }
+        _ if matches!(spoken::bare(line).as_str(), "zero" | "nought" | "nothing") => UnderLoad::Fell,
+        _ => UnderLoad::Neither,
     }
 }
 
