@@ -143,7 +143,7 @@ fn what_no_longer_holds_is_not_told_as_read() {
     let mut gone = 0;
     every_case(|call, _| {
         let events = call.events();
-        for count in (0..events.len()).step_by(7) {
+        for count in (0..events.len()).step_by(29) {
             let events = events[..count].iter().cloned().chain([Event::Resumed]);
             let part = Call::fold(Arc::clone(call.book()), events);
             let note = note(&part, None, Units::AsInRules);
@@ -159,5 +159,5 @@ fn what_no_longer_holds_is_not_told_as_read() {
             gone += usize::from(note.contains("\nRead earlier, to be taken anew: "));
         }
     });
-    assert!(gone > 100, "{gone}");
+    assert!(gone > 50, "{gone}");
 }
