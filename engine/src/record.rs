@@ -15,10 +15,12 @@ mod carried;
 mod entry;
 mod fingerprint;
 mod names;
+mod standing;
 mod summary;
 
 pub use carried::Carried;
 pub use entry::{Entry, Said, Step};
 pub use fingerprint::Fingerprint;
 pub use names::{Names, Unknown};
+pub use standing::{PanelThen, PowerThen, Standing};
 pub use summary::{End, Stands, Summary, outcome_word};

@@ -3,7 +3,8 @@
 use crate::house::BOOK;
 use crate::scene::{Scene, choice, fact, name, wants, wants_deed, wants_step, wrong_link};
 use engine::call::{
-    DeedResult, Event, Next, Outcome, Panel, PowerState, Purpose, Refusal, Reply, Routine, StepResult, Wants,
+    Call, DeedResult, Event, Next, Outcome, Panel, PowerState, Purpose, Refusal, Reply, Routine, StepResult,
+    Wants,
 };
 use engine::quantity::Quantity;
 use engine::rulebook::{Answer, PowerStepKind, Value};
@@ -29,6 +30,39 @@ fn back_takes_back_words_and_not_deeds() {
     assert_eq!(scene.call.deeds_done().count(), deeds);
     assert_eq!(scene.call.known(fact("link_fitted")), link, "what the deed settled stays");
     assert!(scene.call.being_proved().is_some());
+}
+
+/// What a call took is counted once, whatever was taken back on the way or however often it was taken up again.
+#[test]
+fn what_is_said_once_more_is_counted_once() {
+    let straight = {
+        let mut scene = wrong_link(&[]);
+        scene.end();
+        (scene.call.tally(), scene.call.power().lockouts())
+    };
+    // The complaint, a wait, and the word that completed the lock-out.
+    let mut scene = wrong_link(&[]);
+    scene.until(wants("unit_rated_supply"));
+    for stop in [None, Some(PowerStepKind::TakePanelOff), Some(PowerStepKind::FitLeads)] {
+        let at = |call: &Call, wants: &Wants| match stop {
+            None => true,
+            Some(PowerStepKind::FitLeads) => call.power().proved_dead().is_some(),
+            Some(kind) => wants_step(kind)(call, wants),
+        };
+        scene.until(at);
+        let said = scene.call.events().len() - 1;
+        let event = scene.call.event_id(said).unwrap();
+        let minutes = scene.call.tally().minutes;
+        scene.call.apply(Event::Retract { event });
+        assert!(scene.call.tally().minutes < minutes);
+    }
+    assert_eq!(scene.call.power().lockouts(), 0);
+    scene.end();
+    let (tally, lockouts) = (scene.call.tally(), scene.call.power().lockouts());
+    assert_eq!((tally.asked, lockouts), (straight.0.asked, straight.1));
+    // Taken up again, nothing that was said counts a second time.
+    scene.call.apply(Event::Resumed);
+    assert_eq!((scene.call.tally(), scene.call.power().lockouts()), (tally, lockouts));
 }
 
 #[test]

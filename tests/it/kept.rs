@@ -2,6 +2,7 @@
 
 mod answerer;
 mod driven;
+mod encrypted;
 mod full;
 mod killed;
 mod looked_up;

@@ -15,34 +15,42 @@ use std::sync::atomic::{AtomicU32, Ordering};
 /// Where Debian keeps the programs, by version.
 const DEBIAN: &str = "/usr/lib/postgresql";
 
-/// Makes a server, says where its socket is, and keeps it until the input closes.
+/// Makes a server, says where its socket is, and keeps it until the input closes. What is said before it starts is done
+/// in its folder.
 const KEEP: &str = r#"
 set -eu
 umask 077
 folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
+programs=$1 before=$2
+shift 2
 fail() { cat "$folder/log" >&2; exit 1; }
-"$1/initdb" -D "$folder/data" -A trust -U tests -E UTF8 --no-locale --no-sync </dev/null >"$folder/log" 2>&1 || fail
-"$1/postgres" -D "$folder/data" -k "$folder" -c listen_addresses= -c max_connections=200 </dev/null >>"$folder/log" 2>&1 &
+cd "$folder"
+eval "$before" </dev/null >>"$folder/log" 2>&1 || fail
+"$programs/initdb" -D "$folder/data" -A trust -U tests -E UTF8 --no-locale --no-sync </dev/null >>"$folder/log" 2>&1 || fail
+"$programs/postgres" -D "$folder/data" -k "$folder" -c max_connections=200 "$@" </dev/null >>"$folder/log" 2>&1 &
 server=$!
-until "$1/pg_isready" -q -h "$folder"; do kill -0 "$server" || fail; sleep 0.05; done
+until "$programs/pg_isready" -q -h "$folder"; do kill -0 "$server" || fail; sleep 0.05; done
 echo "$folder"
 read -r _ || :
 kill -QUIT "$server"
 wait "$server" || :
 "#;
 
-/// The server's folder, and its keeper: its input closes when this process goes.
-struct Server {
-    folder: String,
+/// A server's folder, and its keeper: its input closes when this process goes.
+pub(crate) struct Server {
+    pub(crate) folder: String,
     _keeper: Child,
 }
 
 /// The one server, or why there is none.
-static SERVER: LazyLock<Result<Server, String>> = LazyLock::new(|| {
+static SERVER: LazyLock<Result<Server, String>> = LazyLock::new(|| started("", &["-c", "listen_addresses="]));
+
+/// A server with these options, after this was done in its folder.
+pub(crate) fn started(before: &str, options: &[&str]) -> Result<Server, String> {
     let programs = programs().ok_or("PostgreSQL's programs (initdb, postgres) are not installed")?;
     let mut keep = as_somebody();
-    keep.args(["sh", "-c", KEEP, "sh"]).arg(programs).current_dir("/");
+    keep.args(["sh", "-c", KEEP, "sh"]).arg(programs).arg(before).args(options).current_dir("/");
     // Ctrl-C is for the tests: the keeper cleans up behind them.
     keep.process_group(0).stdin(Stdio::piped()).stdout(Stdio::piped());
     let mut keeper = keep.spawn().map_err(|error| format!("no keeper for a server: {error}"))?;
@@ -52,7 +60,7 @@ static SERVER: LazyLock<Result<Server, String>> = LazyLock::new(|| {
         Some(Ok(1..)) => Ok(Server { folder: folder.trim().to_owned(), _keeper: keeper }),
         _ => Err("PostgreSQL is installed, and its server would not start".to_owned()),
     }
-});
+}
 
 /// `PostgreSQL` refuses to run as root: it gets a user of its own.
 fn as_somebody() -> Command {

@@ -66,7 +66,8 @@ Examples:
   motorwright calls                            the last 20
   motorwright calls fuse
       those with this word in unit, complaint, ending, remark or answers
-  motorwright calls --open                     those that can be gone on with
+  motorwright calls --open
+      those that can be gone on with, and how each left the unit
   motorwright calls --unit 'job 4711' --all
   motorwright calls --since 2026-11-01 --json  one JSON object a line
 

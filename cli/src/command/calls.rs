@@ -9,7 +9,7 @@ use crate::failure::{Failure, OK};
 use crate::harmless::harmless;
 use crate::store::{Fault, Listed, Number, Store, Wanted};
 use comfy_table::Table;
-use engine::record::Summary;
+use engine::record::{PanelThen, PowerThen, Summary};
 use engine::rulebook::Rulebook;
 use search::{Found, Search};
 use serde::Serialize;
@@ -196,7 +196,30 @@ fn came_to(book: &Rulebook, listed: &Listed) -> String {
     };
     match &summary.stands {
         _ if !summary.is_open() => kept::ends(book, summary),
-        Some(stands) => format!("OPEN at {}", kept::place(book, stands)),
-        None => "OPEN".to_owned(),
+        Some(stands) => format!("OPEN at {}{}", kept::place(book, stands), left(summary)),
+        None => format!("OPEN{}", left(summary)),
     }
+}
+
+/// How the unit of an open call was left; nothing where nothing was said of it.
+fn left(summary: &Summary) -> String {
+    let Some(left) = summary.left else { return String::new() };
+    if (left.power, left.panel) == (PowerThen::NotKnown, PanelThen::NotKnown) {
+        return String::new();
+    }
+    let power = match left.power {
+        PowerThen::Live => "power ON",
+        PowerThen::CountsAsLive => "power counts as ON",
+        PowerThen::LockedOff => "power locked off, not proved dead",
+        PowerThen::ProvedDead => "power locked out and proved dead then",
+        PowerThen::NotKnown => "power not known",
+    };
+    let panel = match left.panel {
+        PanelThen::On => "panel on",
+        PanelThen::Off => "panel OFF",
+        PanelThen::NotKnown => "panel not known",
+    };
+    let interlock = if left.interlock_defeated { ", panel interlock DEFEATED" } else { "" };
+    let leads = if left.leads_fitted { ", test leads FITTED" } else { "" };
+    format!("; left with {power}, {panel}{interlock}{leads}")
 }

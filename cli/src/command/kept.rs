@@ -71,15 +71,22 @@ pub(super) struct MadeGood(BTreeMap<Number, Summary>);
 impl MadeGood {
     /// The call with what it comes to.
     pub(super) fn fill(&self, mut listed: Listed) -> Listed {
-        if listed.summary.is_none() {
-            listed.summary =
-                self.0.get(&listed.number).filter(|summary| summary.events == listed.events).cloned();
+        if is_to_be_summed_up(&listed)
+            && let Some(made) = self.0.get(&listed.number).filter(|made| made.events == listed.events)
+        {
+            listed.summary = Some(made.clone());
         }
         listed
     }
 }
 
-/// Looks at every call that is wanted, and sums up those that nobody did: whose process was killed. That is kept.
+/// Whether nobody has summed a call up, as where its process was killed; or only an older program, that did not say how
+/// the unit was left.
+fn is_to_be_summed_up(listed: &Listed) -> bool {
+    listed.summary.as_ref().is_none_or(|summary| summary.is_open() && summary.left.is_none())
+}
+
+/// Looks at every call that is wanted, and sums up those that nobody did. That is kept.
 pub(super) fn made_good(
     store: &mut dyn Store,
     book: &Arc<Rulebook>,
@@ -89,7 +96,7 @@ pub(super) fn made_good(
     let mut open: Vec<Number> = Vec::new();
     store.each(wanted, &mut |listed| {
         glance(&listed);
-        if listed.summary.is_none() {
+        if is_to_be_summed_up(&listed) {
             open.push(listed.number);
         }
         Ok(true)

@@ -80,13 +80,19 @@ pub(crate) enum Fault {
     /// The server is not there, or went away.
     #[error("no connection to the call log {place}: {why}. Check that the server runs and can be reached")]
     Unreachable { place: String, why: String },
-    /// The address asks for a connection that is encrypted.
+    /// The address cannot be read, or asks for what there is not.
+    #[error("the address of the call log cannot be used: {why}")]
+    Address { why: String },
+    /// The server makes no encrypted connection, and the address asks for one.
     #[error(
-        "the address of the call log asks for an encrypted connection (sslmode), and this program makes none. Take it \
-         through a tunnel to the server, such as: ssh -L 5433:localhost:5432 SERVER; then name \
-         postgres://USER@localhost:5433/DATABASE"
+        "no connection to the call log {place}: the address asks for an encrypted one (sslmode), and the server makes \
+         none. Have it turned on there (`ssl = on` and a certificate, as the README shows); or take it through a tunnel to \
+         the server, such as: ssh -N -L 5433:localhost:5432 SERVER; then name postgres://USER@localhost:5433/DATABASE"
     )]
-    NoEncryption,
+    NoEncryption { place: String },
+    /// Who answers is not proved to be the server that was asked for.
+    #[error("no connection to the call log {place}: {why}. {how}")]
+    Unproved { place: String, why: String, how: String },
     /// Anything else.
     #[error("the call log {place}: {why}")]
     Other { place: String, why: String },

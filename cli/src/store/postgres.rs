@@ -1,13 +1,18 @@
 //! The call log on a `PostgreSQL` server, for a desk of several machines.
 
+mod address;
+mod encrypted;
 mod guard;
 mod moved;
+mod unproved;
 
 use super::fault::Fault;
 use super::row::{self, COLUMNS, Row};
 use super::schema;
 use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written, unit_key};
+use address::{Address, Link};
 use guard::Guard;
+use postgres::config::SslMode;
 use postgres::fallible_iterator::FallibleIterator as _;
 use postgres::types::ToSql;
 use postgres::{Client, NoTls, Statement, Transaction};
@@ -27,8 +32,9 @@ const MIGRATING: i64 = schema::APPLICATION;
 impl Postgres {
     /// Opens a log, and makes its tables where there are none.
     pub(crate) fn open(url: &str) -> Result<Self, Fault> {
-        let (config, guard) = Guard::at(url)?;
-        let server = config.connect(NoTls).map_err(|error| guard.fault(&error))?;
+        let address = Address::read(url)?;
+        let guard = Guard::of(&address.config);
+        let server = connected(address, &guard)?;
         let mut log = Self { server, append: None, guard };
         log.set_up()?;
         Ok(log)
@@ -72,6 +78,20 @@ impl Postgres {
             Ok(Some(holder)) if holder.seat.token != seat.token => Fault::TakenOver { number, holder },
             Ok(_) => Fault::NotHeld(number),
         }
+    }
+}
+
+/// The connection that an address asks for.
+fn connected(Address { mut config, link }: Address, guard: &Guard) -> Result<Client, Fault> {
+    if link == Link::Plain {
+        return config.connect(NoTls).map_err(|error| guard.fault(&error));
+    }
+    match config.connect(encrypted::maker(&link)?).map_err(|error| guard.fault(&error)) {
+        // Nothing was asked for, so that what can be had is good enough.
+        Err(Fault::Unproved { .. }) if link == Link::EncryptedIfItCan => {
+            config.ssl_mode(SslMode::Disable).connect(NoTls).map_err(|error| guard.fault(&error))
+        }
+        connected => connected,
     }
 }
 

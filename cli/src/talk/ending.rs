@@ -67,9 +67,12 @@ fn at_length(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended, ending: &En
         screen.row(Label::loud("REPAIR"), &format!("{repair}."))?;
     }
     so_far::done(screen, call)?;
-    screen.cautions(&ending.cautions)?;
-    screen.list(Label::quiet("PARTS"), &ending.parts)?;
-    whose(screen, ending)?;
+    // Of work that is done and holds, they were said before it was agreed to.
+    if ended.last.outcome != Outcome::Proved {
+        screen.cautions(&ending.cautions)?;
+        screen.list(Label::quiet("PARTS"), &ending.parts)?;
+        whose(screen, ending)?;
+    }
     if !ending.does.is_empty() {
         screen.row(Label::SAY, "What to do now, in this order.")?;
         screen.numbered(&ending.does)?;

@@ -88,8 +88,11 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
     let last_deed = call.events().iter().rposition(is_done);
     let (before, since): (Vec<Told>, Vec<Told>) =
         findings(call).partition(|told| last_deed.is_some_and(|deed| told.0 < deed));
+    let (holds, gone): (Vec<Told>, Vec<Told>) = since.into_iter().partition(|told| still_holds(call, told));
     note.list("Read before the work", lines::MOST, rows(desk, before));
-    note.list("Read", lines::MOST, rows(desk, since));
+    note.list("Read", lines::MOST, rows(desk, holds));
+    // Worth knowing, and nobody may go by it.
+    note.list("Read earlier, to be taken anew", lines::MOST, rows(desk, gone));
     note.text()
 }
 
@@ -199,6 +202,11 @@ fn findings(call: &Call) -> impl Iterator<Item = Told> + '_ {
             .find(|(_, version)| version.purpose.is_some_and(|purpose| purpose != Purpose::Proof))
     };
     call.book().fact_ids().filter(move |id| *id != complaint).filter_map(found).filter_map(told)
+}
+
+/// Whether what was told is what a reader may go by: nothing has changed it since, and nobody doubts it.
+fn still_holds(call: &Call, (event, fact, _): &Told) -> bool {
+    call.ledger().current(*fact).is_some_and(|version| version.event.index() == *event)
 }
 
 fn told((id, version): (FactId, &Version)) -> Option<Told> {

@@ -118,7 +118,7 @@ impl State {
                 self.leaving = Leaving::No;
             }
             Event::Insist { relation } => self.insist(book, *relation),
-            Event::Power { step, result } => self.powered(book, step, *result),
+            Event::Power { step, result } => self.powered(book, step, *result, stands),
             Event::Deed { result: DeedResult::NotPossible | DeedResult::Later, .. } if !stands => {}
             Event::Deed { ending, deed, result } => self.deed(book, id, *ending, *deed, *result),
             Event::Worked { ending, deed, steps } => {
@@ -190,8 +190,11 @@ impl State {
         facts.into_iter().filter_map(|fact| self.ledger.current(fact)).map(|version| version.event).collect()
     }
 
-    fn powered(&mut self, book: &Rulebook, step: &PowerStep, result: StepResult) {
-        self.tally.minutes += book.power().words(step.kind).minutes + step.wait.unwrap_or(0.0);
+    fn powered(&mut self, book: &Rulebook, step: &PowerStep, result: StepResult, stands: bool) {
+        // As an answer that is taken back, a step whose word is took no time: it comes once more.
+        if stands {
+            self.tally.minutes += book.power().words(step.kind).minutes + step.wait.unwrap_or(0.0);
+        }
         let basis = self.basis(book);
         let resets: Vec<FactId> = match step.kind {
             PowerStepKind::ResetTrippedDevice => hold_off::tripped(book, &self.ledger).collect(),

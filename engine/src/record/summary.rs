@@ -1,5 +1,6 @@
 //! What a list of calls shows of one, so that it need not be folded for it.
 
+use super::Standing;
 use crate::call::{Call, Event, Next, Outcome, Prompt, Purpose, Towards, Wants};
 use crate::rulebook::{Answer, FactId};
 use serde::{Deserialize, Serialize};
@@ -26,6 +27,10 @@ pub struct Summary {
     /// The remarks, as they were typed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<String>,
+    /// How the unit stood at the last word, while the call is open. None where it is over, or where an older program summed
+    /// it up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left: Option<Standing>,
 }
 
 /// An ending that a call came to.
@@ -75,6 +80,7 @@ impl Summary {
             minutes: call.tally().minutes,
             not_taken,
             notes: call.notes().to_vec(),
+            left: None,
         };
         match call.next() {
             Next::Prompt(prompt) => summary.stands = Some(Stands::at(call, &prompt)),
@@ -92,6 +98,7 @@ impl Summary {
                 }
             }
         }
+        summary.left = summary.is_open().then(|| Standing::of(call));
         summary
     }
 

@@ -4,7 +4,7 @@ use super::answerer::Answerer;
 use super::on;
 use std::ffi::OsStr;
 use std::io::{Read as _, Write as _};
-use std::process::{Child, ChildStdin, Stdio};
+use std::process::{Child, ChildStdin, Command, Stdio};
 use std::time::Duration;
 
 /// What stands on the screen where a line is waited for.
@@ -31,7 +31,13 @@ impl Driven {
     /// Starts a command on a log.
     pub(super) fn start(log: impl AsRef<OsStr>, arguments: &[&str]) -> Self {
         let mut command = on(log);
-        command.args(arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+        command.args(arguments);
+        Self::of(command)
+    }
+
+    /// Starts a command.
+    pub(super) fn of(mut command: Command) -> Self {
+        command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
         let mut child = command.spawn().unwrap();
         let keys = child.stdin.take();
         Self { child, keys, shown: String::new() }

@@ -1,6 +1,6 @@
 //! Lists of calls: what is found, and what cannot be asked for.
 
-use super::places::{left_open, refused};
+use super::places::{execute, left_open, refused};
 use super::{on, said};
 use std::path::Path;
 
@@ -83,4 +83,46 @@ fn plainly_every_line_begins_with_its_word() {
     let (told, _) = said(on(&log).arg("report"));
     assert!(told.contains("left before the first answer: 1 call."), "{told}");
     assert!(told.starts_with("2 calls, ") && told.contains("Left open: 2"), "{told}");
+}
+
+#[test]
+fn a_call_is_not_found_by_what_else_might_have_been_answered() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("calls.db");
+    // Where it stands at on, no fuse shows blown: that is what the choice means, and no word of the call's.
+    left_open(&log, &["none", "no run", "tell disconnect position on"]);
+    left_open(&log, &["none", "no run", "tell control fuse blown"]);
+    left_open(&log, &["none", "too noisy", "shakes", "back"]);
+    assert_eq!(listed(&log, &["disconnect", "on"]), [1]);
+    assert_eq!(listed(&log, &["fuse"]), [2]);
+    assert_eq!(listed(&log, &["shakes"]), [0; 0], "it was taken back");
+}
+
+/// Answers on the way into a lock-out, up to the panel that is off.
+const INTO_IT: [&str; 9] =
+    ["none", "no run", "115-volt", "tarnhow-a", "tripped", "1", "done", "done", "done"];
+
+#[test]
+fn an_open_call_tells_how_it_left_the_unit() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("calls.db");
+    left_open(&log, &["none", "no run"]);
+    left_open(&log, &INTO_IT);
+    let told = || {
+        let (plain, code) = said(on(&log).args(["calls", "--open", "--plain"]));
+        assert_eq!(code, Some(0), "{plain}");
+        let (json, _) = said(on(&log).args(["calls", "--open", "--json"]));
+        let rows = json.lines().map(|line| serde_json::from_str::<serde_json::Value>(line).unwrap());
+        (plain, rows.map(|row| row["left"].clone()).collect::<Vec<_>>())
+    };
+    let first = told();
+    let (plain, json) = &first;
+    let lines: Vec<&str> = plain.lines().collect();
+    assert!(lines[0].contains("; left with power counts as ON, panel OFF"), "{plain}");
+    assert!(!lines[1].contains("left with"), "{plain}");
+    assert_eq!(json[0], serde_json::json!({"power": "counts-as-live", "panel": "off"}));
+    assert_eq!(json[1], serde_json::json!({"power": "not-known", "panel": "not-known"}));
+    // An older program left that out: it is made good.
+    execute(&log, "UPDATE calls SET summary = json_remove(summary, '$.left')");
+    assert_eq!(told(), first);
 }

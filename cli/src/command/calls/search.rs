@@ -4,6 +4,7 @@ use crate::command::kept;
 use crate::store::{Listed, Written};
 use engine::record::{Entry, Said};
 use engine::rulebook::{Fact, Rulebook};
+use std::collections::BTreeSet;
 
 /// Words that all have to stand in a call, in small letters.
 pub(super) struct Search<'b> {
@@ -43,12 +44,20 @@ impl<'b> Search<'b> {
         }
     }
 
-    /// By all that was said in it too.
+    /// By all that was answered in it too, but for what was taken back.
     pub(super) fn in_full(&self, listed: &Listed, events: &[Written]) -> bool {
         let mut text = self.listed(listed);
-        for written in events {
+        let taken_back: BTreeSet<u32> = events
+            .iter()
+            .filter_map(|written| match written.event {
+                Entry::Retract { event } => Some(event),
+                _ => None,
+            })
+            .collect();
+        for (place, written) in (0..).zip(events) {
             if let Entry::Told { fact, is: Said::Is(choices), .. }
             | Entry::Again { fact, is: Said::Is(choices) } = &written.event
+                && !taken_back.contains(&place)
             {
                 self.answered(&mut text, fact, choices);
             }
@@ -70,27 +79,25 @@ impl<'b> Search<'b> {
         text
     }
 
-    /// Whether any choice of these rules has it; those of other rules are known by their id alone.
+    /// Whether any answer of these rules has it; those of other rules are known by their id alone.
     fn is_an_answer(&self, word: &str) -> bool {
         let has = |fact: &Fact| {
-            let mut choices = fact.choices().iter();
-            choices.any(|choice| {
-                choice.id.contains(word)
-                    || plain(&choice.id).contains(word)
-                    || choice.means.to_lowercase().contains(word)
-            })
+            !fact.choices().is_empty() && fact.name.to_lowercase().contains(word)
+                || fact
+                    .choices()
+                    .iter()
+                    .any(|choice| choice.id.contains(word) || plain(&choice.id).contains(word))
         };
         self.book.facts().iter().any(has)
     }
 
-    /// The choices that were answered, each by its id, in plain words and as it was said aloud.
+    /// What was asked, and the choices that were answered, as a record shows them. What a choice means is no word of
+    /// the call's: it tells of what else might have been.
     fn answered(&self, text: &mut String, fact: &str, choices: &[String]) {
-        let known = self.book.fact_named(fact).map(|fact| self.book.fact(fact));
+        add(text, &kept::reading(self.book, fact));
         for id in choices {
             add(text, id);
             add(text, &plain(id));
-            let choice = known.and_then(|fact| fact.choices().iter().find(|choice| choice.id == *id));
-            add(text, choice.map_or("", |choice| choice.means.as_str()));
         }
     }
 }

@@ -4,15 +4,20 @@ use super::figures::{Group, Report, Row};
 use super::wording;
 use crate::command::kept;
 use crate::command::share::Share;
-use crate::command::table::{broken, fit, headed, to_the_right, write};
+use crate::command::table::{fit, headed, to_the_right, write};
 use crate::failure::Failure;
 use crate::harmless::harmless;
+use crate::talk::{columns, wrapped};
 use comfy_table::Table;
 use engine::rulebook::Rulebook;
 use std::io::Write;
 
 /// So many readings and places are listed.
 const MOST: usize = 10;
+/// Columns of text where nobody says how many there are.
+const USUAL: usize = 80;
+/// The most columns of text: longer lines are hard to follow.
+const WIDEST: usize = 100;
 
 pub(super) fn show(
     out: &mut impl Write,
@@ -63,9 +68,9 @@ impl<W: Write> Lines<'_, W> {
         if self.plain {
             writeln!(self.out, "{word}: {text}")?;
         } else {
-            for line in textwrap::wrap(text, 100) {
-                broken(self.out, &line)?;
-            }
+            // Once, to what is readable and has room: a line broken twice leaves stumps.
+            let width = columns().map_or(USUAL, |width| (width.max(2) - 1).min(WIDEST));
+            wrapped(text, width).iter().try_for_each(|line| writeln!(self.out, "{line}"))?;
         }
         Ok(())
     }

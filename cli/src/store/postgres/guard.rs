@@ -1,13 +1,10 @@
 //! A server's address, without what is secret in it, and what its faults mean.
 
+use super::unproved;
 use crate::store::fault::Fault;
 use postgres::Config;
 use postgres::config::Host;
 use postgres::error::SqlState;
-use std::time::Duration;
-
-/// How long a server may take to answer a first call.
-const PATIENCE: Duration = Duration::from_secs(10);
 
 /// A server, named for whoever has to mend something. The password is not in it.
 #[derive(Debug)]
@@ -16,27 +13,14 @@ pub(super) struct Guard {
 }
 
 impl Guard {
-    /// How to reach the server of this address, and its name.
-    pub(super) fn at(url: &str) -> Result<(Config, Self), Fault> {
-        if wants_encryption(url) {
-            return Err(Fault::NoEncryption);
-        }
-        let mut config: Config = url.parse().map_err(|error: postgres::Error| Fault::Unreachable {
-            // The address is not shown: there may be a password in it.
-            place: "of that address".to_owned(),
-            why: format!("{error}; write it as postgres://USER@HOST/DATABASE"),
-        })?;
-        if config.get_connect_timeout().is_none() {
-            config.connect_timeout(PATIENCE);
-        }
-        config.application_name("motorwright");
+    /// The server that is reached like this.
+    pub(super) fn of(config: &Config) -> Self {
         let host = config.get_hosts().first().map_or("this machine".to_owned(), |host| match host {
             Host::Tcp(name) => name.clone(),
             #[cfg(unix)]
             Host::Unix(path) => path.display().to_string(),
         });
-        let name = format!("`{}` on {host}", config.get_dbname().unwrap_or("the user's own database"));
-        Ok((config, Self { name }))
+        Self { name: format!("`{}` on {host}", config.get_dbname().unwrap_or("the user's own database")) }
     }
 
     pub(super) fn name(&self) -> &str {
@@ -47,7 +31,8 @@ impl Guard {
     pub(super) fn fault(&self, error: &postgres::Error) -> Fault {
         let place = self.name.clone();
         let Some(said) = error.as_db_error() else {
-            return Fault::Unreachable { place, why: with_source(error) };
+            let unproved = unproved::fault(error, &place);
+            return unproved.unwrap_or_else(|| Fault::Unreachable { place, why: with_source(error) });
         };
         let why = said.message().to_owned();
         match *said.code() {
@@ -70,14 +55,8 @@ impl Guard {
     }
 }
 
-/// Whether the address asks for a connection that nobody can read along.
-fn wants_encryption(url: &str) -> bool {
-    let asks = |part: &str| matches!(part, "sslmode=require" | "sslmode=verify-ca" | "sslmode=verify-full");
-    url.split_once('?').is_some_and(|(_, options)| options.split('&').any(asks))
-}
-
 /// The fault with what lies behind it, which its own words leave out.
-fn with_source(error: &postgres::Error) -> String {
+pub(super) fn with_source(error: &postgres::Error) -> String {
     match std::error::Error::source(error) {
         Some(source) => format!("{error}: {source}"),
         None => error.to_string(),

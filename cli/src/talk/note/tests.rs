@@ -136,3 +136,28 @@ fn remarks_without_end_find_no_more_room_than_there_is() {
     assert!(is_sendable(&note), "{note:?}");
     assert!(note.contains("Outcome: left open, not mended.") && note.contains("\nRemarks: "), "{note}");
 }
+
+/// Nobody goes by what has to be taken anew; whoever reads the note still learns of it.
+#[test]
+fn what_no_longer_holds_is_not_told_as_read() {
+    let mut gone = 0;
+    every_case(|call, _| {
+        let events = call.events();
+        for count in (0..events.len()).step_by(29) {
+            let events = events[..count].iter().cloned().chain([Event::Resumed]);
+            let part = Call::fold(Arc::clone(call.book()), events);
+            let note = note(&part, None, Units::AsInRules);
+            let holds = |entry: &str| {
+                let mut facts = part.book().fact_ids().filter(|fact| part.ledger().current(*fact).is_some());
+                facts.any(|fact| entry.starts_with(&part.book().fact(fact).name))
+            };
+            for line in note.lines().filter_map(|line| line.strip_prefix("Read: ")) {
+                for entry in line.split("; ").filter(|entry| !entry.starts_with("and ")) {
+                    assert!(holds(entry) || entry.contains("not shown here"), "{entry}\n{note}");
+                }
+            }
+            gone += usize::from(note.contains("\nRead earlier, to be taken anew: "));
+        }
+    });
+    assert!(gone > 50, "{gone}");
+}

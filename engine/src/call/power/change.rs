@@ -73,8 +73,12 @@ impl Power {
         }
     }
 
-    /// A step is taken back: nothing is known any more, and a failure that was a slip of the tongue is none.
+    /// A step is taken back: nothing is known any more, and a failure that was a slip of the tongue is none; nor was a
+    /// lock-out complete that stood on it.
     pub(in crate::call) fn take_back(&mut self, step: &PowerStep, result: StepResult) {
+        if self.proved_dead().is_some() && step.routine == Routine::LockOut && result == StepResult::Done {
+            self.lockouts = self.lockouts.saturating_sub(1);
+        }
         self.forget();
         if result == StepResult::Done {
             return;
