@@ -140,7 +140,9 @@ impl Made {
         let of = ["m0", "m1", "rated_volts"][self.below(3)];
         let shares = of != fact && self.one_in(2);
         let many = 1 + self.below(3);
-        let edges: BTreeSet<usize> = (0..many).map(|_| 1 + self.below(19)).collect();
+        // The working never comes to more than what lies between its readings, and an edge beyond that is refused.
+        let most = if fact == "w0" { 18 } else { 19 };
+        let edges: BTreeSet<usize> = (0..many).map(|_| 1 + self.below(most)).collect();
         let edges = edges.into_iter().map(|edge| {
             let word = if self.one_in(2) { "below" } else { "up to" };
             if shares { format!("{word}: {} % of {of}", edge * 10) } else { format!("{word}: {edge} V") }
