@@ -39,7 +39,7 @@ pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
 pub(crate) use lines::{columns, of_this_terminal};
 pub(crate) use other_call::OtherCall;
-pub(crate) use power::{in_short, puts_on};
+pub(crate) use power::{in_short, puts_on, work_left};
 pub(crate) use screen::{Layout, wrapped};
 pub(crate) use units::Units;
 pub(crate) use voice::Voice;
@@ -50,7 +50,7 @@ use engine::call::{
     Answerer, Call, DeedResult, Ended, Event, Halt, Outcome, PowerStep, Prompt, Refusal, Reply, StepResult,
     Wants,
 };
-use engine::rulebook::{ChoiceSet, FactId, PowerNeed};
+use engine::rulebook::{ChoiceSet, FactId, PowerNeed, Signal};
 use power::Status;
 use screen::{Label, Screen};
 use std::collections::BTreeMap;
@@ -193,7 +193,10 @@ impl<'t> Talk<'t> {
     }
 
     /// What stands already in a call that does not begin from nothing.
-    pub(crate) fn recall(&mut self, call: &Call, what: &[String]) -> io::Result<()> {
+    pub(crate) fn recall(&mut self, call: &Call, warnings: &[String], what: &[String]) -> io::Result<()> {
+        for warning in warnings {
+            self.screen.row(Label::signal(Signal::Warning), warning)?;
+        }
         for line in what {
             self.screen.row(Label::NONE, line)?;
         }

@@ -334,6 +334,24 @@ impl Call {
         self.state.work.filter(|work| work.steps > 0).map(|work| work.deed)
     }
 
+    /// Deeds of which some steps were done and not all, whatever became of the repair: what was loosened there is loose.
+    #[must_use]
+    pub fn work_left(&self) -> Vec<(DeedId, usize)> {
+        let mut left: Vec<(DeedId, usize)> = Vec::new();
+        for event in &self.events {
+            let (deed, steps) = match event {
+                Event::Worked { deed, steps, .. } => (*deed, *steps),
+                Event::Deed { deed, result: DeedResult::Done, .. } => (*deed, 0),
+                _ => continue,
+            };
+            left.retain(|(of, _)| *of != deed);
+            if steps > 0 {
+                left.push((deed, steps));
+            }
+        }
+        left
+    }
+
     /// Whether the call was taken up again since a step of the work under way was last said to be done.
     #[must_use]
     pub fn is_taken_up_in_work(&self) -> bool {

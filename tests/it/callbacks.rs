@@ -201,7 +201,7 @@ fn a_second_call_on_a_unit_that_another_has_open_waits_for_a_plain_yes() {
         for lines in [["none", "no run"].as_slice(), &["no"], &["how", "?", "leave"]] {
             let (said, code) = log.says(words, lines);
             let (before, _) =
-                said.split_once("TYPE yes, to begin this call").unwrap_or_else(|| panic!("{said}"));
+                said.split_once("TYPE yes, to go on with this call").unwrap_or_else(|| panic!("{said}"));
             for part in [
                 "WARNING Call 1 on this unit is open, since 2",
                 "power not proved dead",
@@ -252,4 +252,32 @@ fn work_that_was_cut_off_goes_on_at_the_step_that_is_next() {
     let (told, shown) = said.split_once("DONE steps 1 to 2, before the call was cut off").unwrap();
     assert!(told.contains("the unit counts as live"), "{said}");
     assert!(!told.contains(", step 1 of") && shown.contains(", step 2 of"), "{said}");
+}
+
+#[test]
+fn who_may_be_at_a_unit_is_told_from_whichever_call_it_is_gone_on_with() {
+    let log = Log::new();
+    log.says(&["call", "--unit", "job 7"], &["none", "no run"]);
+    left_in_a_lock_out(&log);
+    for words in [["again", "1"], ["resume", "1"]] {
+        let (said, code) = log.says(&words, &["no"]);
+        assert!(said.contains("WARNING Call 2 on this unit is open") && code == Some(1), "{said}");
+        assert!(!said.contains("goes on; the last word"), "{said}");
+    }
+    let (said, _) = log.says(&["resume", "1", "--yes"], &["none"]);
+    assert!(said.contains("goes on; the last word") && !said.contains("Two people"), "{said}");
+}
+
+#[test]
+fn work_that_stopped_half_way_is_told_in_the_note_and_to_the_next_call() {
+    let log = Log::new();
+    let lines = lines_of("no-run/panel-hung-on-one-hook.yaml");
+    let to_the_work = lines.iter().take_while(|line| *line != "now").map(String::as_str);
+    let lines: Vec<&str> = to_the_work.chain(["now", "done", "done", "not possible"]).collect();
+    log.says(&["call", "--unit", "job 7"], &lines);
+    let (note, _) = log.says(&["note", "1"], &[]);
+    assert!(note.contains("Begun, NOT finished: ") && note.contains(", 2 of "), "{note}");
+    let (said, _) = log.says(&["again", "1"], &["none"]);
+    assert!(said.contains("WARNING Call 1 began work and did not finish it"), "{said}");
+    assert!(said.contains("WARNING It left the unit so: "), "{said}");
 }

@@ -27,8 +27,9 @@ pub(crate) struct ResumeArguments {
     /// Take it from a seat that does not answer any more
     #[arg(long)]
     pub(crate) take_over: bool,
-    /// With --take-over: do not ask, also where the seat may be alive
-    #[arg(long, requires = "take_over")]
+    /// Do not ask, neither with --take-over where the seat may be alive, nor where
+    /// another call on the unit is open
+    #[arg(long)]
     pub(crate) yes: bool,
     #[command(flatten)]
     pub(crate) talk: TalkArguments,

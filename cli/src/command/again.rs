@@ -6,8 +6,8 @@ use crate::args::AgainArguments;
 use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Number, Record, Store, Wanted, When};
-use crate::talk::{OtherCall, Stopped, Talk, in_short};
-use engine::call::{Call, Event};
+use crate::talk::{OtherCall, Stopped, Talk, in_short, work_left};
+use engine::call::{Call, Event, Next};
 use engine::record::{Carried, Summary};
 use engine::rulebook::Rulebook;
 use std::path::Path;
@@ -27,9 +27,13 @@ pub(crate) fn run(
         Some(unit) => on_unit(store.as_mut(), unit, Some(arguments.number))?,
         None => chain(store.as_mut(), &record)?,
     };
+    let unit = record.listed.opening.unit.clone();
     earlier.insert(0, record);
+    // Somebody may be at the unit in a later call than the one that this begins from.
+    let all = unit.map(|unit| on_unit(store.as_mut(), &unit, None)).transpose()?;
+    let all = all.as_ref().unwrap_or(&earlier);
     let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
-    start(book, &asking, (store, arguments.log.beside()), rules, &earlier, None)
+    start(book, &asking, (store, arguments.log.beside()), rules, (&earlier, all), None)
 }
 
 /// The calls on a unit, newest first; only those before a number, if one is given.
@@ -72,25 +76,29 @@ fn chain(store: &mut dyn Store, record: &Record) -> Result<Vec<Record>, Fault> {
     Ok(records)
 }
 
-/// Begins a call with what is known from earlier ones on the unit: one or more, newest first.
+/// Begins a call with what is known from earlier ones on the unit: one or more, newest first; beside them all on it.
 pub(super) fn start(
     book: &Arc<Rulebook>,
     asking: &Asking<'_>,
     (store, beside): (Box<dyn Store>, &'static str),
     rules: Option<&Path>,
-    earlier: &[Record],
+    (earlier, all): (&[Record], &[Record]),
     meter: Option<String>,
 ) -> Result<u8, Failure> {
     let own = meter.as_deref().map(super::call::meter_of).transpose()?;
     let last = earlier.first().map(|record| &record.listed);
     let mut opening = keep::opening(book, rules, last.and_then(|last| last.opening.unit.as_deref()), meter);
     opening.again_of = last.map(|last| last.opening.id.clone());
-    let mut lines = Vec::new();
+    let (mut lines, mut warnings) = (Vec::new(), Vec::new());
     let mut carried = Carried::default();
     for record in earlier {
         match kept::call(book, record) {
             Ok(call) => {
                 lines.push(add(&mut carried, book, record, &call));
+                // Only the last on the unit says how it stands.
+                if lines.len() == 1 {
+                    warnings = left_behind(record, &call);
+                }
             }
             Err(Failure::Log(Fault::Rules { why, .. })) => {
                 lines.push(format!("Nothing of call {} is known here: {why}.", record.listed.number));
@@ -100,7 +108,7 @@ pub(super) fn start(
     }
     let mut call = Call::with_meter(Arc::clone(book), own);
     let mut talk = super::call::talk(book, asking.talk)?;
-    if !asking.yes && !goes_on(&mut talk, book, &call, earlier)? {
+    if !asking.yes && !goes_on(&mut talk, book, &call, all)? {
         return Ok(DISAGREES);
     }
     let mut keeper = Keeper::begin(store, beside, book, &opening)?;
@@ -112,7 +120,7 @@ pub(super) fn start(
         format!(", on the unit of call {} of {}", last.number, last.opening.at)
     });
     let title = format!("Call {}{of}{on}.", keeper.number());
-    lead_on(call, keeper, talk, &Begun { title: &title, lines: &lines, power_on: None })
+    lead_on(call, keeper, talk, &Begun { title: &title, warnings: &warnings, lines: &lines, power_on: None })
 }
 
 /// Whether a call goes on beside the open ones on its unit: where somebody may be at it, a plain yes is asked for.
@@ -155,6 +163,27 @@ fn still_open(book: &Arc<Rulebook>, record: &Record) -> Option<OtherCall> {
         None => format!("since {begun}, and nobody is on it now"),
     };
     Some(OtherCall { number: listed.number, since, last: listed.last.to_string(), stands })
+}
+
+/// How a call left the unit, where that can hurt whoever comes next: work that stopped half way, and a unit that was to
+/// stay off.
+fn left_behind(record: &Record, call: &Call) -> Vec<String> {
+    let number = record.listed.number;
+    let begun = work_left(call);
+    let mut warnings: Vec<String> =
+        begun.iter().map(|work| format!("Call {number} began work and did not finish it: {work}.")).collect();
+    let ends_off = match call.next() {
+        Next::Ended(ended) => call.book().ending(ended.last.ending).left_off,
+        _ => false,
+    };
+    if !warnings.is_empty() || ends_off || call.power().lockout_failed() || call.power().locked() {
+        warnings.push(format!(
+            "It left the unit so: {}. Locks and tags of that call stay on until whoever put them there takes them \
+             off, and power comes back only once what it left is seen to.",
+            in_short(call)
+        ));
+    }
+    warnings
 }
 
 /// Adds a call to what the next one begins with; the newest comes first. Says what it came to.

@@ -40,7 +40,7 @@ pub(crate) fn run(
     {
         let log = (log, arguments.log.beside());
         let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
-        return super::again::start(book, &asking, log, rules, &earlier, meter);
+        return super::again::start(book, &asking, log, rules, (&earlier, &earlier), meter);
     }
     let call = Call::with_meter(Arc::clone(book), own);
     let mut talk = talk(book, &arguments.talk)?;
@@ -74,6 +74,8 @@ pub(super) fn talk(book: &Rulebook, arguments: &TalkArguments) -> Result<Talk<'s
 pub(super) struct Begun<'b> {
     /// Its first line.
     pub(super) title: &'b str,
+    /// What can hurt of that.
+    pub(super) warnings: &'b [String],
     /// What is told of before.
     pub(super) lines: &'b [String],
     /// How long ago power was put on in it.
@@ -106,7 +108,7 @@ fn lead(
         if let Some(before) = begun.power_on {
             talk.power_was_on(Instant::now(), before);
         }
-        talk.recall(&call, begun.lines)?;
+        talk.recall(&call, begun.warnings, begun.lines)?;
     }
     let ended = drive(&mut call, &mut Kept { talk: &mut talk, keeper: keeper.as_mut() });
     let closed = talk.closed(ended);

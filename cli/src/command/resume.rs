@@ -1,7 +1,7 @@
 //! `motorwright resume`: a call that was left open goes on where it stood.
 
 use super::call::{Begun, lead_on};
-use super::kept;
+use super::{again, kept};
 use crate::args::ResumeArguments;
 use crate::failure::{DISAGREES, Failure};
 use crate::harmless::harmless;
@@ -32,6 +32,16 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
     {
         return Ok(DISAGREES);
     }
+    let mut talk = super::call::talk(book, &arguments.talk)?;
+    if !arguments.yes
+        && let Some(unit) = &record.listed.opening.unit
+    {
+        let mut others = again::on_unit(store.as_mut(), unit, None)?;
+        others.retain(|other| other.listed.number != number);
+        if !again::goes_on(&mut talk, book, &call, &others)? {
+            return Ok(DISAGREES);
+        }
+    }
     let mut keeper = Keeper::take_up(store, arguments.log.beside(), book, number, arguments.take_over)?;
     // What the other seat wrote until it was let go of, or was found dead.
     let newer = keeper.record()?;
@@ -57,8 +67,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
         );
     }
     let power_on = since_power_on(book, &record, When::now());
-    let talk = super::call::talk(book, &arguments.talk)?;
-    lead_on(call, keeper, talk, &Begun { title: &title, lines: &lines, power_on })
+    lead_on(call, keeper, talk, &Begun { title: &title, warnings: &[], lines: &lines, power_on })
 }
 
 /// How long ago the record has power put on; nothing where it never was. By a clock that went backwards it was just now.

@@ -112,6 +112,10 @@ fn head(note: &mut Lines, call: &Call, ended: Option<&Ended>) {
         }
         None => note.line("The call has come to no ending yet; nothing is proved."),
     }
+    let begun = super::power::work_left(call);
+    if !begun.is_empty() {
+        note.line(&format!("Begun, NOT finished: {}.", begun.join("; ").trim_end_matches('.')));
+    }
     let complaint = book.fact(book.roles().complaint);
     if let Some((_, value @ Value::Choices(_))) = call.ledger().newest_value(book.roles().complaint) {
         note.line(&format!("Complaint: {}.", answer::word(&complaint.show(&value))));

@@ -49,7 +49,7 @@ impl Talk<'_> {
         )?;
         self.screen.row(Label::SAY, "Does everybody at the unit know of this call, so that it can go on?")?;
         let wanted =
-            "yes, to begin this call; or no, and resume or show with its number tells more of the other";
+            "yes, to go on with this call; or no, and resume or show with its number tells more of the other";
         self.screen.row(Label::TYPE, wanted)?;
         let question = Question {
             why: "a unit that one person has locked out, another may switch on",

@@ -126,7 +126,7 @@ pub(crate) fn in_short(call: &Call) -> String {
         }
         PowerState::Unknown if found_live(call) => "power counts as ON",
         PowerState::Unknown if call.power().lockout_failed() => "power NOT proved dead, counts as ON",
-        PowerState::Dead { .. } => "power locked out and proved dead",
+        PowerState::Dead { .. } => "power locked out and proved dead then, to be proved anew",
         PowerState::Unknown if call.power().locked() => "power locked off, to be proved dead anew",
         PowerState::Unknown => "power not known",
         PowerState::LockingOut { .. } | PowerState::Restoring { .. } => "power not proved dead",
@@ -137,6 +137,17 @@ pub(crate) fn in_short(call: &Call) -> String {
         Panel::Unknown => "panel not known",
     };
     format!("{on}, {open}")
+}
+
+/// Work that was begun and not finished, a line each: what was loosened in it is loose.
+pub(crate) fn work_left(call: &Call) -> Vec<String> {
+    let told = call.work_left().into_iter().map(|(deed, done)| {
+        let rule = call.book().deed(deed);
+        let last = done.checked_sub(1).and_then(|last| rule.steps.get(last));
+        let last = last.map_or(String::new(), |step| format!(", the last: {step}"));
+        format!("{}, {done} of {} steps{last}", rule.name, rule.steps.len())
+    });
+    told.collect()
 }
 
 /// Whether the danger that was told has shown the unit to be live.

@@ -44,7 +44,7 @@ pub(super) fn run(
         let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units, layout);
         talk.greet(&title(plan, number, count))?;
         if count > 1 {
-            talk.recall(&call, &[])?;
+            talk.recall(&call, &[], &[])?;
         }
         let ended = drive(&mut call, &mut talk);
         let rows = if count == last { behind(&trial) } else { between(book, visit) };
