@@ -165,6 +165,8 @@ codes! {
     ResistanceNotDead = Error "resistance-not-dead",
     /// A deed that lets the supply through without the word that hold-offs go by.
     UnguardedSupply = Error "unguarded-supply",
+    /// A deed done dead or behind the panel, and said to let the supply through.
+    EnergisesWithHandsIn = Error "energises-with-hands-in",
     /// A hold-off that rests on what can only be read live.
     HoldOffNeedsPower = Error "hold-off-needs-power",
     /// A repair that comes of what nobody could tell, with nothing before it that decided for it.
