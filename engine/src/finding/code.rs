@@ -157,6 +157,8 @@ codes! {
     NoProof = Error "no-proof",
     /// A proof that is not read after the repair, since none of its deeds makes it stale.
     ProofNotAnew = Warning "proof-not-anew",
+    /// A proof by the very answer that led to the repair.
+    ProofAsFound = Warning "proof-as-found",
     /// Danger, or what may be, that does not end in getting people away.
     DangerGoesOn = Error "danger-goes-on",
     /// A look or a deed behind the panel with the power in any state.
