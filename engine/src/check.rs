@@ -1,6 +1,7 @@
 //! Checks on resolved rules, one a file. Each reports all it finds; nothing is called with rules that fail one.
 
 mod anew;
+mod as_found;
 mod bounds;
 mod branches;
 mod cannot;
@@ -50,9 +51,10 @@ const CHECKS: [Check; 13] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 11] = [
+const BESIDE: [Check; 12] = [
     branches::check,
     anew::check,
+    as_found::check,
     held_off::check,
     unread::check,
     unused::check,

@@ -7,8 +7,8 @@ mod tests;
 
 use crate::rulebook::{Line, Rules, StepId};
 use petgraph::algo::kosaraju_scc;
-use petgraph::graph::{DiGraph, NodeIndex};
-use petgraph::visit::{Dfs, EdgeRef, NodeFiltered};
+use petgraph::graph::{DiGraph, EdgeReference, NodeIndex};
+use petgraph::visit::{Dfs, EdgeFiltered, EdgeRef, NodeFiltered};
 use std::collections::{HashMap, HashSet, VecDeque};
 
 /// Every step of every tree, joined by the lines that lead from one to another.
@@ -48,6 +48,14 @@ impl StepGraph {
     pub(crate) fn ahead_within(&self, from: StepId, within: impl Fn(StepId) -> bool) -> Vec<StepId> {
         let graph = NodeFiltered::from_fn(&self.graph, |node| within(self.graph[node]));
         let mut search = Dfs::new(&graph, NodeIndex::new(from.index()));
+        std::iter::from_fn(|| search.next(&graph)).map(|node| self.graph[node]).collect()
+    }
+
+    /// The steps that can be walked from the start by these lines alone.
+    pub(crate) fn reachable_by(&self, takes: impl Fn(StepId, Line) -> bool) -> HashSet<StepId> {
+        let by = |edge: EdgeReference<'_, Line>| takes(self.graph[edge.source()], *edge.weight());
+        let graph = EdgeFiltered::from_fn(&self.graph, by);
+        let mut search = Dfs::new(&graph, self.start);
         std::iter::from_fn(|| search.next(&graph)).map(|node| self.graph[node]).collect()
     }
 

@@ -125,6 +125,13 @@ impl Rulebook {
         Ok(Self { rules: resolved.rules, graph })
     }
 
+    /// Resolved rules as they are, with nothing of them checked: what the engine itself never does is tested on these.
+    #[cfg(test)]
+    pub(crate) fn unchecked(resolved: Resolved) -> Self {
+        let graph = StepGraph::of(&resolved.rules);
+        Self { rules: resolved.rules, graph }
+    }
+
     /// As [`Rulebook::bind`], with what hinders no call and is still to be mended.
     ///
     /// # Errors

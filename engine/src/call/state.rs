@@ -3,6 +3,8 @@
 mod doubt;
 mod known;
 mod proof;
+#[cfg(test)]
+mod tests;
 
 pub(super) use doubt::{COVERAGE, expanded};
 pub(super) use known::Known;
@@ -284,7 +286,7 @@ impl State {
         self.proved_after(book, id, ending);
         self.power.after_deed();
         self.ledger.may_reset();
-        if rule.energises {
+        if rule.lets_supply_through() {
             self.power.after_energising_deed();
         }
         let done = match &self.repair {

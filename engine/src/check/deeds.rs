@@ -13,6 +13,13 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             let draft = spot.draft("panel", Code::LiveDeedBehindPanel, title);
             findings.push(draft.help("make it `power: dead`, or `panel: on`"));
         }
+        if deed.energises && deed.is_in_the_unit() {
+            let title = format!("`{}` lets the supply through, and hands may be in the unit", deed.id);
+            let draft = spot.draft("energises", Code::EnergisesWithHandsIn, title);
+            findings.push(draft.help(
+                "take the line out: power comes back by the power steps, once hands are clear and the panel is on",
+            ));
+        }
         lets_the_supply_through(rules, deed, spot, findings);
         for (fact, _) in &deed.sets {
             let holds = |hold_off: &&crate::rulebook::HoldOff| {
@@ -41,8 +48,11 @@ fn lets_the_supply_through(rules: &Rules, deed: &Deed, spot: &Spot, findings: &m
         if rule.feeds.zip(value.choices()).is_some_and(|(feeds, set)| set.within(feeds)) {
             let title = format!("`{}` lets the supply through, and does not say so", deed.id);
             let draft = spot.draft(&format!("sets/{}", rule.id), Code::UnguardedSupply, title);
-            findings
-                .push(draft.help("add `energises: yes`, so that nothing that holds power off is passed by"));
+            findings.push(draft.help(if deed.is_in_the_unit() {
+                "make it `power: any` and `panel: any`, with `energises: yes`, as a deed of its own"
+            } else {
+                "add `energises: yes`, so that nothing that holds power off is passed by"
+            }));
         }
     }
 }

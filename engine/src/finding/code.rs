@@ -157,6 +157,8 @@ codes! {
     NoProof = Error "no-proof",
     /// A proof that is not read after the repair, since none of its deeds makes it stale.
     ProofNotAnew = Warning "proof-not-anew",
+    /// A proof by the very answer that led to the repair.
+    ProofAsFound = Warning "proof-as-found",
     /// Danger, or what may be, that does not end in getting people away.
     DangerGoesOn = Error "danger-goes-on",
     /// A look or a deed behind the panel with the power in any state.
@@ -165,6 +167,8 @@ codes! {
     ResistanceNotDead = Error "resistance-not-dead",
     /// A deed that lets the supply through without the word that hold-offs go by.
     UnguardedSupply = Error "unguarded-supply",
+    /// A deed done dead or behind the panel, and said to let the supply through.
+    EnergisesWithHandsIn = Error "energises-with-hands-in",
     /// A hold-off that rests on what can only be read live.
     HoldOffNeedsPower = Error "hold-off-needs-power",
     /// A repair that comes of what nobody could tell, with nothing before it that decided for it.

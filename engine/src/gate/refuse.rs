@@ -197,6 +197,15 @@ impl<'s> Walk<'s> {
                     self.tell(Code::EmptyValue, key, &title, &help);
                     return;
                 }
+                if let Some(text) = self.text_in_two(&key) {
+                    let title = format!(
+                        "the comma before {} ends the text: between braces a key follows it",
+                        self.written(&key)
+                    );
+                    let help = format!("put the whole text in quotes: `\"{}\"`", clean(&text));
+                    self.tell(Code::EmptyValue, key, &title, &help);
+                    return;
+                }
                 let word = self.source.text().get(key.clone()).unwrap_or_default().trim_matches(['"', '\'']);
                 let help = blank::mend(word, self.frames.len() == 1);
                 self.tell(Code::EmptyValue, key, &title, &help);
@@ -216,6 +225,26 @@ impl<'s> Walk<'s> {
         let (name, value) = self.source.text().get(key.clone())?.split_once(':')?;
         let plain = |text: &str| !text.is_empty() && !text.contains(['"', '\'', '/']);
         (plain(name) && plain(value)).then(|| (clean(name), clean(value)))
+    }
+
+    /// The whole of a text whose comma made a key of its rest, as in `{warning: Keep clear, hands out.}`: up to the
+    /// brace, or to the comma before the next key.
+    fn text_in_two(&self, key: &Range<usize>) -> Option<String> {
+        let text = self.source.text();
+        let word = text.get(key.clone())?;
+        let of_a_text = word.trim().contains(' ') || word.ends_with(['.', '!', '?']);
+        if !of_a_text || word.contains(['"', '\'', ':']) || blank::like(word).is_some() {
+            return None;
+        }
+        let bracket = self.brackets.last()?.as_ref()?;
+        let before = text.get(bracket.end..key.start)?.trim_end().strip_suffix(',')?;
+        let start = bracket.end + before.rfind(": ")? + 2;
+        let rest = text.get(key.end..)?.split(['}', '\n']).next()?;
+        let rest = rest.find(": ").map_or(rest, |colon| {
+            rest.get(..colon).and_then(|to| Some(to.rsplit_once(',')?.0)).unwrap_or_default()
+        });
+        let whole = text.get(start..key.end + rest.len())?.trim();
+        (!whole.contains(['"', '\'', '\n'])).then(|| whole.to_owned())
     }
 
     /// The whole of a number whose decimal comma made a key of its decimals, as in `{below: 0,5 V}`.

@@ -27,7 +27,12 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
         What::Mismatch { code, found, expected } => {
             let (found, expected) = (plain_found(found), plain_expected(expected));
             let draft = draft(*code, on, format!("expected {expected}, found {found}"));
-            match (like(fault).filter(|_| expected == KEYS), minutes(fault, &found)) {
+            let like = match &*expected {
+                KEYS => like(fault),
+                LIST => like_a_list(fault),
+                _ => None,
+            };
+            match (like, minutes(fault, &found)) {
                 (Some(like), _) => draft.help(format!("write it like `{like}`")),
                 (None, Some(minutes)) => draft.help(format!("write the number alone: `{minutes}`")),
                 (None, None) => mismatch(draft, &found, &expected),
@@ -61,8 +66,20 @@ fn like(fault: &Fault) -> Option<String> {
     if matches!(fault.key_around(), Some("proof" | "when" | "until")) {
         return Some(format!("{}: {{is: CHOICE}}", clean(key)));
     }
-    let opens = if fault.is_of_an_item() { '[' } else { '{' };
-    let like = blank::like(key).filter(|like| like.starts_with(opens))?;
+    if fault.is_of_an_item() {
+        return like_a_list(fault);
+    }
+    let like = blank::like(key).filter(|like| like.starts_with('{'))?;
+    Some(format!("{key}: {like}"))
+}
+
+/// How a list of values with keys of their own is written.
+fn like_a_list(fault: &Fault) -> Option<String> {
+    let key = fault.key()?;
+    let like = match (key, fault.top()) {
+        ("waits", Some("deeds")) => "[{step: 1, minutes: 5}]",
+        _ => blank::like(key).filter(|like| like.starts_with("[{"))?,
+    };
     Some(format!("{key}: {like}"))
 }
 

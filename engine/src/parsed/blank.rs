@@ -1,8 +1,9 @@
 //! What to write behind a key that has nothing behind it.
 
-/// What each key that cannot be left out is written like; of the others nothing has to be said. Words in capitals stand
+/// What each key that cannot be left out, or is often written otherwise, is written like; of the others nothing has to
+/// be said. Words in capitals stand
 /// for ids of the rules.
-const WRITTEN_LIKE: [(&str, &str); 40] = [
+const WRITTEN_LIKE: [(&str, &str); 41] = [
     ("above", "the last"),
     ("answers", "[{is: CHOICE, means: what it tells, go: STEP}]"),
     ("ask", "READING"),
@@ -42,6 +43,7 @@ const WRITTEN_LIKE: [(&str, &str); 40] = [
     ("tree", "the id of the tree"),
     ("up to", "10 V"),
     ("visit", "TREE"),
+    ("waits", "[{minutes: 5}]"),
     ("whose", "the technician"),
 ];
 

@@ -23,7 +23,7 @@ pub struct Deed {
     pub steps: Vec<String>,
     /// The steps that take their time: the number of each, from 1, and the minutes that it takes at least.
     pub waits: Vec<(usize, f64)>,
-    /// Whether doing it lets the supply through, so that no hold-off may stand against it.
+    /// Whether the rules say that doing it lets the supply through, so that no hold-off may stand against it.
     pub energises: bool,
     /// Facts that are settled by doing it.
     pub sets: Vec<(FactId, Value)>,
@@ -36,6 +36,19 @@ impl Deed {
     #[must_use]
     pub fn wait(&self, at: usize) -> Option<f64> {
         self.waits.iter().find(|(step, _)| *step == at + 1).map(|(_, minutes)| *minutes)
+    }
+
+    /// Whether its person's hands may be in the unit at its end: it is done dead, or behind the panel.
+    #[must_use]
+    pub const fn is_in_the_unit(&self) -> bool {
+        matches!(self.power, PowerNeed::Dead) || matches!(self.panel, PanelNeed::Off)
+    }
+
+    /// Whether the supply may be on once it is done. Never so behind work in the unit, whatever the rules say: first
+    /// hands and tools are out and the panel is on.
+    #[must_use]
+    pub const fn lets_supply_through(&self) -> bool {
+        self.energises && !self.is_in_the_unit()
     }
 
     /// The facts that doing it sets or makes stale.

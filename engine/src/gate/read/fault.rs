@@ -75,6 +75,11 @@ impl Fault {
         self.up.iter().map(String::as_str).find(|step| step.parse::<usize>().is_err())
     }
 
+    /// The key at the top of the file that it is below.
+    pub(in crate::gate) fn top(&self) -> Option<&str> {
+        self.up.last().map(String::as_str)
+    }
+
     /// Whether it is about an item of a list.
     pub(in crate::gate) fn is_of_an_item(&self) -> bool {
         self.up.first().is_some_and(|step| step.parse::<usize>().is_ok())
