@@ -21,6 +21,7 @@ mod hint;
 pub(crate) mod lines;
 mod named;
 mod note;
+mod off_since;
 mod other_call;
 mod passed;
 mod power;
@@ -51,6 +52,7 @@ use engine::call::{
     Wants,
 };
 use engine::rulebook::{ChoiceSet, FactId, PowerNeed, Signal};
+use off_since::LastLive;
 use power::Status;
 use screen::{Label, Screen};
 use std::collections::BTreeMap;
@@ -113,23 +115,8 @@ pub(crate) struct Talk<'t> {
     behind: Option<Reply>,
     /// The wait under way, since it was first asked for.
     wait: Option<(PowerStep, Instant)>,
-    /// When power was last put on in this call, as far as it is known.
-    power_on: Option<PowerOn>,
-}
-
-/// When power was put on.
-#[derive(Clone, Copy, Debug)]
-struct PowerOn {
-    /// When this was known here.
-    known: Instant,
-    /// How long it was on by then.
-    before: Duration,
-}
-
-impl PowerOn {
-    fn elapsed(self) -> Duration {
-        self.known.elapsed().saturating_add(self.before)
-    }
+    /// When the unit was last live in this call, as far as it is known.
+    last_live: Option<LastLive>,
 }
 
 /// How a test for dead came out, if not dead.
@@ -166,7 +153,7 @@ impl<'t> Talk<'t> {
             not_dead: None,
             behind: None,
             wait: None,
-            power_on: None,
+            last_live: None,
         };
         talk.screen.fit(talk.voice.columns());
         talk
@@ -178,9 +165,9 @@ impl<'t> Talk<'t> {
         self.again = Some(again);
     }
 
-    /// How long ago the record says that power was put on: nothing was off for longer than that.
+    /// How long ago the record has the unit live last: nothing was off for longer than that.
     pub(crate) const fn power_was_on(&mut self, known: Instant, before: Duration) {
-        self.power_on = Some(PowerOn { known, before });
+        self.last_live = Some(LastLive::recorded(known, before));
     }
 
     /// The first lines of a call.
@@ -241,6 +228,7 @@ impl<'t> Talk<'t> {
         }
         self.ended = None;
         self.comes_to(call, prompt);
+        self.live_when_asked(call, prompt);
         if let Some(dangers) = self.alarm.take()
             && let Some(reply) = self.which_danger(call, Some(dangers))?
         {
@@ -404,9 +392,7 @@ impl Answerer for Talk<'_> {
         if let Voice::Played(player) = &mut self.voice {
             player.happens(call, event)?;
         }
-        if power::puts_on(call.book(), event) {
-            self.power_on = Some(PowerOn { known: Instant::now(), before: Duration::ZERO });
-        }
+        self.live_by(call, event);
         tell_event::show(&mut self.screen, call, self.seat.units, event)
             .map_err(|error| self.stop(error.into()))
     }

@@ -100,15 +100,19 @@ pub(super) fn not_over(wait: Duration, passed: Duration) -> String {
     )
 }
 
-/// Why a time that is told cannot be so: power came on in this conversation since. `None` where it can.
-pub(super) fn was_on(told: Duration, since_power: Duration) -> Option<String> {
-    (told > since_power).then(|| {
-        format!(
-            "power came on here {} ago, so it was not off for {}. Wait with everything locked off, then type done",
-            passed(since_power),
-            passed(told),
-        )
-    })
+/// Why a time that is told cannot be so: the unit was live in this call since.
+pub(super) fn was_on(told: Duration, since_live: Duration) -> String {
+    format!(
+        "the unit was live in this call {} ago, so it was not off for {}. Wait with everything locked off, then type \
+         done",
+        passed(since_live),
+        passed(told),
+    )
+}
+
+/// What the clock on the wall showed this long ago.
+pub(super) fn ago(time: Duration) -> String {
+    Zoned::now().saturating_sub(time).strftime("%H:%M").to_string()
 }
 
 /// A time as it is told: whole minutes.
@@ -122,27 +126,12 @@ pub(super) fn passed(time: Duration) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{passed, was_on};
+    use super::passed;
     use std::time::Duration;
 
     #[test]
     fn a_time_is_told_in_whole_minutes() {
         let told = [59, 60, 119, 125].map(|seconds| passed(Duration::from_secs(seconds)));
         assert_eq!(told, ["less than a minute", "1 minute", "1 minute", "2 minutes"]);
-    }
-
-    #[test]
-    fn nothing_was_off_for_longer_than_since_power_came_on() {
-        let minutes = |minutes: u64| Duration::from_secs(60 * minutes);
-        for (told, since) in [(5, 5), (5, 6), (0, 0), (10, 90)] {
-            assert_eq!(was_on(minutes(told), minutes(since)), None, "{told}, {since}");
-        }
-        for (told, since, why) in
-            [(10, 3, "3 minutes ago, so it was not off for 10 minutes"), (5, 0, "less than a")]
-        {
-            let said = was_on(minutes(told), minutes(since)).unwrap_or_default();
-            assert!(said.starts_with("power came on here ") && said.contains(why), "{said}");
-        }
-        assert!(was_on(minutes(5), Duration::from_secs(299)).is_some());
     }
 }

@@ -51,12 +51,23 @@ impl Talk<'_> {
         let passed = self.step_since.elapsed();
         let minutes = clock::in_minutes(wait);
         self.screen.row(Label::quiet("CLOCK"), &clock::too_early(wait, passed))?;
-        self.screen.row(Label::SAY, &format!("Have {minutes} passed all the same, since it began?"))?;
+        let say = format!("Have {minutes} passed all the same, since it began?");
         let question = Question {
             why: "what is told too soon may be otherwise once the time is over",
             how: "by a watch, from when the unit began to do what is asked about",
             wanted: "yes, if that time has passed; no, to wait and answer then",
         };
+        self.plain_yes(call, &say, question)
+    }
+
+    /// Asks what only a plain yes is a yes to.
+    pub(super) fn plain_yes(
+        &mut self,
+        call: &Call,
+        say: &str,
+        question: Question<'_>,
+    ) -> Result<Passed, Stopped> {
+        self.screen.row(Label::SAY, say)?;
         self.screen.row(Label::TYPE, question.wanted)?;
         let typing = Typing { answers: vec!["yes".to_owned(), "no".to_owned()], ..Typing::default() };
         loop {

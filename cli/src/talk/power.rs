@@ -6,7 +6,7 @@ use engine::call::{
     Call, DeedResult, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources,
     StepResult, Target, Towards,
 };
-use engine::rulebook::{Answer, PowerStepKind, Rulebook, Signal, Value};
+use engine::rulebook::{Answer, PowerNeed, PowerStepKind, Rulebook, Signal, Value};
 use std::io;
 
 /// The state of power and panel, as it is shown whenever it has changed.
@@ -78,8 +78,31 @@ fn is_switched_off(call: &Call, step: &PowerStep) -> bool {
     .any(|(done, _)| done.kind == PowerStepKind::SwitchOff)
 }
 
-/// Whether this lets the supply through, or shows that it is on: nobody can say that the unit was off before it.
+/// Whether the unit may have been live until this happened, by a record alone: nobody can say that it was off before it.
 pub(crate) fn puts_on(book: &Rulebook, event: &Event) -> bool {
+    let is_on_the_way =
+        matches!(event, Event::Power { step, .. } if matches!(step.routine, Routine::Restore(_)));
+    lets_through(book, event) || tells_live(book, event) || switches_off(event) || is_on_the_way
+}
+
+/// Whether this switches a supply off that may have been on until then.
+pub(crate) const fn switches_off(event: &Event) -> bool {
+    matches!(event, Event::Power { step, .. }
+        if matches!(step.kind, PowerStepKind::SwitchOffAndLock | PowerStepKind::SwitchOff))
+}
+
+/// Whether this tells what only a live unit shows.
+pub(crate) fn tells_live(book: &Rulebook, event: &Event) -> bool {
+    match event {
+        Event::Told { fact, answer: Answer::Value(_), .. }
+        | Event::Again { fact, answer: Answer::Value(_) } => book.fact(*fact).power == PowerNeed::Live,
+        Event::Danger { what } => what.meets(book.roles().undoes_dead),
+        _ => false,
+    }
+}
+
+/// Whether this lets the supply through, or shows at a test that it is on.
+pub(crate) fn lets_through(book: &Rulebook, event: &Event) -> bool {
     match event {
         Event::Power { step, result: StepResult::Done } => {
             matches!(step.kind, PowerStepKind::RestorePower | PowerStepKind::ResetTrippedDevice)
@@ -229,6 +252,20 @@ fn source_words((source, sources): (u32, Sources)) -> String {
     }
 }
 
+/// The minutes that stand now for the motor's stored charge: by its label, else the longest that any motor needs.
+pub(crate) fn charge_wait(call: &Call) -> f64 {
+    let rules = call.book().power();
+    call.known(rules.stored_charge).as_ref().and_then(in_minutes).unwrap_or(rules.longest_wait)
+}
+
+/// A time that was told, in minutes.
+pub(crate) fn in_minutes(answer: &Answer) -> Option<f64> {
+    match answer {
+        Answer::Value(Value::Quantity(time)) => Some(time.base() / 60.0),
+        _ => None,
+    }
+}
+
 /// A number without a useless decimal.
 pub(crate) fn number(number: f64) -> String {
     let tenths = format!("{number:.1}");
@@ -260,17 +297,17 @@ pub(crate) fn heading(
     screen: &mut Screen<'_>,
 ) -> io::Result<()> {
     let (label, first) = match step.routine {
-        Routine::LockOut => ("LOCK-OUT", "the unit is locked out and proved dead"),
+        Routine::LockOut => ("LOCK-OUT", "now the unit is made dead: locked out, then tested"),
         Routine::Staging if step.kind == PowerStepKind::TakeLeadsOff => {
             ("LEADS", "the test leads come off, dead")
         }
         Routine::Staging => ("LEADS", "read from outside with the panel on, on leads fitted dead"),
-        Routine::Restore(Target::Outside) => ("RESTORE", "power comes back with the panel on"),
+        Routine::Restore(Target::Outside) => ("RESTORE", "now power is brought back, with the panel on"),
         Routine::Restore(Target::Inside) => {
-            ("RESTORE", "power comes back with the panel off, for live readings")
+            ("RESTORE", "now power is brought back with the panel off, for live readings")
         }
         Routine::Restore(Target::Entry) => {
-            ("RESTORE", "power comes back with the panel off; its switch keeps the motor off")
+            ("RESTORE", "now power is brought back with the panel off; its switch keeps the motor off")
         }
         Routine::CloseUp => ("CLOSE UP", "the unit is left as it must be left"),
     };

@@ -6,7 +6,7 @@ use super::screen::{Label, Screen};
 use super::understand::{AS_TOLD, WAIT_TAKEN_BACK};
 use super::units::Units;
 use engine::call::{Call, DeedResult, Event, EventId, Next, Purpose, StepResult};
-use engine::rulebook::{Answer, FactId, Rulebook, Value};
+use engine::rulebook::{Answer, FactId, Value};
 use std::io;
 
 /// Shows an event that is about to be taken in.
@@ -22,7 +22,7 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
                 Purpose::Unasked => screen.row(Label::NOTED, &format!("{back} (told unasked)"))?,
                 _ => screen.row(Label::NOTED, &back)?,
             }
-            match shorter_wait(book, *fact, answer) {
+            match shorter_wait(call, *fact, answer) {
                 Some(what) => screen.row(Label::NONE, &what),
                 None => Ok(()),
             }
@@ -90,17 +90,25 @@ fn is_counted_again(call: &Call, event: &Event) -> bool {
 }
 
 /// What a label makes of the wait for the stored charge, where it asks for less than would be waited without it.
-fn shorter_wait(book: &Rulebook, fact: FactId, answer: &Answer) -> Option<String> {
-    let rules = book.power();
-    let Answer::Value(Value::Quantity(told)) = answer else {
+fn shorter_wait(call: &Call, fact: FactId, answer: &Answer) -> Option<String> {
+    if fact != call.book().power().stored_charge {
         return None;
+    }
+    let minutes = power::in_minutes(answer)?;
+    // What is put right was taken back just before.
+    let put_right = match call.events() {
+        [.., Event::Retract { event }] => match call.events().get(event.index()) {
+            Some(Event::Told { fact: taken, answer, .. }) if *taken == fact => power::in_minutes(answer),
+            _ => None,
+        },
+        _ => None,
     };
-    let minutes = told.base() / 60.0;
-    (fact == rules.stored_charge && minutes < rules.longest_wait).then(|| {
+    let before = put_right.unwrap_or_else(|| power::charge_wait(call));
+    (minutes < before).then(|| {
         format!(
             "The wait is then {}, by the label, in place of {}.",
             power::many(minutes, "minute"),
-            power::many(rules.longest_wait, "minute")
+            power::many(before, "minute")
         )
     })
 }

@@ -85,9 +85,16 @@ impl Talk<'_> {
                 self.not_dead = Some(NotDead::Live(read.clone()));
                 Understood::Live(read, what)
             }
-            Understood::Sure(Grave::No, what) if is_test(step) => {
+            Understood::Sure(Grave::No, what) if is_test(step) || is_behind_a_test(step) => {
                 self.not_dead.get_or_insert(NotDead::NotDone);
                 Understood::Sure(Grave::No, what)
+            }
+            Understood::Reply(Reply::Step(StepResult::Done)) if self.not_dead == Some(NotDead::NotDone) => {
+                Understood::Not(
+                    "it was not tested with a tester that works, so no word makes it dead: type back, then lock and \
+                     test anew; or not done, to end here"
+                        .to_owned(),
+                )
             }
             Understood::Reply(Reply::Step(StepResult::Done)) if self.not_dead.is_some() => Understood::Not(
                 "it read live, so no word makes it dead: type back, then lock and test anew; or live, to end here"
@@ -97,10 +104,13 @@ impl Talk<'_> {
                 Some(why) => Understood::Not(why),
                 None => meant,
             },
-            Understood::Waited(told) => match clock::wait(step) {
-                Some(wait) if told < wait => Understood::Not(clock::not_over(wait, told)),
-                _ => self.cannot_be(told).map_or(meant, Understood::Not),
-            },
+            Understood::Waited(told) => {
+                let wait = clock::wait(step).unwrap_or_default();
+                if told < wait {
+                    return Understood::Not(clock::not_over(wait, told));
+                }
+                self.cannot_be(told, wait).map_or(meant, Understood::Not)
+            }
             other => other,
         }
     }
@@ -125,12 +135,6 @@ impl Talk<'_> {
     /// Whether somebody types. Lines that are piped in were written beforehand: their clock says nothing.
     pub(super) fn has_a_clock(&self) -> bool {
         matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing)
-    }
-
-    /// Why the unit cannot have been off for so long.
-    fn cannot_be(&self, told: Duration) -> Option<String> {
-        let power_on = self.power_on.filter(|_| self.has_a_clock())?;
-        clock::was_on(told, power_on.elapsed())
     }
 
     /// Why a wait is not over yet.
@@ -160,10 +164,14 @@ impl Talk<'_> {
             },
             Understood::Alarm(dangers, meant) => return self.alarmed(call, prompt, dangers, *meant),
             // Long enough, or it would not have come this far: the word for it goes on the record.
-            Understood::Waited(told) => {
-                self.behind = Some(Reply::Step(StepResult::Done));
-                return Ok(Some(Reply::Note(format!("waited {}{AS_TOLD}", clock::passed(told)))));
-            }
+            Understood::Waited(told) => match self.off_since(call, told)? {
+                (Passed::Yes, counts) => {
+                    self.behind = Some(Reply::Step(StepResult::Done));
+                    return Ok(Some(Reply::Note(format!("waited {}{AS_TOLD}", clock::passed(counts)))));
+                }
+                (Passed::No, _) => self.show(call, prompt)?,
+                (Passed::Danger(danger), _) => return Ok(Some(danger)),
+            },
             Understood::FellToNothing(read) => {
                 self.behind = Some(Reply::Step(StepResult::Done));
                 return Ok(Some(Reply::Note(format!(

@@ -7,6 +7,7 @@ mod dead;
 mod on;
 mod power;
 mod question;
+mod shorter;
 mod waited;
 
 pub(crate) use danger::{danger, dangers, in_the_menu};
@@ -57,6 +58,8 @@ pub(crate) enum Grave {
     Leave,
     /// A danger that was told is taken back.
     Safe,
+    /// The wait for the stored charge is made shorter: to so much.
+    Shorter(Duration),
 }
 
 /// A page that is shown without anything happening.
@@ -128,7 +131,7 @@ pub(crate) enum UnderLoad {
 
 /// What a line means. Words of danger are never passed over: where they are no plain answer, they are asked about.
 pub(crate) fn understand(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understood {
-    let meant = by_words(desk, place, line);
+    let meant = shorter::asked_twice(desk, place, by_words(desk, place, line));
     let book = desk.book();
     let (danger, _) = book.roles().danger;
     let alarm = match &meant {
@@ -225,7 +228,9 @@ fn puts_a_test_right(place: Place<'_>, line: &str) -> bool {
 /// Leaving is said twice: a caller may be on the line.
 fn leave(desk: Desk<'_>, place: Place<'_>) -> Understood {
     let said = matches!(place, Place::Prompt { sure: Some(Grave::Leave), .. });
-    if said || desk.call.events().iter().any(|event| matches!(event, Event::Left)) {
+    // Somebody who left before the call was taken up again has not left since.
+    let mut since = desk.call.events().iter().rev().take_while(|event| !matches!(event, Event::Resumed));
+    if said || since.any(|event| matches!(event, Event::Left)) {
         return Understood::Reply(Reply::Leave);
     }
     let later = match place {

@@ -100,7 +100,9 @@ impl Call {
             (Reply::Insist, Some(Wants::Conflict { relation })) => {
                 Ok(one(Event::Insist { relation: *relation }))
             }
-            (Reply::Tell(fact, answer), _) => self.told(fact, answer, Purpose::Unasked).map(one),
+            (Reply::Tell(fact, answer), _) => {
+                self.told(fact, self.added_up(fact, answer), Purpose::Unasked).map(one)
+            }
             (Reply::Back, _) => self
                 .newest_telling()
                 .map(|event| one(Event::Retract { event }))
@@ -123,13 +125,37 @@ impl Call {
         Ok(Event::Told { fact, answer, purpose })
     }
 
+    /// The dangers that were told before and not taken back.
+    fn dangers_standing(&self) -> ChoiceSet {
+        match self.danger() {
+            Some(Answer::Value(Value::Choices(what))) => what.without(self.book.roles().danger.1),
+            _ => ChoiceSet::default(),
+        }
+    }
+
+    /// A further danger, or one that cannot be named, ends none that was told before.
+    fn added_up(&self, fact: FactId, answer: Answer) -> Answer {
+        let (danger, safe) = self.book.roles().danger;
+        let standing = self.dangers_standing();
+        if fact != danger || standing.is_empty() {
+            return answer;
+        }
+        match answer {
+            Answer::Value(Value::Choices(what)) if !what.within(safe) => {
+                Answer::Value(Value::Choices(standing.with(what.without(safe))))
+            }
+            Answer::Cannot => Answer::Value(Value::Choices(standing)),
+            told @ Answer::Value(_) => told,
+        }
+    }
+
     fn seen(&self, what: ChoiceSet) -> Result<Event, Refusal> {
         let (fact, safe) = self.book.roles().danger;
         self.fits(fact, Answer::Value(Value::Choices(what)))?;
         if what.within(safe) {
             return Err(Refusal::WrongKind);
         }
-        Ok(Event::Danger { what })
+        Ok(Event::Danger { what: self.dangers_standing().with(what) })
     }
 
     fn correct(&self, fact: FactId, answer: Answer) -> Result<Vec<Event>, Refusal> {

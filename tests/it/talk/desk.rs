@@ -154,6 +154,49 @@ fn a_label_that_asks_for_less_says_what_it_makes_of_the_wait() {
 }
 
 #[test]
+fn a_wait_that_is_made_shorter_counts_when_it_is_said_twice() {
+    let wait = [&TO_THE_BREAKER[..], &["tripped", "1", "10", "done"]].concat();
+    let (long, _) = after(&wait, &[]);
+    assert!(last(&long, "SAY").starts_with("Wait 10 minutes"), "{long}");
+    for line in ["correct wait for the stored charge 1 min", "tell wait for the stored charge 2 min"] {
+        for lines in
+            [&[line][..], &[line, "note x", line], &[line, "correct wait for the stored charge 3 min"]]
+        {
+            let (shown, _) = after(&wait, lines);
+            assert!(last(&shown, "SURE").contains("in place of 10 minutes"), "{lines:?}:\n{shown}");
+            assert!(!shown.contains("The wait is then"), "{lines:?}:\n{shown}");
+            let said = rows(&after(&wait, &[lines, &["2 minutes"]].concat()).0, "AGAIN");
+            assert!(said.last().unwrap().starts_with("the wait is 10 minutes"), "{lines:?}: {said:?}");
+        }
+        let (shown, _) = after(&wait, &[line, line]);
+        assert!(shown.contains("by the label, in place of 10 minutes."), "{shown}");
+    }
+    // Longer is taken at once.
+    let (shown, _) = after(&wait, &["correct wait for the stored charge 12 min"]);
+    assert!(rows(&shown, "SURE").is_empty(), "{shown}");
+}
+
+#[test]
+fn a_heading_never_says_dead_or_on_of_what_is_still_to_be_done() {
+    let (shown, _) = after(&TO_THE_BREAKER, &["tripped", "1", "5"]);
+    let heading = last(&shown, "LOCK-OUT");
+    assert!(heading.starts_with("now the unit is made dead: locked out, then tested. For: "), "{heading}");
+    let heading = last(&after(&super::TO_A_POWER_STEP, &[]).0, "RESTORE");
+    assert!(heading.starts_with("now power is brought back"), "{heading}");
+}
+
+#[test]
+fn a_further_danger_ends_none_that_was_told_before() {
+    for second in ["it just went bang", "danger smoke", "tell danger seen smoke"] {
+        let (shown, _) = after(&TO_A_POWER_STEP, &["he hurt his hand", "yes", second, "yes", ""]);
+        assert!(note(&shown)[0].contains("someone hurt"), "{second}:\n{shown}");
+        assert!(note(&shown)[0].contains("smoke"), "{second}:\n{shown}");
+        let (_, behind) = shown.rsplit_once("HELP THE ONE WHO IS HURT").unwrap_or_else(|| panic!("{shown}"));
+        assert!(!behind.contains("LEAVE THE BUILDING"), "{shown}");
+    }
+}
+
+#[test]
 fn a_wait_told_wrongly_is_taken_back_at_the_next_step() {
     for count in ["1", "2", "cannot"] {
         let wait = [&TO_THE_BREAKER[..], &["tripped", count, "5", "done"]].concat();

@@ -84,6 +84,43 @@ fn what_read_live_is_not_dead_for_a_word() {
 }
 
 #[test]
+fn a_tester_that_fails_is_not_used_again_and_no_word_makes_up_for_it() {
+    for (count, behind) in
+        [(TO_THE_TEST.len() - 1, &[][..]), (TO_THE_TEST.len(), &[]), (TO_THE_TEST.len(), &["dead"])]
+    {
+        let start = [&TO_THE_BREAKER[..], &TO_THE_TEST[..count], behind].concat();
+        for word in ["not done", "it fails"] {
+            let (shown, _) = after(&start, &[word]);
+            let sure = last(&shown, "SURE");
+            assert!(sure.contains("tester") && sure.contains("everything counts as live"), "{sure}");
+            assert!(!sure.contains("type done"), "{sure}");
+            let (shown, _) = after(&start, &[word, word, ""]);
+            assert_eq!(last(&shown, "END"), "stop, the unit cannot be proved dead", "{word}");
+        }
+    }
+    let start = [&TO_THE_BREAKER[..], &TO_THE_TEST, &["dead"]].concat();
+    let (shown, _) = after(&start, &["not done", "done"]);
+    assert!(last(&shown, "AGAIN").contains("no word makes it dead"), "{shown}");
+    let (shown, _) = after(&start, &["not done", "back", "1"]);
+    assert!(last(&shown, "SAY").starts_with("Switch off the unit's supply"), "{shown}");
+}
+
+#[test]
+fn dc_volts_alone_pass_no_test_for_dead() {
+    for (line, said) in [
+        ("60 V dc", "60 V dc is stored charge"),
+        ("50 Vdc", "Wait longer"),
+        ("30 Vdc", "ac decides"),
+        ("0 V dc", "ac decides"),
+    ] {
+        let shown = at_the_test(&[line]);
+        assert!(last(&shown, "AGAIN").contains(said), "{line}:\n{shown}");
+        assert!(!shown.contains("Prove the tester again"), "{line}:\n{shown}");
+    }
+    assert!(last(&at_the_test(&["30 Vdc", "0 V ac"]), "SAY").starts_with("Prove the tester again"));
+}
+
+#[test]
 fn cannot_in_a_lock_out_is_no_way_round_it() {
     let lock_out = [&TO_THE_BREAKER[..], &TO_THE_TEST[..3]].concat();
     let (once, _) = after(&lock_out, &["cannot"]);

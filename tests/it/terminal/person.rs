@@ -74,7 +74,7 @@ fn answer(fresh: &str, is_mended: bool) -> &'static str {
     let asked = asked.filter(|(_, say)| fresh.contains(say)).max_by_key(|(_, say)| say.len());
     let Some((fact, _)) = asked else {
         let test = fresh.contains("dead, if everything reads dead");
-        return if fresh.contains("passed all the same") {
+        return if fresh.contains("all the same") {
             "yes"
         } else if fresh.contains("Do it now") {
             "now"

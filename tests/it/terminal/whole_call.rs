@@ -42,7 +42,7 @@ const LOCKED_FIRST: [&str; 14] = [
     "Done and proved",
 ];
 /// What is said to a time that the unit cannot have been off for.
-const WAS_ON: &str = "power came on here less than a minute ago";
+const WAS_ON: &str = "the unit was live in this call less than a minute ago";
 
 fn has_in_order(read: &str, moments: &[&str]) {
     let mut rest = read;

@@ -45,6 +45,9 @@ const DENIALS: [&str; 6] = ["not", "isn't", "no", "aren't", "never", "nothing"];
 /// figure: common practice. Nothing is dead by it; it only says what is looked at next.
 const STRAY_BELOW: f64 = 3.0;
 
+/// Volts dc from which the motor's stored charge is not gone: the limit of the test for dead, common practice.
+const CHARGE_FROM: f64 = 50.0;
+
 /// What was heard of a test for dead.
 #[derive(Clone, PartialEq, Debug)]
 pub(super) enum Test {
@@ -52,6 +55,10 @@ pub(super) enum Test {
     Stray(String),
     /// It went so; with what was read, if a number was typed.
     Heard(Heard, Option<String>),
+    /// It read so much dc that the motor's charge has not fallen: what was read.
+    Charge(String),
+    /// It read dc, and little of it: that says nothing of the supply.
+    LittleDc(String),
     /// Neither dead nor live was said.
     Neither,
 }
@@ -99,7 +106,9 @@ pub(super) fn put_right(line: &str) -> Option<Test> {
     }
     match heard(rest) {
         Test::Heard(Heard::Live, Some(_)) | Test::Stray(_) if rest == small => Some(Test::Neither),
+        Test::Charge(_) if rest == small => Some(Test::Neither),
         Test::Stray(read) => Some(Test::Heard(Heard::Live, Some(read))),
+        Test::Charge(read) => Some(Test::Heard(Heard::Live, Some(format!("{read} dc")))),
         found @ Test::Heard(Heard::Live, Some(_)) => Some(found),
         found @ Test::Heard(Heard::Live, None) if speaks_of_the_unit(rest) => Some(found),
         _ => None,
@@ -121,6 +130,12 @@ fn speaks_of_the_unit(line: &str) -> bool {
 
 /// What a line says of a test for dead. Any voltage but nought is live.
 pub(super) fn heard(line: &str) -> Test {
+    if let Some(dc) = without(line, "dc").and_then(|rest| volts(&rest)) {
+        let read = dc.to_string();
+        return if dc.base().abs() < CHARGE_FROM { Test::LittleDc(read) } else { Test::Charge(read) };
+    }
+    let ac = without(line, "ac");
+    let line = ac.as_deref().unwrap_or(line);
     if let Some(volts) = volts(line) {
         return if volts.base() == 0.0 {
             let guessed = spoken::small(line).split_whitespace().any(|word| GUESSED.contains(&word));
@@ -152,6 +167,20 @@ pub(super) fn heard(line: &str) -> Test {
             if only && said { Test::Heard(Heard::Yes, None) } else { Test::Neither }
         }
     }
+}
+
+/// A line without the word for its kind of current; `None` where it has no such word, or the other one too.
+fn without(line: &str, kind: &str) -> Option<String> {
+    let mut small = spoken::small(line);
+    for kind in ["ac", "dc"] {
+        let dotted: String = kind.chars().flat_map(|letter| [letter, '.']).collect();
+        small = small.replace(&dotted, kind).replace(&format!("v{kind}"), &format!("v {kind}"));
+    }
+    let words: Vec<&str> = small.split_whitespace().collect();
+    let is = |word: &str, kind: &str| word.trim_matches([',', '.', '!', ';', ':']) == kind;
+    let has = |kind: &str| words.iter().any(|word| is(word, kind));
+    (has(kind) && !(has("ac") && has("dc")))
+        .then(|| words.iter().copied().filter(|word| !is(word, kind)).collect::<Vec<_>>().join(" "))
 }
 
 fn volts(line: &str) -> Option<Quantity> {
@@ -209,6 +238,26 @@ mod tests {
         }
         assert_eq!(heard("3 V"), Test::Heard(Heard::Live, Some("3 V".to_owned())));
         assert_eq!(heard("0.0 V"), Test::Heard(Heard::Yes, None));
+    }
+
+    #[test]
+    fn dc_alone_is_never_dead() {
+        for (line, read) in
+            [("60 V dc", "60 V"), ("120 Vdc", "120 V"), ("50 volts dc", "50 V"), ("-60vdc", "-60 V")]
+        {
+            assert_eq!(heard(line), Test::Charge(read.to_owned()), "{line}");
+        }
+        for (line, read) in
+            [("30 Vdc", "30 V"), ("49.9 V d.c.", "49.9 V"), ("0 V dc", "0 V"), ("dc 0", "0 V")]
+        {
+            assert_eq!(heard(line), Test::LittleDc(read.to_owned()), "{line}");
+        }
+        for line in ["dead dc", "dc dead", "dc is dead", "0 ac, 60 dc", "nothing on dc"] {
+            assert_eq!(heard(line), Test::Neither, "{line}");
+        }
+        assert_eq!(heard("0 V ac"), Test::Heard(Heard::Yes, None));
+        assert_eq!(heard("118 Vac"), Test::Heard(Heard::Live, Some("118 V".to_owned())));
+        assert_eq!(put_right("no, 60 Vdc"), Some(Test::Heard(Heard::Live, Some("60 V dc".to_owned()))));
     }
 
     #[test]

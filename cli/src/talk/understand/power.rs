@@ -24,7 +24,7 @@ pub(super) fn said(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<
     }
     match dead::put_right(line).filter(|_| dead::is_behind_a_test(step)) {
         Some(Test::Heard(heard, read)) => return Some(with_reading(power(step, heard, sure), read)),
-        Some(Test::Neither | Test::Stray(_)) => {
+        Some(_) => {
             return Some(not("where was that? type done, if on the known live source; live, if in the unit"));
         }
         None => {}
@@ -52,11 +52,18 @@ fn tested(step: &PowerStep, line: &str, sure: Option<Grave>) -> Option<Understoo
     };
     match test {
         // What was live a moment ago is not taken for a stray voltage.
-        Test::Stray(read) if sure.is_some_and(|sure| sure != Grave::Leave) => {
+        Test::Stray(read) if matches!(sure, Some(Grave::No | Grave::Live)) => {
             Some(with_reading(power(step, Heard::Live, sure), Some(read)))
         }
         Test::Stray(read) => Some(Understood::Stray(read)),
         Test::Heard(heard, read) => Some(with_reading(power(step, heard, sure), read)),
+        Test::Charge(read) => Some(Understood::Not(format!(
+            "{read} dc is stored charge: hands stay out, it is not dead. Wait longer with everything locked off, \
+             then test again, ac and dc"
+        ))),
+        Test::LittleDc(read) => Some(Understood::Not(format!(
+            "{read} dc says nothing of the supply: ac decides. Type what ac reads, every pair and to ground"
+        ))),
         Test::Neither if yes_or_no(line).is_some() => {
             Some(not("type dead or live: what does the tester read?"))
         }
@@ -105,7 +112,8 @@ pub(super) fn yes_or_no(line: &str) -> Option<Heard> {
     match spoken::bare(line).as_str() {
         "done" | "it's done" | "all done" => Some(Heard::Yes),
         "only this one" | "only this" | "this one" | "only one" | "only" => Some(Heard::OnlyThisOne),
-        "not done" | "none" | "not" | "not possible" => Some(Heard::No),
+        "not done" | "none" | "not" | "not possible" | "fails" | "it fails" | "failed" | "it failed"
+        | "the tester fails" | "the tester failed" => Some(Heard::No),
         _ => spoken::yes_or_no(line).map(|yes| if yes { Heard::Yes } else { Heard::No }),
     }
 }
@@ -116,6 +124,11 @@ pub(crate) const HANDS_OUT: &str = "Hands out of the unit now, and touch nothing
 const READ_LIVE: &str = "Another supply may feed it: type back to count the supplies again, then lock and test \
                          anew. If not, type live once more: the call then ends, not proved dead";
 
+/// What a test for dead comes to that could not be done.
+const NOT_TESTED: &str = "Not tested is not dead: everything counts as live. A tester that fails is not used again: \
+                          take another, proven one, and type back to lock out and test anew. If there is none, type \
+                          not done once more: the call then ends, not proved dead";
+
 pub(super) fn power(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> Understood {
     let several = step.kind == PowerStepKind::FitLeads
         && step.leads.as_ref().is_some_and(|leads| leads.facts.len() > 1);
@@ -125,6 +138,7 @@ pub(super) fn power(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> Unde
         Heard::OnlyThisOne => return not("there is only one thing to do here: type done, or not done"),
         Heard::No | Heard::Live if is_said_twice(step, heard, sure) => StepResult::Failed,
         Heard::Live => return Understood::Live(None, READ_LIVE.to_owned()),
+        Heard::No if dead::is_test(step) => return Understood::Sure(Grave::No, NOT_TESTED.to_owned()),
         Heard::No => match grave(step) {
             Some(what) => return Understood::Sure(Grave::No, what.to_owned()),
             None => StepResult::Failed,
@@ -146,6 +160,16 @@ fn is_said_twice(step: &PowerStep, heard: Heard, sure: Option<Grave>) -> bool {
 pub(crate) const fn grave(step: &PowerStep) -> Option<&'static str> {
     match step.routine {
         Routine::LockOut if dead::is_test(step) => Some(READ_LIVE),
+        Routine::LockOut if matches!(step.kind, PowerStepKind::ProveTester) => Some(
+            "Do not use that tester; everything counts as live. Take another one, proved on the known live source: \
+             this step stays until it reads there. If there is none, type not done once more: the call then ends, \
+             not proved dead",
+        ),
+        Routine::LockOut if matches!(step.kind, PowerStepKind::ProveTesterAgain) => Some(
+            "Do not use that tester: its test for dead is worth nothing, and everything counts as live. With another, \
+             proven one at hand, type back: it is locked out and tested anew. If there is none, type not done once \
+             more: the call then ends, not proved dead",
+        ),
         Routine::LockOut => Some(
             "If it only takes longer, wait, then type done. If it cannot be done, type not done once more: \
              the call then ends, not proved dead",
