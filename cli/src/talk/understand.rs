@@ -272,7 +272,7 @@ fn back_in_a_routine(call: &Call, step: &PowerStep, sure: Option<Grave>) -> Unde
     let is_test = dead::is_test(step);
     match sure {
         Some(Grave::Live) => Understood::CountAgain,
-        Some(Grave::No) if is_test => Understood::CountAgain,
+        Some(Grave::No) if is_test || dead::is_behind_a_test(step) => Understood::CountAgain,
         _ if dead::is_behind_a_test(step) => not(
             "the lock-out goes on: if the unit was not dead after all, type live, or no and the volts, as in: no, \
                  2 V; a fact is put right with correct",
