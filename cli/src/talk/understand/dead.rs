@@ -105,8 +105,9 @@ pub(super) fn put_right(line: &str) -> Option<Test> {
         rest = behind;
     }
     match heard(rest) {
-        Test::Heard(Heard::Live, Some(_)) | Test::Stray(_) if rest == small => Some(Test::Neither),
-        Test::Charge(_) if rest == small => Some(Test::Neither),
+        Test::Heard(Heard::Live, Some(_)) | Test::Stray(_) | Test::Charge(_) if rest == small => {
+            Some(Test::Neither)
+        }
         Test::Stray(read) => Some(Test::Heard(Heard::Live, Some(read))),
         Test::Charge(read) => Some(Test::Heard(Heard::Live, Some(format!("{read} dc")))),
         found @ Test::Heard(Heard::Live, Some(_)) => Some(found),
