@@ -99,9 +99,18 @@ fn random_calls_go_far() {
             endings.extend(ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()));
         }
         let mut count = |what, happened: bool| *been.entry(what).or_default() += usize::from(happened);
+        // What led to work is gone once it is done: the way is looked at as it was when the work was agreed to.
+        let agreed =
+            call.events().iter().enumerate().filter(|(_, event)| {
+                matches!(event, Event::Deed { result: engine::call::DeedResult::Now, .. })
+            });
+        let mut trails: Vec<_> = agreed
+            .map(|(at, _)| Call::fold(Arc::clone(&BOOK), call.events()[..at].to_vec()).walk().trail)
+            .collect();
+        trails.push(call.walk().trail);
         for tree in BOOK.trees() {
             let in_it = |passed: &engine::call::Passed| BOOK.tree(BOOK.step(passed.step).tree).id == tree.id;
-            count(&tree.id, call.walk().trail.iter().any(in_it));
+            count(&tree.id, trails.iter().flatten().any(in_it));
         }
         count("lock-outs", call.power().lockouts() > 0);
         count("two lock-outs", call.power().lockouts() > 1);
