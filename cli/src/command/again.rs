@@ -174,7 +174,7 @@ fn left_behind(record: &Record, call: &Call) -> Vec<String> {
         begun.iter().map(|work| format!("Call {number} began work and did not finish it: {work}.")).collect();
     let ends_off = match call.next() {
         Next::Ended(ended) => call.book().ending(ended.last.ending).left_off,
-        _ => false,
+        Next::Prompt(_) => false,
     };
     if !warnings.is_empty() || ends_off || call.power().lockout_failed() || call.power().locked() {
         warnings.push(format!(

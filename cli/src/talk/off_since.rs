@@ -124,7 +124,7 @@ impl Talk<'_> {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+#[expect(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
 mod tests {
     use super::{By, LastLive};
     use crate::rules;
@@ -132,7 +132,7 @@ mod tests {
     use engine::rulebook::{Answer, PowerStepKind, Value};
     use std::time::Duration;
 
-    const MINUTES_20: Duration = Duration::from_secs(1200);
+    const MINUTES_20: Duration = Duration::from_mins(20);
     /// What is known in a call that reads live first and then locks out.
     const TOLD: [(&str, &str); 9] = [
         ("danger_seen", "none"),
@@ -203,8 +203,8 @@ mod tests {
 
     #[test]
     fn what_the_record_says_is_asked_about_only_where_the_wait_can_have_passed() {
-        let long = MINUTES_20 + Duration::from_secs(60);
-        assert!(old(By::Record).is_sure(long) && !old(By::Record).is_sure(Duration::from_secs(300)));
-        assert!(old(By::Here).is_sure(Duration::from_secs(300)) && !old(By::Word).is_sure(long));
+        let long = MINUTES_20 + Duration::from_mins(1);
+        assert!(old(By::Record).is_sure(long) && !old(By::Record).is_sure(Duration::from_mins(5)));
+        assert!(old(By::Here).is_sure(Duration::from_mins(5)) && !old(By::Word).is_sure(long));
     }
 }
