@@ -55,9 +55,10 @@ impl Sqlite {
     fn needs(&self) -> Result<&'static [&'static str], Fault> {
         let ready = |file: &Connection| -> Sql<(i64, i64, i64)> {
             let number = |name: &str| file.pragma_query_value(None, name, |row| row.get(0));
-            Ok((number("application_id")?, number("user_version")?, number("schema_version")?))
+            // Another seat may make the tables in between: whose they are is read once there are any.
+            Ok((number("schema_version")?, number("application_id")?, number("user_version")?))
         };
-        let (application, schema, made) = self.ask(ready)?;
+        let (made, application, schema) = self.ask(ready)?;
         if application != schema::APPLICATION && (application != 0 || made != 0) {
             return Err(self.guard.foreign());
         }
