@@ -95,8 +95,9 @@ fn every_number_that_is_named_stands_somewhere() {
             .filter(|line| line.starts_with(' ') && !line.starts_with("  "))
             .filter_map(|line| line.split_whitespace().next())
             .collect();
-        // Standards have such numbers too.
-        let text = sheet.lines.join("\n").replace("ANSI C", "");
+        // Standards have such numbers too, and may stand over the end of a line.
+        let words: Vec<&str> = sheet.lines.iter().flat_map(|line| line.split_whitespace()).collect();
+        let text = words.join(" ").replace("ANSI C", "");
         for word in text.split(|letter: char| !letter.is_alphanumeric()) {
             let (letter, number) = word.split_at(word.len().min(1));
             let names = "LBVSRCHAEWPFK".contains(letter)
