@@ -31,7 +31,39 @@ pub(super) enum Typed {
     Line(String),
 }
 
+/// What was said to a question with two answers.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Decided {
+    /// One of the two: whether it is the first.
+    Said(bool),
+    /// Words of danger instead: those that they can mean, or nothing yet.
+    Danger(Option<ChoiceSet>),
+}
+
 impl Talk<'_> {
+    /// Asks until one of two answers is read, or danger is told.
+    pub(super) fn decided(
+        &mut self,
+        call: &Call,
+        answers: [&str; 2],
+        question: Question<'_>,
+        read: fn(&str) -> Option<bool>,
+    ) -> Result<Decided, Stopped> {
+        self.screen.row(Label::TYPE, question.wanted)?;
+        let typing = Typing { answers: answers.map(str::to_owned).into(), ..Typing::default() };
+        loop {
+            let line = match self.between(call, &typing, question)? {
+                Typed::Line(line) => line,
+                Typed::Danger(dangers) => return Ok(Decided::Danger(dangers)),
+            };
+            if let Some(first) = read(&line) {
+                return Ok(Decided::Said(first));
+            }
+            let text = format!("nothing is answered here. Type {}", question.wanted);
+            self.screen.row(Label::AGAIN, &text)?;
+        }
+    }
+
     /// The next line at such a question that is no page of its own.
     pub(super) fn between(
         &mut self,

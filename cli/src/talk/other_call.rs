@@ -1,7 +1,6 @@
 //! Another call on the same unit that stands open: two people may stand at one unit.
 
-use super::between::{Question, Typed};
-use super::hint::Typing;
+use super::between::{Decided, Question};
 use super::said::Said;
 use super::screen::Label;
 use super::{Stopped, Talk, spoken};
@@ -50,27 +49,22 @@ impl Talk<'_> {
         self.screen.row(Label::SAY, "Does everybody at the unit know of this call, so that it can go on?")?;
         let wanted =
             "yes, to go on with this call; or no, and resume or show with its number tells more of the other";
-        self.screen.row(Label::TYPE, wanted)?;
         let question = Question {
             why: "a unit that one person has locked out, another may switch on",
             how: "call whoever is at the unit, and ask whose locks are on it and who works at it",
             wanted,
         };
-        let typing = Typing { answers: vec!["yes".to_owned(), "no".to_owned()], ..Typing::default() };
-        loop {
-            let line = match self.between(call, &typing, question)? {
-                Typed::Line(line) => line,
-                Typed::Danger(dangers) => {
-                    // It is asked about before anything else, in the call.
-                    self.alarm = Some(dangers.unwrap_or_default());
-                    return Ok(true);
-                }
-            };
-            match spoken::yes_or_no(&line) {
-                Some(goes_on) => return Ok(goes_on),
-                None if matches!(Said::of(&line), Said::Leave | Said::Quit | Said::Back) => return Ok(false),
-                None => self.screen.row(Label::AGAIN, &format!("type {wanted}"))?,
+        let read = |line: &str| {
+            let leaves = matches!(Said::of(line), Said::Leave | Said::Quit | Said::Back);
+            spoken::yes_or_no(line).or(leaves.then_some(false))
+        };
+        Ok(match self.decided(call, ["yes", "no"], question, read)? {
+            Decided::Said(goes_on) => goes_on,
+            Decided::Danger(dangers) => {
+                // It is asked about before anything else, in the call.
+                self.alarm = Some(dangers.unwrap_or_default());
+                true
             }
-        }
+        })
     }
 }

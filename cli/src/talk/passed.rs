@@ -1,7 +1,6 @@
 //! Whether the time has passed that an answer takes.
 
-use super::between::{Question, Typed};
-use super::hint::Typing;
+use super::between::{Decided, Question};
 use super::screen::Label;
 use super::{Stopped, Talk, answer, clock, spoken};
 use engine::call::{Call, Prompt, Purpose, Reply, Wants};
@@ -68,21 +67,16 @@ impl Talk<'_> {
         question: Question<'_>,
     ) -> Result<Passed, Stopped> {
         self.screen.row(Label::SAY, say)?;
-        self.screen.row(Label::TYPE, question.wanted)?;
-        let typing = Typing { answers: vec!["yes".to_owned(), "no".to_owned()], ..Typing::default() };
+        let read = |line: &str| spoken::yes_or_no(line).or((spoken::bare(line) == "back").then_some(false));
         loop {
-            let line = match self.between(call, &typing, question)? {
-                Typed::Line(line) => line,
-                Typed::Danger(dangers) => match self.which_danger(call, dangers)? {
-                    Some(danger) => return Ok(Passed::Danger(danger)),
-                    None => continue,
-                },
-            };
-            match spoken::yes_or_no(&line) {
-                Some(true) => return Ok(Passed::Yes),
-                Some(false) => return Ok(Passed::No),
-                None if spoken::bare(&line) == "back" => return Ok(Passed::No),
-                None => self.screen.row(Label::AGAIN, &format!("type {}", question.wanted))?,
+            match self.decided(call, ["yes", "no"], question, read)? {
+                Decided::Said(true) => return Ok(Passed::Yes),
+                Decided::Said(false) => return Ok(Passed::No),
+                Decided::Danger(dangers) => {
+                    if let Some(danger) = self.which_danger(call, dangers)? {
+                        return Ok(Passed::Danger(danger));
+                    }
+                }
             }
         }
     }

@@ -1,7 +1,6 @@
 //! A log that can be written no more in the middle of a call: to go on without it, or to close.
 
-use super::between::{Question, Typed};
-use super::hint::Typing;
+use super::between::{Decided, Question};
 use super::screen::Label;
 use super::{Stopped, Talk, power, spoken};
 use engine::call::{Call, Event};
@@ -56,28 +55,20 @@ impl Talk<'_> {
             "The call can go on without a record: nothing from here on is kept, all before it is. The note at the end \
              says so; copy it off the screen.",
         )?;
-        let typing = Typing { answers: vec!["go on".to_owned(), "close".to_owned()], ..Typing::default() };
         let question = Question {
             why: "what is said from here on is written down nowhere",
             how: "make room on the disk, or see why the log cannot be written, in another window; then close, and \
                   resume the call",
             wanted: "go on, to go on without a record; or close, to close it here",
         };
-        loop {
-            self.screen.row(Label::TYPE, question.wanted)?;
-            let line = match self.between(call, &typing, question)? {
-                Typed::Line(line) => line,
-                Typed::Danger(dangers) => {
-                    // It is asked about before anything else.
-                    self.alarm = Some(dangers.unwrap_or_default());
-                    return Ok(true);
-                }
-            };
-            match spoken::go_on_or_close(&line) {
-                Some(goes_on) => return Ok(goes_on),
-                None => self.screen.row(Label::AGAIN, "nothing is answered here, and nothing is taken in")?,
+        Ok(match self.decided(call, ["go on", "close"], question, spoken::go_on_or_close)? {
+            Decided::Said(goes_on) => goes_on,
+            Decided::Danger(dangers) => {
+                // It is asked about before anything else.
+                self.alarm = Some(dangers.unwrap_or_default());
+                true
             }
-        }
+        })
     }
 }
 
