@@ -31,19 +31,17 @@ fn fresh(folder: &Path) -> PathBuf {
     folder.to_owned()
 }
 
-/// Every file as it is, and every wrong file of the tests in the place of one.
+/// Every file of the small rules as it is, and every wrong file of the tests in the place of one.
 fn rules(folder: &Path) {
-    for which in 0..2 {
-        for (at, (_, text)) in edit::base(which).iter().enumerate() {
-            fs::write(folder.join(format!("base-{which}-{at}")), edit::whole_text(which, at, text)).unwrap();
-        }
+    for (at, (_, text)) in edit::base(0).iter().enumerate() {
+        fs::write(folder.join(format!("base-{at}")), edit::whole_text(0, at, text)).unwrap();
     }
     for (at, (_, text)) in house::files("tests/it/wrong/rules").iter().enumerate() {
         fs::write(folder.join(format!("wrong-{at}")), edit::whole_text(0, at, text)).unwrap();
     }
-    // A cut in the middle of each shipped file.
-    for at in 0..edit::base(1).len() {
-        let bytes = [1, (at as u8) << 1 | 1, 0xff, 0x7f, 9, 0, 99];
+    // A cut in the middle of some shipped files.
+    for at in (0..edit::base(1).len()).step_by(8) {
+        let bytes = [edit::SHIPPED, (at as u8) << 1 | 1, 0xff, 0x7f, 9, 0, 99];
         fs::write(folder.join(format!("cut-{at}")), bytes).unwrap();
     }
 }
