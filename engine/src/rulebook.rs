@@ -190,6 +190,12 @@ impl Rulebook {
         &self.rules.endings[id.index()]
     }
 
+    /// The hand-over where the work of a repair comes round a second time.
+    #[must_use]
+    pub fn ends_again(&self, repair: EndingId) -> EndingId {
+        self.ending(repair).again.unwrap_or(self.roles().same_fault_again)
+    }
+
     /// The tree with this id.
     #[must_use]
     pub fn tree(&self, id: TreeId) -> &Tree {

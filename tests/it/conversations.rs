@@ -81,6 +81,7 @@ const CONVERSATIONS: &[(&str, &str)] = &[
     ("rotation-right", "wrong-rotation/only-looked-backwards-at-speed"),
     ("rotation-right-by-its-air", "wrong-rotation/out-of-sight-and-its-rise-in-the-plate"),
     ("same-fault-again", "two-faults/call-wire-broken-twice"),
+    ("same-work-again", "low-airflow/registers-that-shut-themselves-again"),
     ("seal-cabinet-leak", "too-noisy/filter-cover-left-ajar"),
     ("set-blower-delay", "trips/blower-called-after-the-limit"),
     ("set-thermostat-call", "no-run/thermostat-set-to-off"),

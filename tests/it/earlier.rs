@@ -1,10 +1,10 @@
 //! A call that begins with what an earlier one on the same unit came to.
 
-use crate::house::{BOOK, PLAYED, Played};
+use crate::house::{BOOK, CASES, PLAYED, Played};
 use crate::scene::{Scene, choice, name, wants, wants_deed, wants_step, wrong_link};
 use engine::call::{
     Answerer as _, Call, DeedResult, Event, Next, Outcome, Panel, Purpose, Reached, Refusal, Reply, Routine,
-    StepResult, Towards, Wants,
+    StepResult, Towards, Wants, drive,
 };
 use engine::case::Player;
 use engine::rulebook::PowerStepKind;
@@ -55,6 +55,25 @@ fn what_was_left_for_later_once_more_stays_left() {
     scene.say(Some(&consent), Reply::Deed(DeedResult::Later)).unwrap();
     let ended = scene.end();
     assert_eq!((name(ended.last.ending), ended.last.outcome), ("fit-link-115", Outcome::Later));
+}
+
+#[test]
+fn work_that_can_hurt_nobody_undone_comes_back_to_its_own_hand_over_and_the_unit_is_not_left_off() {
+    let ended_after = |repair: &str| {
+        let ending = BOOK.ending_named(repair).unwrap();
+        (BOOK.ends_again(ending), BOOK.ending(BOOK.ends_again(ending)).left_off)
+    };
+    let (by_the_call, left_off) = ended_after("fit-link-115");
+    assert_eq!((name(by_the_call), left_off), ("same-fault-again", true));
+    let case = CASES.iter().find(|case| case.name == "two-registers-shut-in-the-study").unwrap();
+    let mut call = Call::new(Arc::clone(&BOOK));
+    let ending = BOOK.ending_named("open-registers").unwrap();
+    call.apply(Event::Earlier { ending, result: DeedResult::Done, of: None });
+    let ended = drive(&mut call, &mut Player::new(&BOOK, case)).unwrap();
+    assert_eq!((name(ended.last.ending), ended.last.outcome), ("same-work-again", Outcome::HandedOver));
+    assert_eq!(call.came_back(), Some(ending), "and it is said which work it was");
+    let (of_it, left_off) = ended_after("open-registers");
+    assert_eq!((of_it, left_off), (ended.last.ending, false));
 }
 
 /// What is asked and done until the next deed: nothing is searched for, and nothing powered.

@@ -129,13 +129,11 @@ impl Call {
     }
 
     fn repair(&self, ending: EndingId) -> Next {
-        let mut deeds = self.book.ending(ending).deeds.clone();
-        let Some(&first) = deeds.first() else {
+        let Some(&first) = self.book.ending(ending).deeds.first() else {
             return self.end(self.book.roles().not_enough_readings, Outcome::HandedOver);
         };
-        deeds.sort_unstable();
-        if self.state.deed_sets.contains(&deeds) {
-            return self.end(self.book.roles().same_fault_again, Outcome::HandedOver);
+        if self.state.was_done(self.book.ending(ending)) {
+            return self.end(self.book.ends_again(ending), Outcome::HandedOver);
         }
         match &self.state.repair {
             Some(repair) if repair.ending == ending => self.deed(ending, first),
@@ -190,13 +188,12 @@ impl Call {
     #[must_use]
     pub fn came_back(&self) -> Option<EndingId> {
         let Next::Ended(ended) = self.next() else { return None };
-        if ended.last.ending != self.book.roles().same_fault_again {
-            return None;
-        }
-        self.planned().or(match self.walk().stop {
+        let repair = self.planned().or(match self.walk().stop {
             Stop::End(ending) => Some(ending),
             Stop::Need { .. } => None,
-        })
+        })?;
+        let came_back = self.state.was_done(self.book.ending(repair));
+        (came_back && ended.last.ending == self.book.ends_again(repair)).then_some(repair)
     }
 
     /// Whether danger has been told in this call, and what.

@@ -17,7 +17,7 @@ use super::power::{Power, PowerStep};
 use super::prompt::{Outcome, Reached};
 use crate::meter::OwnMeter;
 use crate::rulebook::{
-    Answer, DeedId, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
+    Answer, DeedId, Ending, EndingId, FactId, Lasts, PowerStepKind, Relation, RelationId, Rulebook, Value,
 };
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -230,6 +230,11 @@ impl State {
             }
             DeedResult::Done => self.deed_done(book, id, ending, deed),
         }
+    }
+
+    /// Whether all that a repair does was done before, under whatever name.
+    pub(super) fn was_done(&self, repair: &Ending) -> bool {
+        self.deed_sets.contains(&sorted(&repair.deeds))
     }
 
     /// What was done before is not done a second time in vain; what was left for later is taken up first, and proved

@@ -45,6 +45,7 @@ fn endings(rules: &Rules) -> BTreeSet<EndingId> {
         _ => None,
     })
     .chain(own)
+    .chain(rules.endings.iter().filter_map(|ending| ending.again))
     .collect()
 }
 

@@ -196,6 +196,7 @@ pub(crate) struct EndingDoc {
     pub(crate) urgent: Option<YesDoc>,
     #[serde(rename = "left off")]
     pub(crate) left_off: Option<YesDoc>,
+    pub(crate) again: Option<String>,
     #[serde(rename = "answers complaint", default)]
     pub(crate) answers_complaint: Vec<Word>,
 }

@@ -170,6 +170,9 @@ impl<'b> Text<'b> {
         self.says("deeds", deeds);
         self.says("proof", self.conditions(&ending.proof));
         self.says("answers", self.complaints(Some(ending.answers)));
+        if let Some(again) = ending.again {
+            self.says("again", &self.book.ending(again).id);
+        }
         self.prose([&ending.name, &ending.because, &ending.whose].into_iter().chain(&ending.does));
         self.prose(&ending.parts);
         self.cautions(&ending.cautions);

@@ -4,7 +4,7 @@ use super::{At, Resolver, all};
 use crate::finding::{Code, Said};
 use crate::gate::yaml::Word;
 use crate::parsed::catalogue::{ConditionDoc, DeedDoc, EndingDoc, EndingKindDoc};
-use crate::rulebook::{ChoiceSet, Condition, Deed, Ending, EndingKind, FactId};
+use crate::rulebook::{ChoiceSet, Condition, Deed, Ending, EndingId, EndingKind, FactId};
 use indexmap::IndexMap;
 
 impl From<EndingKindDoc> for EndingKind {
@@ -112,6 +112,7 @@ impl Resolver<'_> {
                     .help("make it a hand-over, or delete the key"),
             );
         }
+        let again = doc.again.as_ref().map(|name| self.again(name, is_repair, &at.key("again"))).transpose();
         let deeds_at = at.key("deeds");
         let deeds =
             all(doc.deeds.iter().enumerate().map(|(index, name)| self.deed_id(name, &deeds_at.index(index))));
@@ -131,8 +132,29 @@ impl Resolver<'_> {
             proof: proof?,
             urgent: doc.urgent.is_some(),
             left_off: doc.left_off.is_some(),
+            again: again?,
             answers: answers?,
         })
+    }
+
+    /// The hand-over where a repair comes round a second time.
+    fn again(&mut self, name: &str, of_repair: bool, at: &At<'_>) -> Result<EndingId, Said> {
+        if !of_repair {
+            self.say(
+                at.draft_key(Code::MisplacedKey, "`again` on an ending that mends nothing")
+                    .help("make it a repair, or delete the key"),
+            );
+        }
+        let ending = self.ending_id(name, at)?;
+        let docs = self.parsed.endings.iter().flat_map(|doc| doc.body.endings.values());
+        let kind = docs.map(|doc| EndingKind::from(doc.kind)).nth(ending.index());
+        if kind != Some(EndingKind::HandOver) {
+            self.say(
+                at.draft(Code::BadValue, format!("`{name}` is no hand-over"))
+                    .help("name a hand-over: what has not held twice is not done a third time"),
+            );
+        }
+        Ok(ending)
     }
 
     /// Demands on several facts.

@@ -1,7 +1,7 @@
 //! Deeds and endings: what is done to the unit, and how a call can end.
 
 use super::fact::{Caution, PanelNeed, PowerNeed};
-use super::ids::{DeedId, FactId};
+use super::ids::{DeedId, EndingId, FactId};
 use super::value::{ChoiceSet, Condition, Value};
 
 /// A thing that is done to the unit.
@@ -119,6 +119,9 @@ pub struct Ending {
     pub urgent: bool,
     /// Whether the unit is left with its supply switched off; only for hand-overs.
     pub left_off: bool,
+    /// The hand-over where this work comes round a second time, other than that of [`Roles`](super::Roles); only for
+    /// repairs and resets.
+    pub again: Option<EndingId>,
     /// The complaints of which it is itself the answer.
     pub answers: ChoiceSet,
 }

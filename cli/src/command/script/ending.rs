@@ -61,6 +61,12 @@ impl Script<'_> {
         proof.push(self.condition(&gone));
         proof.dedup();
         block.part("Proof", &format!("{}. Go to A1.", proof.join("; ")));
+        if let Some(again) = ending.again {
+            block.text(&format!(
+                "A second time: ends in {}, and this is not done again.",
+                self.numbers.ending(again)
+            ));
+        }
     }
 
     fn deed(&self, block: &mut Block, id: DeedId, number: &str) {

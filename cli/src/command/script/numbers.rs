@@ -95,6 +95,8 @@ impl Numbers {
             roles.not_enough_readings,
             roles.left,
         ]);
+        let again: Vec<EndingId> = endings.iter().filter_map(|ending| book.ending(*ending).again).collect();
+        endings.extend(again);
         for ending in endings {
             if !self.endings.contains(&ending) {
                 self.endings.push(ending);

@@ -55,7 +55,7 @@ impl Script<'_> {
             )),
             plain(format!(
                 "Then a new round: begin again at question 1 with the record as it stands. Where it comes to a \
-                 repair whose steps were all done once in this call, do not do them again: it ends in {again}."
+                 repair whose steps were all done once in this call, do not do them again: it ends in {again}, or where its page says for a second time."
             )),
             plain(
                 "None otherwise, but some could not be told? Write \"done, not proved\": never \"mended\". Go \
