@@ -3,7 +3,7 @@
 use super::fault::Fault;
 
 /// The schema that this program writes.
-pub(super) const NOW: i64 = 3;
+pub(super) const NOW: i64 = 4;
 
 /// What marks a database file as a call log: "MWCL" in ASCII.
 pub(super) const APPLICATION: i64 = 0x4D57_434C;
@@ -12,7 +12,7 @@ pub(super) const APPLICATION: i64 = 0x4D57_434C;
 pub(super) const PROGRAM: &str = env!("CARGO_PKG_VERSION");
 
 /// What makes each version out of the one before, from none, in a file.
-pub(super) const SQLITE: [&str; 3] = [
+pub(super) const SQLITE: [&str; 4] = [
     "CREATE TABLE about (schema INTEGER NOT NULL, program TEXT NOT NULL);
      INSERT INTO about VALUES (0, '');
      CREATE TABLE calls (
@@ -41,16 +41,19 @@ pub(super) const SQLITE: [&str; 3] = [
      UPDATE calls SET last = COALESCE(
          (SELECT at FROM events WHERE call = number ORDER BY place DESC LIMIT 1), opened);
      CREATE INDEX calls_unit ON calls (unit);
-     CREATE INDEX calls_opened ON calls (opened);", // What can be gone on with is found without looking at the rest. Of what was erased, only the made-up id is left.
+     CREATE INDEX calls_opened ON calls (opened);",
+    // What can be gone on with is found without looking at the rest. Of what was erased, only the made-up id is left.
     "ALTER TABLE calls ADD COLUMN is_open INTEGER NOT NULL DEFAULT 1;
      UPDATE calls SET is_open = 0
      WHERE summary NOT LIKE '%\"ends\":[]%' AND summary NOT LIKE '%\"outcome\":\"left\"}],\"stands\"%';
      CREATE INDEX calls_open ON calls (number) WHERE is_open;
      CREATE TABLE forgotten (id TEXT PRIMARY KEY) WITHOUT ROWID;",
+    // The tables stay. Calls have a word since then, `worked`, that no program of schema 3 knows.
+    "",
 ];
 
 /// The same on a server.
-pub(super) const POSTGRES: [&str; 3] = [
+pub(super) const POSTGRES: [&str; 4] = [
     "CREATE TABLE about (schema BIGINT NOT NULL, program TEXT NOT NULL);
      INSERT INTO about VALUES (0, '');
      CREATE TABLE calls (
@@ -83,6 +86,7 @@ pub(super) const POSTGRES: [&str; 3] = [
      WHERE summary NOT LIKE '%\"ends\":[]%' AND summary NOT LIKE '%\"outcome\":\"left\"}],\"stands\"%';
      CREATE INDEX calls_open ON calls (number) WHERE is_open;
      CREATE TABLE forgotten (id TEXT PRIMARY KEY);",
+    "",
 ];
 
 /// The steps that a log of this schema still needs, or why it is not for this program.
