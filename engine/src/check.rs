@@ -24,6 +24,7 @@ mod states;
 mod texts;
 mod unproved;
 mod unread;
+mod untouched;
 mod unused;
 
 use crate::finding::{Finding, Findings, Reported};
@@ -51,13 +52,14 @@ const CHECKS: [Check; 13] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 12] = [
+const BESIDE: [Check; 13] = [
     branches::check,
     anew::check,
     as_found::check,
     held_off::check,
     unread::check,
     unused::check,
+    untouched::check,
     sources::check,
     meters::check,
     cautions::check,

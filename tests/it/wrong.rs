@@ -104,6 +104,53 @@ steps:
     ),
 ];
 
+/// A reading that is new, and a step that leads from it to work that is not.
+const NEW_LOOK: [(&str, &str); 2] = [
+    (
+        "look.yaml",
+        "readings:
+  inlet_screen:
+    name: screen at the inlet
+    say: Is the screen at the inlet free of leaves?
+    how: Look at it through the water.
+    choices: {free: no leaves on it, covered: leaves cover it}
+    power: any
+    panel: any
+    lasts: until touched
+",
+    ),
+    (
+        "water.yaml",
+        "# in place of water.yaml
+tree: water
+name: the pump draws no water
+start: impeller
+steps:
+  impeller:
+    ask: impeller_turns
+    because: Stones are common.
+    answers:
+      - {is: free, means: it is in order, go: screen}
+      - {is: stuck, means: stones hold it, end: clear-impeller}
+    cannot: {go: trap}
+  screen:
+    ask: inlet_screen
+    because: Leaves hold the water back.
+    answers:
+      - {is: free, means: water comes in, go: trap}
+      - {is: covered, means: leaves are drawn into it, end: clear-impeller}
+    cannot: {go: trap}
+  trap:
+    ask: water_in_trap
+    because: A dry pump draws air.
+    answers:
+      - {is: full, means: the trap is in order, end: pump-in-order}
+      - {is: empty, means: it draws air, end: fill-trap}
+    cannot: {end: too-little}
+",
+    ),
+];
+
 /// Faults that no fixture can hold: bytes that are no text, sizes, files that are not there, two trees between them.
 fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
     let of = |file: &File| said_of_rules(file);
@@ -134,6 +181,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             "a_tree_that_another_comes_to_without_having_asked",
             Code::ChoiceNotCovered,
             found(&base_with(&COMES_BY.map(|(name, text)| File::new(name, text)))),
+        ),
+        (
+            "a_new_look_that_no_work_touches",
+            Code::NeverStale,
+            found(&base_with(&NEW_LOOK.map(|(name, text)| File::new(name, text)))),
         ),
         (
             "a_complaint_given_to_two_trees",

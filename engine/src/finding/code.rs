@@ -177,6 +177,8 @@ codes! {
     UnusedReading = Note "unused-reading",
     /// A deed that no ending is made of.
     UnusedDeed = Warning "unused-deed",
+    /// A look that leads to a repair and lasts until touched, and that no deed touches.
+    NeverStale = Warning "never-stale",
     /// An ending that no line comes to.
     UnusedEnding = Warning "unused-ending",
     /// A line that no call can take.
