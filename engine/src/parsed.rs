@@ -9,12 +9,14 @@ pub(crate) mod flaws;
 pub(crate) mod power;
 pub(crate) mod relation;
 pub(crate) mod tree;
+mod unread;
 
 use crate::finding::{Code, Draft, Findings, On, Place, Reported, Said, listed, near};
 use crate::gate::Gated;
 use crate::mend::{self, Judge, Mended};
 use crate::source::Source;
 use flaws::Flaws;
+pub use unread::left_unread;
 use serde::de::DeserializeOwned;
 
 /// A document with the file it was read from.

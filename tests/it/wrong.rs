@@ -145,6 +145,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
                 File::new(&format!("{tree}.yaml"), text)
             }))),
         ),
+        (
+            "a_file_with_an_ending_behind_its_own",
+            Code::FileNotRead,
+            of(&File::new("notes.yaml.txt", "# of the pond\n\nreadings:\n  pond_depth: 3 ft\n")),
+        ),
         ("an_empty_folder", Code::MissingFile, found(&[])),
     ]
 }
