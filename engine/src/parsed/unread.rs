@@ -15,7 +15,8 @@ pub fn left_unread<'s>(others: impl IntoIterator<Item = &'s Source>) -> Vec<Find
         let place = Place::new(source.clone(), start..start + kind.len());
         let title = "this begins as a file of rules, but its name does not end in `.yaml`, so it is not read";
         let draft = Draft::at(Code::FileNotRead, place, title);
-        let help = "give it a name that ends in `.yaml` and in nothing behind it, or take it out of the folder";
+        let help =
+            "give it a name that ends in `.yaml` and in nothing behind it, or take it out of the folder";
         findings.push(draft.help(help));
     }
     findings.into_found()
