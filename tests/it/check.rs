@@ -252,6 +252,9 @@ fn lock_outs_and_coverage_can_be_had_of_one_tree() {
     let (shown, _) = said(&["rules", "--lockouts", "--tree", "start-up"]);
     let (_, rows) = shown.split_once("where the most are\n").unwrap();
     assert!(rows.starts_with(" start_up ") && !rows.contains("\n no_run "), "{rows}");
+    // Of the warnings and notes, those in its file.
+    let (shown, _) = said(&["rules", "--tree", "surging"]);
+    assert!(shown.ends_with(" endings: nothing found\n"), "{shown}");
     let (_, said_of_none) = said(&["rules", "--lockouts", "--tree", "no-rum"]);
     assert!(said_of_none.contains("did you mean `no-run`"), "{said_of_none}");
 }

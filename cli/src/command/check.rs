@@ -11,7 +11,7 @@ use crate::args::CheckArguments;
 use crate::command::outline;
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::{files, findings, rules};
-use engine::finding::{Finding, Severity};
+use engine::finding::{Finding, Place, Severity};
 use engine::rulebook::{Rulebook, Tree};
 use engine::source::Source;
 use engine::{Checked, check_rules, left_unread};
@@ -37,7 +37,14 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
     let others = folder.map_or(Ok(Vec::new()), files::heads_of_others)?;
     let mut checked = look_through(rules::sources(folder), &others)?;
     if let Some(within) = within {
-        checked.findings.retain(|finding| Path::new(finding.place().source().name()).starts_with(within));
+        let is_within = |place: &Place| Path::new(place.source().name()).starts_with(within);
+        let has_part = |finding: &Finding| finding.more().iter().any(|(place, _)| is_within(place));
+        checked.findings.retain(|finding| is_within(finding.place()) || has_part(finding));
+    }
+    // An error hinders the whole of the rules, wherever it is.
+    let only = checked.book.as_ref().map(|book| tree(arguments, book)).transpose()?.flatten();
+    if let Some(tree) = only {
+        checked.findings.retain(|finding| finding.place().source().name() == tree.file);
     }
     let mut out = anstream::stdout().lock();
     if arguments.machine.sarif {
@@ -49,13 +56,13 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
     }
     if let Some(book) = checked.book.as_ref().filter(|_| arguments.lockouts) {
         if arguments.machine.json {
-            lockouts::as_json(&mut out, book, tree(arguments, book)?)?;
+            lockouts::as_json(&mut out, book, only)?;
         } else {
-            lockouts::show(&mut out, book, tree(arguments, book)?)?;
+            lockouts::show(&mut out, book, only)?;
         }
     }
+    let only = only.map(|tree| tree.id.clone());
     if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book) {
-        let only = tree(arguments, &book)?.map(|tree| tree.id.clone());
         coverage::show(&mut out, &Arc::new(book), cases, only.as_deref())?;
     }
     Ok(exit_code(&checked.findings))
