@@ -37,6 +37,14 @@ Examples:
 Exit codes: 0 all well, 1 a case disagrees or a call was left open, 2 something
 could not be read.";
 
+impl Arguments {
+    /// Whether no folder of rules is named.
+    pub(crate) fn by_the_rules_built_in(&self) -> bool {
+        let named = matches!(&self.command, Command::Check(check) if check.path.is_some());
+        self.common.rules.is_none() && !named
+    }
+}
+
 /// What every command takes.
 #[derive(Args, Debug)]
 pub(crate) struct Common {
@@ -311,7 +319,6 @@ could not be read.";
 
 /// What `check` takes.
 #[derive(Args, Debug)]
-#[command(group = clap::ArgGroup::new("of a tree").args(["coverage", "lockouts"]).multiple(true))]
 pub(crate) struct CheckArguments {
     /// The folder of the rules [default: the one of --rules, or the rules built in]
     #[arg(value_name = "PATH")]
@@ -327,8 +334,8 @@ pub(crate) struct CheckArguments {
     /// Show which steps, branches and endings the cases below this path walk
     #[arg(long, value_name = "CASES", conflicts_with_all = ["json", "sarif"])]
     pub(crate) coverage: Option<PathBuf>,
-    /// With --coverage or --lockouts, show only this tree, or the endings that its lines come to
-    #[arg(long, value_name = "TREE", requires = "of a tree")]
+    /// Show only what is found in this tree; with --coverage or --lockouts, only the tree, or the endings it comes to
+    #[arg(long, value_name = "TREE", conflicts_with = "watch")]
     pub(crate) tree: Option<String>,
 }
 

@@ -3,7 +3,7 @@
 use crate::findings;
 use crate::harmless::harmless;
 use crate::talk::wrapped;
-use engine::finding::{Reported, near, quoted};
+use engine::finding::{Code, Reported, near, quoted};
 use engine::rulebook::Rulebook;
 use std::io::{ErrorKind, IsTerminal as _};
 use std::path::{Path, PathBuf};
@@ -114,6 +114,16 @@ impl Failure {
     pub(crate) fn no_tree(book: &Rulebook, asked: &str) -> Self {
         let trees = book.trees().iter().map(|tree| tree.id.as_str()).collect::<Vec<_>>().join(", ");
         Self::NoTree { asked: asked.to_owned(), trees }
+    }
+
+    /// Whether names are not known that other rules may know.
+    pub(crate) fn is_of_names(&self) -> bool {
+        let of_a_name = |code| matches!(code, Code::UnknownId | Code::UnknownChoice);
+        match self {
+            Self::NoTree { .. } => true,
+            Self::Reported(reported) => reported.findings().iter().any(|finding| of_a_name(finding.code())),
+            _ => false,
+        }
     }
 
     pub(crate) fn read(path: &Path, error: std::io::Error) -> Self {

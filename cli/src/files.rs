@@ -7,11 +7,14 @@ use std::fs::{self, File, Metadata};
 use std::io::{ErrorKind, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
+/// Bytes of a file that is not read that are looked at to see what it is.
+const MOST_OF_HEAD: u64 = 4096;
+
 /// Every `.yaml` file below a folder, in order; a file stands for itself.
 pub(crate) fn yaml_below(path: &Path) -> Result<Vec<PathBuf>, Failure> {
     let mut found = Vec::new();
     if fs::metadata(path).map_err(|error| unseen(path, error))?.is_dir() {
-        collect(path, &mut found)?;
+        collect(path, is_yaml, &mut found)?;
         found.sort();
         if found.is_empty() {
             return Err(Failure::NoYaml(path.to_owned()));
@@ -22,16 +25,48 @@ pub(crate) fn yaml_below(path: &Path) -> Result<Vec<PathBuf>, Failure> {
     Ok(found)
 }
 
-fn collect(folder: &Path, found: &mut Vec<PathBuf>) -> Result<(), Failure> {
+/// How the other files below a folder begin, in order: as far as the last whole line that is looked at. What the disk
+/// does not give is none of ours.
+pub(crate) fn heads_of_others(path: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, Failure> {
+    let mut found = Vec::new();
+    if path.is_dir() {
+        let is_another = |path: &Path| !is_yaml(path) && path.is_file();
+        collect(path, is_another, &mut found)?;
+        found.sort();
+    }
+    let head = |path: PathBuf| {
+        let mut bytes = Vec::new();
+        File::open(&path).ok()?.take(MOST_OF_HEAD).read_to_end(&mut bytes).ok()?;
+        let whole = bytes.iter().rposition(|byte| *byte == b'\n').unwrap_or_default();
+        bytes.truncate(whole);
+        Some((path, bytes))
+    };
+    Ok(found.into_iter().filter_map(head).collect())
+}
+
+fn is_yaml(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml")
+}
+
+/// Whether an editor or the system keeps it for itself, by its name.
+fn is_of_a_program(path: &Path) -> bool {
+    let name = path.file_name().map(|name| name.to_string_lossy());
+    name.is_some_and(|name| name.starts_with('.') || name.ends_with('~'))
+}
+
+fn collect(folder: &Path, is_one: fn(&Path) -> bool, found: &mut Vec<PathBuf>) -> Result<(), Failure> {
     for entry in fs::read_dir(folder).map_err(|error| Failure::read(folder, error))? {
         let entry = entry.map_err(|error| Failure::read(folder, error))?;
         let path = entry.path();
+        if is_of_a_program(&path) {
+            continue;
+        }
         // A link is not followed into a folder: it could lead round in a circle.
         // A folder with a file's name is told of when it is read: it was surely not meant to be one.
-        if path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml") {
+        if is_one(&path) {
             found.push(path);
         } else if entry.file_type().map_err(|error| Failure::read(&path, error))?.is_dir() {
-            collect(&path, found)?;
+            collect(&path, is_one, found)?;
         }
     }
     Ok(())

@@ -26,7 +26,13 @@ fn main() -> ExitCode {
         Err(Failure::Terminal(error)) if error.kind() == std::io::ErrorKind::BrokenPipe => {
             ExitCode::from(failure::OK)
         }
-        Err(failure) => failure.show(),
+        Err(failure) => {
+            let code = failure.show();
+            if arguments.by_the_rules_built_in() && failure.is_of_names() {
+                failure::say("names are looked up in the rules built in: give others with --rules DIR");
+            }
+            code
+        }
     }
 }
 

@@ -5,20 +5,22 @@
 //! fault, the move is the mend. The file is then read on as if it were mended. An entry that no mend is found for is
 //! told of, cut out and stood in for.
 
+mod alike;
+mod colon;
 mod entries;
 mod head;
 mod line;
+mod lists;
 mod moves;
 mod swallowed;
 mod trial;
-mod unseen;
 
 use std::collections::HashSet;
 
 use crate::finding::{Code, Draft, Finding, Findings, Place, Reported, Said};
 use crate::gate::Gated;
 use crate::parsed::blank;
-use crate::source::Source;
+use crate::source::{NewLine, Source};
 use entries::Entries;
 use line::Line;
 use trial::Trial;
@@ -62,7 +64,9 @@ pub(crate) fn read(source: Source, kinds: Kinds) -> Mended {
     };
     let rounds = if reading.source.text().len() > MOST_BYTES { 0 } else { MOST_ROUNDS };
     if rounds > 0 {
-        reading.blanks_that_are_none();
+        reading.head_without_its_colon();
+        reading.steps_without_their_head();
+        reading.signs_that_are_none();
     }
     for _ in 0..rounds {
         let gated = Gated::check(reading.source.clone());
@@ -107,18 +111,23 @@ impl Reading {
         Mended { gated, findings: self.findings, about: self.about, cut: self.cut }
     }
 
-    /// Tells of blanks that YAML takes for letters, in a file that is not read as it is.
-    fn blanks_that_are_none(&mut self) {
+    /// Tells of signs that YAML takes for letters, in a file that is not read as it is.
+    fn signs_that_are_none(&mut self) {
         let Some((kind, judge)) = self.kind() else { return };
-        let new = unseen::lines(&self.source);
-        if new.is_empty() || Gated::check(self.source.clone()).is_ok_and(|gated| judge(&gated).is_empty()) {
+        let faults = match Gated::check(self.source.clone()) {
+            Ok(gated) => judge(&gated).into_found(),
+            Err(reported) => reported.into_findings(),
+        };
+        if faults.is_empty() {
             return;
         }
-        let entries = Entries::of(&self.source, &kind);
-        for line in &new {
-            self.findings.push(unseen::draft(&self.source, line.line));
-            self.about.push(entries.place(&self.source, line.line));
+        let lines = alike::lines(&self.source, &faults);
+        for draft in alike::drafts(&self.source, &lines) {
+            self.findings.push(draft);
         }
+        let entries = Entries::of(&self.source, &kind);
+        self.about.extend(lines.iter().map(|line| entries.place(&self.source, line.new.line)));
+        let new: Vec<NewLine> = lines.into_iter().map(|line| line.new).collect();
         self.source = self.source.with_lines(&new);
     }
 
@@ -139,12 +148,19 @@ impl Reading {
             let regions = std::iter::once(entries.around(line)).chain(entries.of_line(line));
             let mut trials = regions.map(|region| Trial { source: &self.source, judge, region, entries });
             let found = trials.find_map(|trial| {
-                trial.quoted(fault).or_else(|| trial.moved(fault)).or_else(|| trial.blanks())
+                let by_itself = trial.quoted(fault).or_else(|| trial.colon(fault));
+                by_itself
+                    .or_else(|| trial.other_list(fault))
+                    .or_else(|| trial.moved(fault))
+                    .or_else(|| trial.blanks())
             });
             let Some((lines, draft)) = found else { continue };
             self.findings.push(draft);
             self.about.push(entries.place(&self.source, line));
             self.source = self.source.with_lines(&lines);
+            self.cut.extend(
+                lines.iter().filter_map(|new| colon::stand_in(&self.source, new)).collect::<Vec<_>>(),
+            );
             self.tried.clear();
             return true;
         }

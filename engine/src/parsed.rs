@@ -9,6 +9,7 @@ pub(crate) mod flaws;
 pub(crate) mod power;
 pub(crate) mod relation;
 pub(crate) mod tree;
+mod unread;
 
 use crate::finding::{Code, Draft, Findings, On, Place, Reported, Said, listed, near};
 use crate::gate::Gated;
@@ -16,6 +17,7 @@ use crate::mend::{self, Judge, Mended};
 use crate::source::Source;
 use flaws::Flaws;
 use serde::de::DeserializeOwned;
+pub use unread::left_unread;
 
 /// A document with the file it was read from.
 #[derive(Debug)]
@@ -161,6 +163,14 @@ fn unknown_kind(gated: &Gated) -> Draft {
 }
 
 impl Parsed {
+    /// What is said of files that are only a part of rules: none of the names in them can be looked up.
+    pub(crate) fn only_a_part(&self) -> Option<Draft> {
+        let file = self.any_file().filter(|_| self.calls.is_empty() && self.powers.is_empty())?;
+        let title = "this is only a part of the rules: no file here begins with `call:` or with `power:`";
+        let help = "put it into the folder that holds all the other rules, and give that folder";
+        Some(Draft::new(Code::MissingFile, file, "", On::Key, title).help(help))
+    }
+
     /// Some file of the folder, to hang a finding on that is about what is not there.
     pub(crate) fn any_file(&self) -> Option<&Gated> {
         None.or(self.calls.first().map(|doc| &doc.gated))

@@ -84,9 +84,15 @@ impl Resolved {
     pub fn from_parsed(mut parsed: Parsed) -> Result<Self, Reported> {
         let flaws = std::mem::take(&mut parsed.flaws);
         let flawed = flaws.said();
+        if let Some(draft) = parsed.only_a_part() {
+            let mut findings = Findings::new();
+            let said = findings.push(draft);
+            return Err(flaws.with(findings).finish_with(said));
+        }
         let mut resolver = Resolver::new(&parsed);
         let rules = resolver.rules();
-        let (spots, findings) = (resolver.spots(), flaws.with(resolver.findings));
+        let (spots, mut findings) = (resolver.spots(), flaws.with(resolver.findings));
+        findings.fold_names();
         match (rules, flawed) {
             (Err(said), _) | (Ok(_), Some(said)) => Err(findings.finish_with(said)),
             (Ok(rules), None) => findings.finish().map(|()| Self {

@@ -219,6 +219,19 @@ fn a_file_of_the_rules_that_is_not_there_is_no_clean_one() {
     }
 }
 
+/// It may be why a name is not known: it stands before the errors. What an editor keeps for itself is none of them.
+#[test]
+fn rules_under_a_name_that_is_not_read_are_told_of_and_an_editors_own_files_left_alone() {
+    let lost = File::new("note.yaml.txt", note().bytes);
+    let others = [".#note.yaml", "._note.yaml", "note.yaml~"].map(|name| File::new(name, *b"deeds: [\xff"));
+    let page = File::new("README.md", *b"# Rules\n\n    tree: pump\n\ntree: what stands in a tree\n");
+    let added = [&[lost, error(), page], &others[..]].concat();
+    let (shown, code) = checked("check-unread", &added, &[]);
+    assert!(shown.starts_with("note.yaml.txt:1:1: warning: file-not-read: "), "{shown}");
+    assert!(shown.contains("\n1 error, 1 warning; "), "{shown}");
+    assert_eq!(code, Some(1));
+}
+
 #[test]
 fn lock_outs_and_coverage_can_be_had_of_one_tree() {
     let said = |words: &[&str]| {
@@ -239,6 +252,9 @@ fn lock_outs_and_coverage_can_be_had_of_one_tree() {
     let (shown, _) = said(&["rules", "--lockouts", "--tree", "start-up"]);
     let (_, rows) = shown.split_once("where the most are\n").unwrap();
     assert!(rows.starts_with(" start_up ") && !rows.contains("\n no_run "), "{rows}");
+    // Of the warnings and notes, those in its file.
+    let (shown, _) = said(&["rules", "--tree", "surging"]);
+    assert!(shown.ends_with(" endings: nothing found\n"), "{shown}");
     let (_, said_of_none) = said(&["rules", "--lockouts", "--tree", "no-rum"]);
     assert!(said_of_none.contains("did you mean `no-run`"), "{said_of_none}");
 }

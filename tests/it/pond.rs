@@ -6,7 +6,7 @@
 use engine::finding::{Finding, Reported};
 use engine::rulebook::Rulebook;
 use engine::source::Source;
-use engine::{check_rules, read_rules};
+use engine::{check_rules, left_unread, read_rules};
 use std::borrow::Cow;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -81,7 +81,11 @@ fn read(files: &[File]) -> Result<Rulebook, Reported> {
 pub(crate) fn found(files: &[File]) -> Vec<Finding> {
     let sources: Result<Vec<_>, _> = files.iter().map(File::source).collect();
     match sources {
-        Ok(sources) => check_rules(sources).findings,
+        Ok(sources) => {
+            let read = |source: &Source| source.name().ends_with(".yaml");
+            let (rules, others): (Vec<_>, Vec<_>) = sources.into_iter().partition(read);
+            [left_unread(&others), check_rules(rules).findings].concat()
+        }
         Err(reported) => reported.into_findings(),
     }
 }

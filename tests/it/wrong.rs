@@ -176,6 +176,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
         ("a_line_without_end", Code::TooLarge, of(&File::new("long.yaml", long))),
         // Of the hundred that are shown, the last two and what is said of the others.
         ("endings_that_are_all_not_there", Code::UnknownId, of(&File::new("lost.yaml", lost)).split_off(98)),
+        (
+            "a_tree_without_any_other_rules",
+            Code::MissingFile,
+            found(&files("base").into_iter().filter(|file| file.name == "pump.yaml").collect::<Vec<_>>()),
+        ),
         ("no_power_file", Code::MissingFile, base_without("power.yaml")),
         (
             "a_tree_that_another_comes_to_without_having_asked",
@@ -196,6 +201,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
                 let text = format!("tree: {tree}\nname: water is lost\ncomplaint: hums\n{steps}");
                 File::new(&format!("{tree}.yaml"), text)
             }))),
+        ),
+        (
+            "a_file_with_an_ending_behind_its_own",
+            Code::FileNotRead,
+            of(&File::new("notes.yaml.txt", "# of the pond\n\nreadings:\n  pond_depth: 3 ft\n")),
         ),
         ("an_empty_folder", Code::MissingFile, found(&[])),
     ]

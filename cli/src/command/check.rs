@@ -10,13 +10,13 @@ mod whole;
 use crate::args::CheckArguments;
 use crate::command::outline;
 use crate::failure::{DISAGREES, Failure, OK};
-use crate::{findings, rules};
-use engine::finding::{Finding, Severity};
+use crate::{files, findings, rules};
+use engine::finding::{Finding, Place, Severity};
 use engine::rulebook::{Rulebook, Tree};
 use engine::source::Source;
-use engine::{Checked, check_rules};
+use engine::{Checked, check_rules, left_unread};
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8, Failure> {
@@ -34,9 +34,17 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
     if arguments.watch {
         return watch::run(folder.ok_or(Failure::NothingToWatch)?);
     }
-    let mut checked = look_through(rules::sources(folder))?;
+    let others = folder.map_or(Ok(Vec::new()), files::heads_of_others)?;
+    let mut checked = look_through(rules::sources(folder), &others)?;
     if let Some(within) = within {
-        checked.findings.retain(|finding| Path::new(finding.place().source().name()).starts_with(within));
+        let is_within = |place: &Place| Path::new(place.source().name()).starts_with(within);
+        let has_part = |finding: &Finding| finding.more().iter().any(|(place, _)| is_within(place));
+        checked.findings.retain(|finding| is_within(finding.place()) || has_part(finding));
+    }
+    // An error hinders the whole of the rules, wherever it is.
+    let only = checked.book.as_ref().map(|book| tree(arguments, book)).transpose()?.flatten();
+    if let Some(tree) = only {
+        checked.findings.retain(|finding| finding.place().source().name() == tree.file);
     }
     let mut out = anstream::stdout().lock();
     if arguments.machine.sarif {
@@ -48,13 +56,13 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
     }
     if let Some(book) = checked.book.as_ref().filter(|_| arguments.lockouts) {
         if arguments.machine.json {
-            lockouts::as_json(&mut out, book, tree(arguments, book)?)?;
+            lockouts::as_json(&mut out, book, only)?;
         } else {
-            lockouts::show(&mut out, book, tree(arguments, book)?)?;
+            lockouts::show(&mut out, book, only)?;
         }
     }
+    let only = only.map(|tree| tree.id.clone());
     if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book) {
-        let only = tree(arguments, &book)?.map(|tree| tree.id.clone());
         coverage::show(&mut out, &Arc::new(book), cases, only.as_deref())?;
     }
     Ok(exit_code(&checked.findings))
@@ -66,12 +74,20 @@ fn tree<'b>(arguments: &CheckArguments, book: &'b Rulebook) -> Result<Option<&'b
 }
 
 /// Text that is no text is a finding as any other; a file that the disk does not give is a failure.
-fn look_through(sources: Result<Vec<Source>, Failure>) -> Result<Checked, Failure> {
-    match sources {
-        Ok(sources) => Ok(check_rules(sources)),
-        Err(Failure::Reported(reported)) => Ok(Checked { findings: reported.into_findings(), book: None }),
-        Err(other) => Err(other),
-    }
+///
+/// What lies unread stands first: that a name is not known may only come of it.
+fn look_through(
+    sources: Result<Vec<Source>, Failure>,
+    others: &[(PathBuf, Vec<u8>)],
+) -> Result<Checked, Failure> {
+    let mut checked = match sources {
+        Ok(sources) => check_rules(sources),
+        Err(Failure::Reported(reported)) => Checked { findings: reported.into_findings(), book: None },
+        Err(other) => return Err(other),
+    };
+    let others = others.iter().filter_map(|(path, head)| Source::new(path.display().to_string(), head).ok());
+    checked.findings.splice(0..0, left_unread(&others.collect::<Vec<_>>()));
+    Ok(checked)
 }
 
 fn exit_code(found: &[Finding]) -> u8 {

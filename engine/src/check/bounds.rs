@@ -1,7 +1,7 @@
 //! What values are held against can be come to: a number of another size than its reading is a slip of number or unit.
 //!
 //! A reading is held to its plausible range. What is worked out is held to what sums, differences and shares of those
-//! come to; of other formulas no bounds are known. An edge on a reading itself is left to the lines that it kills.
+//! come to; of other formulas no bounds are known.
 
 use super::{at_line, steps};
 use crate::finding::{Code, Draft, Findings};
@@ -20,7 +20,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
     for id in steps(resolved) {
         let step = rules.step(id);
         let Ways::Bands(lines) = &step.ways else { continue };
-        for (index, line) in lines.iter().enumerate().filter(|_| rules.fact(step.fact).working.is_some()) {
+        for (index, line) in lines.iter().enumerate() {
             let (key, edge) = match line.upper {
                 Upper::Below(Edge::Plain(edge)) => ("below", edge),
                 Upper::UpTo(Edge::Plain(edge)) => ("up to", edge),

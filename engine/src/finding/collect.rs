@@ -1,6 +1,6 @@
 //! Collecting findings, and the proof that something was found.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use crate::gate::Gated;
 use crate::source::{Source, SourceKey};
@@ -72,6 +72,9 @@ impl Draft {
 
 /// Findings of one file that are shown; a stage counts the rest.
 const MOST_SHOWN: usize = 100;
+
+/// Places of one unknown name that are told of each by itself.
+const MOST_OF_A_NAME: usize = 4;
 
 /// Names that one stage looks at, at the most, to find those that were meant. Where thousands of names are wrong, it is
 /// one slip made everywhere, and to guess at each among thousands would take minutes.
@@ -198,6 +201,33 @@ impl Findings {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.found.is_empty()
+    }
+
+    /// Puts what is said of one name at many places together, at the first: it is one slip, where the name is given.
+    pub(crate) fn fold_names(&mut self) {
+        let mut alike: HashMap<String, Vec<usize>> = HashMap::new();
+        for (at, finding) in self.found.iter().enumerate() {
+            let left_out =
+                self.counts.get(&finding.place.source().key()).is_some_and(|count| count.left_out > 0);
+            if matches!(finding.code, Code::UnknownId | Code::UnknownChoice) && !left_out {
+                alike.entry(finding.title.clone()).or_default().push(at);
+            }
+        }
+        let mut folded = BTreeSet::new();
+        for places in alike.into_values().filter(|places| places.len() > MOST_OF_A_NAME) {
+            let Some((first, others)) = places.split_first() else { continue };
+            let others_at = others.iter().filter_map(|at| self.found.get(*at));
+            let more: Vec<_> = others_at.map(|other| (other.place.clone(), "here too".to_owned())).collect();
+            let Some(finding) = self.found.get_mut(*first) else { continue };
+            finding.title = format!("{}, here and at {} more places", finding.title, others.len());
+            let help = finding.help.take().map_or_else(String::new, |help| format!("{help}; "));
+            finding.help =
+                Some(format!("{help}where it was given another name, all these places need that one"));
+            finding.more.extend(more);
+            folded.extend(others.iter().copied());
+        }
+        let mut at = 0..;
+        self.found.retain(|_| at.next().is_none_or(|at| !folded.contains(&at)));
     }
 
     /// Ends the collecting.

@@ -43,6 +43,9 @@ where
     C: AsRef<str> + ?Sized + 'c,
 {
     let candidates: Vec<&str> = candidates.into_iter().map(AsRef::as_ref).collect();
+    if let Some((name, sign)) = with_a_sign(word, &candidates) {
+        return Some(format!("did you mean `{name}`, without the character U+{:04X}?", u32::from(sign)));
+    }
     if let Some(names) = several(word, &candidates) {
         let names = names.join(", ");
         return Some(format!("these are several: where more than one may stand, write `[{names}]`"));
@@ -52,6 +55,15 @@ where
         None => alike(word, &candidates)?,
     };
     Some(format!("did you mean {}?", listed(&names)))
+}
+
+/// The name that a word is but for signs around it that no keyboard has: quotes and blanks of a page, which YAML takes
+/// for letters and many a screen does not tell apart. With the first of them.
+fn with_a_sign<'c>(word: &str, candidates: &[&'c str]) -> Option<(&'c str, char)> {
+    let is_sign = |c: char| !c.is_ascii() && !c.is_alphanumeric();
+    let sign = word.chars().find(|c| is_sign(*c))?;
+    let name = word.trim_matches(is_sign);
+    candidates.iter().find(|other| **other == name).map(|name| (*name, sign))
 }
 
 /// The names that a text is made of, where a blank or a comma outside of brackets stands between them.
@@ -122,6 +134,13 @@ mod tests {
         assert_eq!(did_you_mean("line_voltage,on", WORDS).as_deref(), several);
         assert_eq!(did_you_mean("line_voltage, off", WORDS), did_you_mean("line_voltage_off", WORDS));
         assert_eq!(did_you_mean("on,", WORDS).as_deref(), Some("did you mean `on`?"), "it is one");
+    }
+
+    #[test]
+    fn a_quote_or_a_blank_of_a_page_around_a_name_is_told_of() {
+        let without = |sign| Some(format!("did you mean `on`, without the character {sign}?"));
+        assert_eq!(did_you_mean("\u{201c}on\u{201d}", WORDS), without("U+201C"));
+        assert_eq!(did_you_mean("on\u{a0}", WORDS), without("U+00A0"));
     }
 
     #[test]

@@ -9,6 +9,9 @@ use super::{Finding, Place};
 /// Characters of a source line that are shown.
 const MOST_SHOWN: usize = 120;
 
+/// Other places with the same said of them that are shown.
+const MOST_ALIKE: usize = 4;
+
 /// Spaces a tab is shown as.
 const TAB: &str = "    ";
 
@@ -37,7 +40,7 @@ impl Finding {
     #[must_use]
     pub fn plain(&self) -> String {
         let mut out = joined(&self.heading());
-        for (place, text) in &self.more {
+        for (place, text) in self.more_shown() {
             let _ = write!(out, "\n  {}: {text}", at(place));
         }
         if let Some(help) = &self.help {
@@ -58,12 +61,12 @@ impl Finding {
     /// What [`Finding::with_source`] is made of, in order.
     #[must_use]
     pub fn pieces(&self) -> Vec<(Piece, String)> {
-        let places = std::iter::once(&self.place).chain(self.more.iter().map(|(place, _)| place));
+        let places = std::iter::once(&self.place).chain(self.more_shown().map(|(place, _)| place));
         let widest = places.map(|place| place.line().to_string().len()).max().unwrap_or(1);
         let mut out = Vec::from(self.heading());
         out.push((Piece::Plain, "\n".to_owned()));
         out.extend(excerpt_of(&self.place, widest));
-        for (place, text) in &self.more {
+        for (place, text) in self.more_shown() {
             out.extend([(Piece::Place, at(place)), (Piece::Plain, format!(": {text}\n"))]);
             out.extend(excerpt_of(place, widest));
         }
@@ -71,6 +74,15 @@ impl Finding {
             out.push((Piece::Plain, format!("help: {help}\n")));
         }
         out
+    }
+
+    /// The other places: of those that have the same said of them, the first few.
+    fn more_shown(&self) -> impl Iterator<Item = &(Place, String)> {
+        let same_before = |at: usize, said: &str| {
+            self.more.get(..at).unwrap_or_default().iter().rev().take_while(|(_, text)| text == said).count()
+        };
+        let few = move |(at, (_, text)): &(usize, &(Place, String))| same_before(*at, text) < MOST_ALIKE;
+        self.more.iter().enumerate().filter(few).map(|(_, more)| more)
     }
 
     fn heading(&self) -> [(Piece, String); 5] {

@@ -32,6 +32,9 @@ pub(super) fn top_keys(source: &Source) -> Result<Vec<String>, Reported> {
             break;
         }
     }
+    while let Some(frame) = walk.frames.pop() {
+        walk.close(frame);
+    }
     if !walk.begun && walk.findings.is_empty() {
         walk.tell(
             Code::EmptyFile,
@@ -52,7 +55,12 @@ enum Flow {
 /// What is open around the present event.
 enum Frame<'s> {
     List,
-    Mapping { keys: HashMap<Cow<'s, str>, Range<usize>>, turn: Turn },
+    Mapping {
+        keys: HashMap<Cow<'s, str>, Range<usize>>,
+        /// Keys that were there already, each with where it was first.
+        again: Vec<(Range<usize>, Range<usize>)>,
+        turn: Turn,
+    },
 }
 
 /// What a mapping waits for.
@@ -110,15 +118,23 @@ impl<'s> Walk<'s> {
             Kind::Scalar { text, written } => self.scalar(text, written, tick.span),
             Kind::List { block } => return self.open(Frame::List, block, tick.span),
             Kind::Mapping { block } => {
-                let frame = Frame::Mapping { keys: HashMap::new(), turn: Turn::Key };
+                let frame = Frame::Mapping { keys: HashMap::new(), again: Vec::new(), turn: Turn::Key };
                 return self.open(frame, block, tick.span);
             }
             Kind::Close => {
-                self.frames.pop();
+                if let Some(frame) = self.frames.pop() {
+                    self.close(frame);
+                }
                 self.brackets.pop();
             }
         }
         Flow::On
+    }
+
+    fn close(&mut self, frame: Frame<'s>) {
+        if let Frame::Mapping { again, .. } = frame {
+            self.twice(&again);
+        }
     }
 
     /// What the value that begins now stands as; the mapping around it then waits for the next.

@@ -1,5 +1,6 @@
 //! The entries of a file by its lines alone, since a file that cannot be read has no others: readings, deeds, steps.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use super::line::{self, Line};
@@ -18,6 +19,8 @@ pub(super) struct Entries {
     pub(super) depth: usize,
     /// Line ranges, counted from 0.
     all: Vec<Range<usize>>,
+    /// The first lines of those that begin further to the left than entries do.
+    too_far_out: BTreeSet<usize>,
     lines: usize,
 }
 
@@ -45,9 +48,11 @@ impl Entries {
         if depth == 0 || matches!(kind, "call" | "power" | "case") {
             starts.clear();
         }
+        let is_too_far_out = |at: &usize| lines.get(*at).is_some_and(|line| line.depth < depth);
+        let too_far_out = starts.iter().copied().filter(is_too_far_out).collect();
         let ends = starts.iter().skip(1).copied().chain([end]);
         let all = starts.iter().copied().zip(ends).map(|(start, end)| start..end).collect();
-        Self { depth, all, lines: lines.len() }
+        Self { depth, all, too_far_out, lines: lines.len() }
     }
 
     /// The entry that a line is in.
@@ -56,12 +61,18 @@ impl Entries {
     }
 
     /// The entry that a line is in, with the one before it and, where the line may not be one of an entry, behind it: a
-    /// line that slipped to the depth of the entries looks like one.
+    /// line that slipped to the depth of the entries, or beyond it, looks like one.
     pub(super) fn around(&self, line: usize) -> Range<usize> {
         let Some(at) = self.all.iter().position(|entry| entry.contains(&line)) else {
+            // What stands before all entries may be one that does not look it.
+            if let Some(first) = self.all.first().filter(|first| line < first.start) {
+                return 0..first.end;
+            }
             return if self.lines <= MOST_LINES { 0..self.lines } else { 0..0 };
         };
-        let start = self.all.get(at.saturating_sub(1)).map_or(line, |entry| entry.start);
+        let before = self.all.get(..at).unwrap_or_default().iter().rev();
+        let start = before.map(|entry| entry.start).find(|start| !self.too_far_out.contains(start));
+        let start = start.or_else(|| Some(self.all.first()?.start)).unwrap_or(line);
         let end = self.all.get(at).map_or(line, |entry| entry.end);
         start..end
     }

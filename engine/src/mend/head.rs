@@ -10,7 +10,48 @@ use crate::source::NewLine;
 /// Kinds of file that are a list of entries.
 const LISTS: [&str; 4] = ["readings", "deeds", "endings", "workings"];
 
+/// A tree's head of its steps.
+const STEPS: &str = "steps";
+
 impl Reading {
+    /// Tells of a first line that has the key of a kind of file and no colon behind it.
+    pub(super) fn head_without_its_colon(&mut self) {
+        let lines = line::all(&self.source);
+        let Some((at, line)) = lines.iter().enumerate().find(|(_, line)| line.says()) else { return };
+        let word = line.rest.split(' ').next().unwrap_or_default();
+        if line.depth > 0 || line.key().is_some() || (self.kinds)(word).is_none() {
+            return;
+        }
+        let start = self.source.line_span(at + 1).start;
+        let place = Place::new(self.source.clone(), start..start + word.len());
+        let draft = Draft::at(Code::BadYaml, place, format!("the colon is missing behind `{word}`"));
+        let new = NewLine { line: at, cut: word.len(), head: format!("{word}:") };
+        self.findings.push(draft.help(format!("write `{word}:`, and a blank behind it")));
+        self.source = self.source.with_lines(&[new]);
+    }
+
+    /// Tells of a tree's steps that stand below its other keys without a head of their own. They are read on with the
+    /// head in an empty line above them.
+    pub(super) fn steps_without_their_head(&mut self) {
+        let lines = line::all(&self.source);
+        let has_head = lines.iter().any(|line| line.depth == 0 && line.rest.starts_with(STEPS));
+        if has_head || self.kind().is_none_or(|(kind, _)| kind != "tree") {
+            return;
+        }
+        let set_in = lines.iter().position(|line| line.says() && line.depth > 0);
+        let Some((first, line)) = set_in.and_then(|at| Some((at, lines.get(at)?))) else { return };
+        let free = (0..first).rev().take_while(|at| lines.get(*at).is_some_and(|line| !line.says())).last();
+        let Some(free) = free.filter(|_| line.key().is_some() && line.value().is_empty()) else { return };
+        let start = self.source.line_span(first + 1).start + line.depth;
+        let place = Place::new(self.source.clone(), start..start + line.name().len());
+        let draft =
+            Draft::at(Code::MissingKey, place, format!("the steps begin here without `{STEPS}:` above them"));
+        self.findings
+            .push(draft.help(format!("write `{STEPS}:` on a line of its own above this one, at the margin")));
+        let cut = self.source.line_text(free + 1).len();
+        self.source = self.source.with_lines(&[NewLine { line: free, cut, head: format!("{STEPS}:") }]);
+    }
+
     /// Takes the head of a file for another, where its entries are whole under that one and nearly all of them faulty
     /// as it is.
     pub(super) fn head(&mut self, kind: &str, entries: &Entries, faults: usize) -> bool {

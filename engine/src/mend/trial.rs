@@ -31,10 +31,17 @@ pub(super) struct Trial<'r> {
 
 /// How faulty a text is: what the gate refuses weighs more than any fault of shape, which it may hide.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-struct Faults {
+pub(super) struct Faults {
     unreadable: bool,
     refused: usize,
     shape: usize,
+}
+
+impl Faults {
+    /// Whether the gate refuses nothing.
+    pub(super) const fn is_readable(self) -> bool {
+        !self.unreadable && self.refused == 0
+    }
 }
 
 impl Trial<'_> {
@@ -70,9 +77,15 @@ impl Trial<'_> {
         let alone = self.alone();
         let lines = line::all(self.source);
         let (base, told) = self.faults(&alone, &[]);
+        // What is not known may be a key inside of the line's own, which is then in the wrong place with it.
+        let own_key = |fault: &&Finding| {
+            let line = lines.get(fault.place().line() - 1);
+            line.is_some_and(|line| line.behind_dash().depth + 1 == fault.place().column())
+        };
         let unknown: BTreeSet<usize> = told
             .iter()
             .filter(|fault| fault.code() == Code::UnknownKey)
+            .filter(own_key)
             .map(|fault| fault.place().line() - 1)
             .collect();
         let mut depths: BTreeMap<usize, usize> = BTreeMap::new();
@@ -142,12 +155,12 @@ impl Trial<'_> {
         right.then(|| (Self::mended(&lines, first), self.draft(&lines, first)))
     }
 
-    fn alone(&self) -> Source {
+    pub(super) fn alone(&self) -> Source {
         self.entries.alone(self.source, &self.region)
     }
 
     /// What is wrong with a text once lines of it are mended.
-    fn faults(&self, text: &Source, new: &[NewLine]) -> (Faults, Vec<Finding>) {
+    pub(super) fn faults(&self, text: &Source, new: &[NewLine]) -> (Faults, Vec<Finding>) {
         let text = if new.is_empty() { text.clone() } else { text.with_lines(new) };
         match Gated::check(text) {
             Ok(gated) => {
@@ -334,7 +347,11 @@ fn above<'l>(lines: &[Line<'l>], at: usize, is: impl Fn(&Line<'l>) -> bool) -> O
 
 /// Whether a fault that a move leaves has nothing to do with it.
 fn unrelated(fault: &Finding, tried: &Move) -> bool {
-    let line = fault.place().line() - 1;
+    tried.lines.clone().all(|line| unrelated_to(fault, line))
+}
+
+/// Whether a fault that the mend of a line leaves has nothing to do with it.
+pub(super) fn unrelated_to(fault: &Finding, line: usize) -> bool {
     !matches!(fault.code(), Code::MissingKey | Code::DuplicateKey | Code::EmptyValue)
-        && !tried.lines.contains(&line)
+        && fault.place().line() - 1 != line
 }

@@ -51,6 +51,7 @@ impl Resolver<'_> {
             name: scope.doc.name.clone(),
             complaint,
             start: start?,
+            file: top.gated().source().name().to_owned(),
             doc: index,
         })
     }

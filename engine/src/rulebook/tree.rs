@@ -15,7 +15,9 @@ pub struct Tree {
     pub complaint: Option<ChoiceSet>,
     /// Where it starts.
     pub start: StepId,
-    /// Which file it stands in, for findings.
+    /// The name of the file that it stands in.
+    pub file: String,
+    /// Which file that is, for findings.
     pub(crate) doc: usize,
 }
 

@@ -2,7 +2,7 @@
 //!
 //! The first line of an example says where it stands: `# in FILE` an entry of that file of the base, `# in place of
 //! FILE` the whole of it; `, without FILE` behind it takes another one away. Without such a line it is a file of its
-//! own; a case has the name that it goes by, or the one behind `# kept as`. `{30 times x}` is written out thirty times,
+//! own; a case has the name that it goes by, any other that of its page; `# kept as NAME` gives it another. `{30 times x}` is written out thirty times,
 //! `\xb0` is that byte.
 
 use crate::pond::{File, base, base_with, files, found, shown};
@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 const IN: &str = "# in ";
 
-/// The first line of a case that is not kept under its own name.
+/// The first line of a file that is not kept under the name it would have.
 const KEPT_AS: &str = "# kept as ";
 
 /// A line of a file, with its code.
@@ -94,8 +94,11 @@ fn is_case(file: &File) -> bool {
 /// The name of the file that a case is kept in.
 fn case_name(text: &str) -> Option<String> {
     let name = text.lines().find_map(|line| line.strip_prefix("case: "))?;
-    let kept = text.lines().next().and_then(|line| line.strip_prefix(KEPT_AS));
-    Some(kept.map_or_else(|| format!("{}.yaml", name.split(" #").next().unwrap_or(name)), str::to_owned))
+    Some(kept_as(text).unwrap_or_else(|| format!("{}.yaml", name.split(" #").next().unwrap_or(name))))
+}
+
+fn kept_as(text: &str) -> Option<String> {
+    text.lines().next()?.strip_prefix(KEPT_AS).map(str::to_owned)
 }
 
 fn file(name: &str, block: &str) -> File {
@@ -107,7 +110,7 @@ fn file(name: &str, block: &str) -> File {
             File::new(name, with_entry(&base.expect(name).text(), entry))
         }
         _ => {
-            let name = case_name(block).unwrap_or_else(|| name.to_owned());
+            let name = case_name(block).or_else(|| kept_as(block)).unwrap_or_else(|| name.to_owned());
             File::new(&name, bytes(&written_out(block)))
         }
     }

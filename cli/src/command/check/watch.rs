@@ -16,8 +16,11 @@ use std::time::Duration;
 /// How often the folder is looked at.
 const LOOK_EVERY: Duration = Duration::from_millis(200);
 
-/// What a folder holds at a look: each file with its bytes, or what the disk does not give.
-type Look = Result<Vec<(PathBuf, Vec<u8>)>, String>;
+/// Files with their bytes.
+type Files = Vec<(PathBuf, Vec<u8>)>;
+
+/// What a folder holds at a look: the rules, and how its other files begin; or what the disk does not give.
+type Look = Result<(Files, Files), String>;
 
 /// Shows what is found now, and again whenever it has changed. Ends only with the program, or with who reads it.
 pub(super) fn run(folder: &Path) -> Result<u8, Failure> {
@@ -37,18 +40,19 @@ pub(super) fn run(folder: &Path) -> Result<u8, Failure> {
     }
 }
 
-fn read(folder: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, Failure> {
+fn read(folder: &Path) -> Result<(Files, Files), Failure> {
     let read = |path: PathBuf| match std::fs::read(&path) {
         Ok(bytes) => Ok((path, bytes)),
         Err(error) => Err(Failure::read(&path, error)),
     };
-    files::yaml_below(folder)?.into_iter().map(read).collect()
+    let rules = files::yaml_below(folder)?.into_iter().map(read).collect::<Result<_, _>>()?;
+    Ok((rules, files::heads_of_others(folder)?))
 }
 
 fn once(look: &Look) -> Result<(), Failure> {
     let mut out = anstream::stdout().lock();
     match look {
-        Ok(files) => show(&mut out, &look_through(sources(files))?)?,
+        Ok((files, others)) => show(&mut out, &look_through(sources(files), others)?)?,
         Err(unreadable) => {
             writeln!(out, "{}", crate::harmless::harmless(unreadable))?;
             out.flush()?;

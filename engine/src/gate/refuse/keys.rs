@@ -8,6 +8,9 @@ use crate::finding::{Code, Draft, Place, quoted};
 use crate::gate::events::Written;
 use crate::gate::syntax;
 
+/// Other keys that stand twice and are shown.
+const MOST_SHOWN: usize = 3;
+
 impl<'s> Walk<'s> {
     pub(super) fn key(&mut self, text: Cow<'s, str>, written: Written, span: Range<usize>) {
         let broken = self.source.text().get(span.clone()).is_some_and(|key| key.contains(['\n', '\r']));
@@ -35,7 +38,7 @@ impl<'s> Walk<'s> {
         }
         let item = matches!(self.frames.as_slice(), [.., Frame::List, Frame::Mapping { .. }])
             && matches!(self.brackets.last(), Some(None));
-        let Some(Frame::Mapping { keys, .. }) = self.frames.last_mut() else {
+        let Some(Frame::Mapping { keys, again, .. }) = self.frames.last_mut() else {
             return;
         };
         let Some(first) = keys.get(&text).cloned() else {
@@ -43,7 +46,7 @@ impl<'s> Walk<'s> {
             return;
         };
         let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
-        let draft = if item && keys.values().all(|other| first.start <= other.start) {
+        if item && keys.values().all(|other| first.start <= other.start) {
             let title = format!("the key {} stands twice in this item: is a dash missing?", quoted(&text));
             let draft = Draft::at(Code::DuplicateKey, place(&span), title)
                 .also_at(place(&first), "the item begins here")
@@ -54,16 +57,35 @@ impl<'s> Walk<'s> {
             // What follows is taken for the next item.
             keys.clear();
             keys.insert(text, span);
-            draft
+            self.findings.push(draft);
         } else {
-            Draft::at(
-                Code::DuplicateKey,
-                place(&span),
-                format!("the key {} stands here twice", quoted(&text)),
-            )
-            .also_at(place(&first), "first written here")
-            .help("keep one of the two; or give the second the name it should have")
+            again.push((span, first));
+        }
+    }
+
+    /// Tells of the keys that stand twice in a mapping that is at its end: where there are many, it is a copy.
+    pub(super) fn twice(&mut self, again: &[(Range<usize>, Range<usize>)]) {
+        let Some(((span, first), others)) = again.split_first() else { return };
+        let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
+        let key = self.written(span);
+        let (title, help) = if others.is_empty() {
+            let help = "keep one of the two; or give the second the name it should have";
+            (format!("the key {key} stands here twice"), help)
+        } else {
+            let keys = if others.len() == 1 {
+                "1 more key".to_owned()
+            } else {
+                format!("{} more keys", others.len())
+            };
+            let help =
+                "keep one of the two; or put the copy in a file of its own, and give its parts other names";
+            (format!("the key {key} stands here twice, and so do {keys} behind it: is it a copy?"), help)
         };
+        let draft = Draft::at(Code::DuplicateKey, place(span), title)
+            .also_at(place(first), "first written here")
+            .help(help);
+        let more = others.iter().take(MOST_SHOWN);
+        let draft = more.fold(draft, |draft, (span, _)| draft.also_at(place(span), "here too"));
         self.findings.push(draft);
     }
 
