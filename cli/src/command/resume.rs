@@ -9,7 +9,7 @@ use crate::keep::Keeper;
 use crate::store::{Fault, Holder, Number, Record, Store, Wanted, When};
 use crate::talk::{columns, in_short, puts_on, wrapped};
 use engine::call::{Call, Event};
-use engine::record::{Fingerprint, Names, Summary};
+use engine::record::{Carried, Fingerprint, Names, Summary};
 use engine::rulebook::Rulebook;
 use std::io::{IsTerminal as _, Write as _};
 use std::sync::Arc;
@@ -33,15 +33,15 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
         return Ok(DISAGREES);
     }
     let mut talk = super::call::talk(book, &arguments.talk)?;
-    if !arguments.yes
-        && let Some(unit) = &record.listed.opening.unit
-    {
-        let mut others = again::on_unit(store.as_mut(), unit, None)?;
-        others.retain(|other| other.listed.number != number);
-        if !again::goes_on(&mut talk, book, &call, &others)? {
-            return Ok(DISAGREES);
-        }
+    let on_unit = record.listed.opening.unit.as_ref().map(|unit| again::on_unit(store.as_mut(), unit));
+    let mut others = on_unit.transpose()?.unwrap_or_default();
+    others.retain(|other| other.listed.number != number);
+    if !arguments.yes && !again::goes_on(&mut talk, book, &call, &others)? {
+        return Ok(DISAGREES);
     }
+    others.retain(|other| other.listed.last > record.listed.last);
+    let mut carried = Carried::default();
+    again::not_proved_dead(&mut carried, &mut talk, (book, &call), &others, arguments.yes)?;
     let mut keeper = Keeper::take_up(store, arguments.log.beside(), book, number, arguments.take_over)?;
     // What the other seat wrote until it was let go of, or was found dead.
     let newer = keeper.record()?;
@@ -51,6 +51,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
     }
     let mut lines = how_it_stood(&call);
     keeper.happens(&mut call, Event::Resumed)?;
+    carried.into_events(book).into_iter().try_for_each(|event| keeper.happens(&mut call, event))?;
     let opening = &record.listed.opening;
     let (begun, last) = (opening.at, record.listed.last);
     let unit = opening.unit.as_ref().map_or(String::new(), |unit| format!(" on {unit}"));
