@@ -296,7 +296,8 @@ fn a_unit_that_was_not_proved_dead_is_asked_about_and_gets_no_power_before_it_is
         let log = Log::new();
         left_unproved(&log);
         let (said, _) = log.says(words, &["no", "none", "start up"]);
-        let (asked, then) = said.split_once("Has that been seen to since, and the unit proved dead?").unwrap();
+        let (asked, then) =
+            said.split_once("Has that been seen to since, and the unit proved dead?").unwrap();
         assert!(asked.contains("could not be proved dead") && !asked.contains("CALL "), "{said}");
         assert!(then.contains("POWER not proved dead in an earlier call"), "{said}");
         // Whoever is asked nothing has said nothing.
