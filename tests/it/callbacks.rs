@@ -315,3 +315,16 @@ fn a_unit_that_was_not_proved_dead_is_asked_about_and_gets_no_power_before_it_is
     let (said, _) = log.says(&["again", "1"], &["there is a smell of gas", "yes", ""]);
     assert!(said.contains("LEAVE THE BUILDING"), "{said}");
 }
+
+#[test]
+fn of_several_open_calls_none_is_gone_on_with_for_want_of_a_number() {
+    let log = Log::new();
+    log.says(&["call", "--unit", "job 7"], &["none", "no run"]);
+    log.says(&["call", "--unit", "job 8"], &["none", "wrong rotation"]);
+    let (said, code) = log.says(&["resume"], &["none"]);
+    assert!(said.contains("2 calls stand open") && code == Some(2), "{said}");
+    let (said, _) = log.says(&["resume", "--yes"], &["none"]);
+    assert!(said.contains("Call 2 on job 8, begun"), "{said}");
+    let (said, _) = log.says(&["resume", "1"], &["none"]);
+    assert!(said.contains("Call 1 on job 7, begun"), "{said}");
+}

@@ -171,7 +171,9 @@ fn a_no_in_the_lock_out_counts_when_it_is_said_twice() {
 fn two_dangers_that_lead_to_two_ends_are_both_said_ahead_of_the_orders() {
     let (shown, _) = after(&[], &["smoke, and he is hurt", ""]);
     let (before, orders) = shown.split_once("Do this now, in this order").unwrap();
-    for said in ["LEAVE THE BUILDING", "HELP THE ONE WHO IS HURT", "Somebody who is held by live metal is live"] {
+    for said in
+        ["LEAVE THE BUILDING", "HELP THE ONE WHO IS HURT", "Somebody who is held by live metal is live"]
+    {
         assert!(before.contains(said), "{said}: {shown}");
     }
     let call = rows(orders, "CALL");
