@@ -30,7 +30,7 @@ pub(crate) struct Arguments {
 const EXAMPLES: &str = "\
 Examples:
   motorwright call                   start a call at the prompt
-  motorwright resume                 go on with the call that was left open last
+  motorwright resume                 go on with the call that stands open
   motorwright replay cases           run every recorded case
   motorwright call --rules my-rules  try a trainer's own rules
 

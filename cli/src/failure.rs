@@ -76,6 +76,11 @@ pub(crate) enum Failure {
     /// No call can be gone on with.
     #[error("no call stands open; `motorwright calls` lists those that are kept")]
     NoneOpen,
+    /// Several calls can be gone on with, and nobody can be asked which; so many.
+    #[error(
+        "{0} calls stand open: `motorwright calls --open` lists them; say which, as in: motorwright resume 12"
+    )]
+    SeveralOpen(usize),
     /// Those that can be gone on with are under way at other seats; the newest of them.
     #[error("no call stands open that nobody has: {0}")]
     NoneFree(crate::store::Fault),

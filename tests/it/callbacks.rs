@@ -281,3 +281,50 @@ fn work_that_stopped_half_way_is_told_in_the_note_and_to_the_next_call() {
     assert!(said.contains("WARNING Call 1 began work and did not finish it"), "{said}");
     assert!(said.contains("WARNING It left the unit so: "), "{said}");
 }
+
+/// A call whose unit could not be proved dead.
+fn left_unproved(log: &Log) {
+    let lines = ["none", "no run", "115", "other", "tripped", "1", "5", "not done", "not done", ""];
+    let (said, code) = log.says(&["call", "--unit", "job 7"], &lines);
+    assert!(said.contains("the unit cannot be proved dead") && code == Some(0), "{said}");
+}
+
+#[test]
+fn a_unit_that_was_not_proved_dead_is_asked_about_and_gets_no_power_before_it_is() {
+    let begins = [&["again", "1"][..], &["call", "--unit", "job 7"], &["call", "--unit", "job 7", "--fresh"]];
+    for words in begins {
+        let log = Log::new();
+        left_unproved(&log);
+        let (said, _) = log.says(words, &["no", "none", "start up"]);
+        let (asked, then) =
+            said.split_once("Has that been seen to since, and the unit proved dead?").unwrap();
+        assert!(asked.contains("could not be proved dead") && !asked.contains("CALL "), "{said}");
+        assert!(then.contains("POWER not proved dead in an earlier call"), "{said}");
+        // Whoever is asked nothing has said nothing.
+        let (said, _) = log.says(&[words, &["--yes"]].concat(), &["none", "start up"]);
+        assert!(said.contains("POWER not proved dead in an earlier call"), "{said}");
+        let (said, _) = log.says(words, &["yes", "none", "start up"]);
+        assert!(said.contains("seen to: stop, the unit cannot be proved dead (before this call"), "{said}");
+        assert!(!said.contains("POWER not proved dead in an earlier call"), "{said}");
+        let (said, _) = log.says(words, &["none", "start up"]);
+        assert!(!said.contains("Has that been seen to since"), "it was said: {said}");
+    }
+    let log = Log::new();
+    left_unproved(&log);
+    // Danger that is told there is told in the call.
+    let (said, _) = log.says(&["again", "1"], &["there is a smell of gas", "yes", ""]);
+    assert!(said.contains("LEAVE THE BUILDING"), "{said}");
+}
+
+#[test]
+fn of_several_open_calls_none_is_gone_on_with_for_want_of_a_number() {
+    let log = Log::new();
+    log.says(&["call", "--unit", "job 7"], &["none", "no run"]);
+    log.says(&["call", "--unit", "job 8"], &["none", "wrong rotation"]);
+    let (said, code) = log.says(&["resume"], &["none"]);
+    assert!(said.contains("2 calls stand open") && code == Some(2), "{said}");
+    let (said, _) = log.says(&["resume", "--yes"], &["none"]);
+    assert!(said.contains("Call 2 on job 8, begun"), "{said}");
+    let (said, _) = log.says(&["resume", "1"], &["none"]);
+    assert!(said.contains("Call 1 on job 7, begun"), "{said}");
+}

@@ -7,6 +7,7 @@ use engine::call::{
     StepResult, Towards, Wants, drive,
 };
 use engine::case::Player;
+use engine::record::Carried;
 use engine::rulebook::PowerStepKind;
 use std::sync::Arc;
 
@@ -235,4 +236,64 @@ fn work_that_nobody_left_for_this_visit_is_not_done_by_a_word() {
     let mut scene = wrong_link(&[]);
     let consent = scene.until(|_, wants| matches!(wants, Wants::Consent { .. }));
     assert_eq!(scene.say(Some(&consent), Reply::Deed(DeedResult::Done)), Err(Refusal::DoesNotFit));
+}
+
+/// An earlier call on the unit could not prove it dead; then this was said of that.
+fn left_unproved(said: Option<DeedResult>) -> Scene {
+    let mut scene = wrong_link(&[]);
+    let ending = BOOK.ending_named("cannot-prove-dead").unwrap();
+    for result in std::iter::once(DeedResult::Later).chain(said) {
+        scene.call.apply(Event::Earlier { ending, result, of: None });
+    }
+    scene
+}
+
+/// The kinds of step up to the first that lets the supply through.
+fn before_power(scene: &mut Scene) -> Vec<PowerStepKind> {
+    scene.until(wants_step(PowerStepKind::RestorePower));
+    scene.steps()
+}
+
+#[test]
+fn a_unit_that_could_not_be_proved_dead_gets_no_power_before_it_is() {
+    let mut scene = left_unproved(None);
+    assert!(scene.call.power().is_left_unproved());
+    let steps = before_power(&mut scene);
+    let routine = [PowerStepKind::SwitchOffAndLock, PowerStepKind::TestDead, PowerStepKind::ProveTesterAgain];
+    assert!(routine.iter().all(|step| steps.contains(step)), "{steps:?}");
+    assert!(!scene.call.power().is_left_unproved());
+    // Said to be seen to, it is begun with as any other.
+    let mut scene = left_unproved(Some(DeedResult::Done));
+    assert!(!before_power(&mut scene).contains(&PowerStepKind::TestDead));
+}
+
+#[test]
+fn a_unit_that_cannot_be_proved_dead_a_second_time_is_handed_over_without_power() {
+    let mut scene = left_unproved(None);
+    let test = scene.until(wants_step(PowerStepKind::TestDead));
+    scene.say(Some(&test), Reply::Step(StepResult::Failed)).unwrap();
+    assert_eq!(name(scene.end().last.ending), "cannot-prove-dead");
+    assert!(!scene.steps().contains(&PowerStepKind::RestorePower));
+}
+
+#[test]
+fn what_could_not_be_proved_dead_stays_so_for_the_next_call_until_it_is_proved_or_seen_to() {
+    let carried = |calls: &[&Scene]| {
+        let mut carried = Carried::default();
+        calls.iter().for_each(|scene| carried.proving_dead(&scene.call, "call 1"));
+        carried
+    };
+    let untouched = wrong_link(&[]);
+    let unproved = left_unproved(None);
+    assert_eq!(carried(&[&untouched, &unproved]).not_proved_dead_in(), Some("call 1"));
+    assert_eq!(carried(&[&left_unproved(Some(DeedResult::Done)), &unproved]).not_proved_dead_in(), None);
+    let mut proved = left_unproved(None);
+    before_power(&mut proved);
+    assert_eq!(carried(&[&proved, &unproved]).not_proved_dead_in(), None);
+    // Whatever is taken back in it, or cut off.
+    let mut back = left_unproved(None);
+    back.until(wants("complaint"));
+    back.say(None, Reply::Back).unwrap();
+    back.call.apply(Event::Resumed);
+    assert!(back.call.power().is_left_unproved());
 }

@@ -168,6 +168,21 @@ fn a_no_in_the_lock_out_counts_when_it_is_said_twice() {
 }
 
 #[test]
+fn two_dangers_that_lead_to_two_ends_are_both_said_ahead_of_the_orders() {
+    let (shown, _) = after(&[], &["smoke, and he is hurt", ""]);
+    let (before, orders) = shown.split_once("Do this now, in this order").unwrap();
+    for said in
+        ["LEAVE THE BUILDING", "HELP THE ONE WHO IS HURT", "Somebody who is held by live metal is live"]
+    {
+        assert!(before.contains(said), "{said}: {shown}");
+    }
+    let call = rows(orders, "CALL");
+    assert!(call[0].contains("fire service") && call[1].contains("ambulance"), "{shown}");
+    let (shown, _) = after(&[], &["smoke", ""]);
+    assert!(!shown.contains("HELP THE ONE WHO IS HURT") && rows(&shown, "CALL").len() == 2, "{shown}");
+}
+
+#[test]
 fn danger_is_heard_at_any_prompt_and_comes_first() {
     for start in [&[][..], &["none"], &TO_THE_BREAKER, &TO_A_POWER_STEP] {
         for lines in [&["danger gas smell", ""][..], &["danger", "2", ""], &["danger: gas", ""]] {

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 pub(super) const RESUME_EXAMPLES: &str = "\
 Examples:
-  motorwright resume                       the call that was left open last
+  motorwright resume                       the call that stands open
   motorwright resume 12
   motorwright resume 12 --take-over
       when the seat that has it is dead; it asks first
@@ -21,14 +21,14 @@ Exit codes: 0 the call came to an ending, 1 it was left open or not taken over,
 /// What `resume` takes.
 #[derive(Args, Debug)]
 pub(crate) struct ResumeArguments {
-    /// The call [default: the one that was left open last]
+    /// The call [default: the one that stands open; of several you are asked]
     #[arg(value_name = "N")]
     pub(crate) number: Option<i64>,
     /// Take it from a seat that does not answer any more
     #[arg(long)]
     pub(crate) take_over: bool,
     /// Do not ask, neither with --take-over where the seat may be alive, nor where
-    /// another call on the unit is open
+    /// another call on the unit is open; of several calls, take the newest
     #[arg(long)]
     pub(crate) yes: bool,
     #[command(flatten)]

@@ -5,7 +5,7 @@ use super::kept;
 use crate::args::AgainArguments;
 use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
-use crate::store::{CALLBACK_DAYS, Fault, Number, Record, Store, Wanted, When};
+use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
 use crate::talk::{OtherCall, Stopped, Talk, in_short, work_left};
 use engine::call::{Call, Event, Next};
 use engine::record::{Carried, Summary};
@@ -23,31 +23,50 @@ pub(crate) fn run(
 ) -> Result<u8, Failure> {
     let mut store = arguments.log.open()?;
     let record = store.call(arguments.number)?;
-    let mut earlier = match &record.listed.opening.unit {
-        Some(unit) => on_unit(store.as_mut(), unit, Some(arguments.number))?,
-        None => chain(store.as_mut(), &record)?,
+    let calls = match &record.listed.opening.unit {
+        // Somebody may be at the unit in a later call than the one that this begins from.
+        Some(unit) => Calls::from(on_unit(store.as_mut(), unit)?, record),
+        None => Calls::all(chain(store.as_mut(), record)?),
     };
-    let unit = record.listed.opening.unit.clone();
-    earlier.insert(0, record);
-    // Somebody may be at the unit in a later call than the one that this begins from.
-    let all = unit.map(|unit| on_unit(store.as_mut(), &unit, None)).transpose()?;
-    let all = all.as_ref().unwrap_or(&earlier);
     let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
-    start(book, &asking, (store, arguments.log.beside()), rules, (&earlier, all), None)
+    start(book, &asking, (store, arguments.log.beside()), rules, &calls, None)
 }
 
-/// The calls on a unit, newest first; only those before a number, if one is given.
-pub(super) fn on_unit(
-    store: &mut dyn Store,
-    unit: &str,
-    before: Option<Number>,
-) -> Result<Vec<Record>, Fault> {
+/// The calls on a unit, newest first, and which of them a new one begins from.
+pub(super) struct Calls {
+    all: Vec<Record>,
+    /// The position of the newest that it begins from.
+    from: usize,
+}
+
+impl Calls {
+    /// A call begins from all of them.
+    pub(super) const fn all(all: Vec<Record>) -> Self {
+        Self { all, from: 0 }
+    }
+
+    /// It begins from this one and those before it.
+    fn from(mut all: Vec<Record>, record: Record) -> Self {
+        let number = record.listed.number;
+        let from = all.iter().position(|other| other.listed.number <= number).unwrap_or(all.len());
+        if all.get(from).is_none_or(|other| other.listed.number != number) {
+            all.insert(from, record);
+        }
+        Self { all, from }
+    }
+
+    /// Those that it begins from.
+    fn earlier(&self) -> &[Record] {
+        &self.all[self.from..]
+    }
+}
+
+/// The calls on a unit, newest first.
+pub(super) fn on_unit(store: &mut dyn Store, unit: &str) -> Result<Vec<Record>, Fault> {
     let wanted = Wanted { unit: Some(unit.to_owned()), ..Wanted::default() };
     let mut numbers = Vec::new();
     store.each(&wanted, &mut |listed| {
-        if before.is_none_or(|before| listed.number < before) {
-            numbers.push(listed.number);
-        }
+        numbers.push(listed.number);
         Ok(numbers.len() < MOST as usize)
     })?;
     let mut records = Vec::new();
@@ -62,10 +81,10 @@ pub(super) fn on_unit(
     Ok(records)
 }
 
-/// The calls that one began from, and that one from, newest first.
-fn chain(store: &mut dyn Store, record: &Record) -> Result<Vec<Record>, Fault> {
-    let mut records = Vec::new();
+/// A call, and those that it began from, and that one from, newest first.
+fn chain(store: &mut dyn Store, record: Record) -> Result<Vec<Record>, Fault> {
     let mut from = record.listed.opening.again_of.clone();
+    let mut records = vec![record];
     for _ in 0..MOST {
         let Some(id) = &from else { break };
         let Some(number) = store.number_of(id)? else { break };
@@ -76,16 +95,17 @@ fn chain(store: &mut dyn Store, record: &Record) -> Result<Vec<Record>, Fault> {
     Ok(records)
 }
 
-/// Begins a call with what is known from earlier ones on the unit: one or more, newest first; beside them all on it.
+/// Begins a call with what is known from earlier ones on the unit, of which there is one at least.
 pub(super) fn start(
     book: &Arc<Rulebook>,
     asking: &Asking<'_>,
     (store, beside): (Box<dyn Store>, &'static str),
     rules: Option<&Path>,
-    (earlier, all): (&[Record], &[Record]),
+    calls: &Calls,
     meter: Option<String>,
 ) -> Result<u8, Failure> {
     let own = meter.as_deref().map(super::call::meter_of).transpose()?;
+    let earlier = calls.earlier();
     let last = earlier.first().map(|record| &record.listed);
     let mut opening = keep::opening(book, rules, last.and_then(|last| last.opening.unit.as_deref()), meter);
     opening.again_of = last.map(|last| last.opening.id.clone());
@@ -108,9 +128,10 @@ pub(super) fn start(
     }
     let mut call = Call::with_meter(Arc::clone(book), own);
     let mut talk = super::call::talk(book, asking.talk)?;
-    if !asking.yes && !goes_on(&mut talk, book, &call, all)? {
+    if !asking.yes && !goes_on(&mut talk, book, &call, &calls.all)? {
         return Ok(DISAGREES);
     }
+    not_proved_dead(&mut carried, &mut talk, (book, &call), &calls.all, asking.yes)?;
     let mut keeper = Keeper::begin(store, beside, book, &opening)?;
     for event in carried.into_events(book) {
         keeper.happens(&mut call, event)?;
@@ -121,6 +142,43 @@ pub(super) fn start(
     });
     let title = format!("Call {}{of}{on}.", keeper.number());
     lead_on(call, keeper, talk, &Begun { title: &title, warnings: &warnings, lines: &lines, power_on: None })
+}
+
+/// Takes over where a call on the unit could not prove it dead, newest first, and asks whether that was seen to since.
+pub(super) fn not_proved_dead(
+    carried: &mut Carried,
+    talk: &mut Talk<'_>,
+    (book, call): (&Arc<Rulebook>, &Call),
+    calls: &[Record],
+    yes: bool,
+) -> Result<(), Failure> {
+    for record in calls {
+        // What means nothing to these rules hides no other.
+        if let Ok(call) = kept::call(book, record) {
+            carried.proving_dead(&call, &found_as(record));
+        }
+    }
+    if let Some(found_as) = carried.not_proved_dead_in().filter(|_| !yes)
+        && decided(talk.was_seen_to(call, found_as))?
+    {
+        carried.seen_to();
+    }
+    Ok(())
+}
+
+/// Whether it was said; nobody has said so who types no more.
+fn decided(said: Result<bool, Stopped>) -> Result<bool, Failure> {
+    match said {
+        Ok(said) => Ok(said),
+        Err(Stopped::Ended) => Ok(false),
+        Err(Stopped::Broken(error)) => Err(Failure::Terminal(error)),
+        Err(Stopped::Halted(halt)) => Err(Failure::Halt(halt)),
+    }
+}
+
+/// A call, as people find it.
+fn found_as(record: &Record) -> String {
+    format!("call {} of {}", record.listed.number, record.listed.last.day())
 }
 
 /// Whether a call goes on beside the open ones on its unit: where somebody may be at it, a plain yes is asked for.
@@ -134,12 +192,7 @@ pub(super) fn goes_on(
     if open.is_empty() {
         return Ok(true);
     }
-    match talk.goes_on_beside(call, &open) {
-        Ok(goes_on) => Ok(goes_on),
-        Err(Stopped::Ended) => Ok(false),
-        Err(Stopped::Broken(error)) => Err(Failure::Terminal(error)),
-        Err(Stopped::Halted(halt)) => Err(Failure::Halt(halt)),
-    }
+    decided(talk.goes_on_beside(call, &open))
 }
 
 /// A call that is open, and held or begun on the unit: power, panel or a repair was touched. What means nothing to these
@@ -201,6 +254,6 @@ fn add(carried: &mut Carried, book: &Rulebook, record: &Record, call: &Call) -> 
         );
     }
     let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;
-    carried.repairs(call, recent, &format!("call {number} of {}", record.listed.last.day()));
+    carried.repairs(call, recent, &found_as(record));
     format!("Call {number} of {at} came to: {}.", kept::ends(book, &summary))
 }

@@ -1,5 +1,6 @@
 //! `motorwright call`: a call at the prompt, or a case shown as one.
 
+use super::again::{self, Calls};
 use crate::args::{CallArguments, TalkArguments, UnitFamily};
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::files;
@@ -9,6 +10,7 @@ use engine::call::{Call, drive};
 use engine::case::{Case, Player};
 use engine::meter::OwnMeter;
 use engine::quantity::System;
+use engine::record::Carried;
 use engine::rulebook::Rulebook;
 use engine::source::Source;
 use std::path::Path;
@@ -31,7 +33,7 @@ pub(crate) fn run(
     let unit = arguments.unit.as_deref();
     let mut store = arguments.log.place()?.map(|place| place.open()).transpose()?;
     let earlier = match (unit, &mut store) {
-        (Some(unit), Some(log)) => super::again::on_unit(log.as_mut(), unit, None)?,
+        (Some(unit), Some(log)) => again::on_unit(log.as_mut(), unit)?,
         _ => Vec::new(),
     };
     if !earlier.is_empty()
@@ -40,16 +42,22 @@ pub(crate) fn run(
     {
         let log = (log, arguments.log.beside());
         let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
-        return super::again::start(book, &asking, log, rules, (&earlier, &earlier), meter);
+        return again::start(book, &asking, log, rules, &Calls::all(earlier), meter);
     }
-    let call = Call::with_meter(Arc::clone(book), own);
+    let mut call = Call::with_meter(Arc::clone(book), own);
     let mut talk = talk(book, &arguments.talk)?;
     // Whoever wants to know nothing of an earlier call is told all the same who may be at the unit.
-    if !arguments.yes && !super::again::goes_on(&mut talk, book, &call, &earlier)? {
+    if !arguments.yes && !again::goes_on(&mut talk, book, &call, &earlier)? {
         return Ok(DISAGREES);
     }
+    let mut carried = Carried::default();
+    again::not_proved_dead(&mut carried, &mut talk, (book, &call), &earlier, arguments.yes)?;
     let opening = keep::opening(book, rules, unit, meter);
-    let keeper = store.map(|log| Keeper::begin(log, arguments.log.beside(), book, &opening)).transpose()?;
+    let mut keeper =
+        store.map(|log| Keeper::begin(log, arguments.log.beside(), book, &opening)).transpose()?;
+    if let Some(keeper) = &mut keeper {
+        carried.into_events(book).into_iter().try_for_each(|event| keeper.happens(&mut call, event))?;
+    }
     let title = keeper.as_ref().map_or("A new call. It is not kept.".to_owned(), |keeper| {
         format!("Call {}. A new call.", keeper.number())
     });

@@ -155,7 +155,7 @@ fn show(out: &mut impl Write, book: &Rulebook, found: &[Listed], plain: bool) ->
 }
 
 /// One call in a line of its own.
-fn plainly(book: &Rulebook, listed: &Listed) -> String {
+pub(super) fn plainly(book: &Rulebook, listed: &Listed) -> String {
     let summary = listed.summary.as_ref();
     let unit = listed.opening.unit.as_ref().map_or(String::new(), |unit| format!(", unit {unit}"));
     let complaint = summary.and_then(|summary| summary.complaint.as_deref());
@@ -189,20 +189,22 @@ fn table(book: &Rulebook, found: &[Listed]) -> Table {
 /// How a call ended, or who has it, or what it waits for.
 fn came_to(book: &Rulebook, listed: &Listed) -> String {
     if let Some(holder) = listed.holder.as_ref().filter(|holder| !holder.seat.is_gone()) {
-        return format!("under way: {holder}");
+        // Of a call that goes on, an older summary says nothing of now.
+        let now = listed.summary.as_ref().filter(|summary| summary.events == listed.events);
+        return format!("under way: {holder}{}", now.map_or(String::new(), |now| stands("now with", now)));
     }
     let Some(summary) = &listed.summary else {
         return "by rules that are not these".to_owned();
     };
     match &summary.stands {
         _ if !summary.is_open() => kept::ends(book, summary),
-        Some(stands) => format!("OPEN at {}{}", kept::place(book, stands), left(summary)),
-        None => format!("OPEN{}", left(summary)),
+        Some(at) => format!("OPEN at {}{}", kept::place(book, at), stands("left with", summary)),
+        None => format!("OPEN{}", stands("left with", summary)),
     }
 }
 
-/// How the unit of an open call was left; nothing where nothing was said of it.
-fn left(summary: &Summary) -> String {
+/// How the unit of an open call stood at its last word; nothing where nothing was said of it.
+fn stands(how: &str, summary: &Summary) -> String {
     let Some(left) = summary.left else { return String::new() };
     if (left.power, left.panel) == (PowerThen::NotKnown, PanelThen::NotKnown) {
         return String::new();
@@ -221,5 +223,5 @@ fn left(summary: &Summary) -> String {
     };
     let interlock = if left.interlock_defeated { ", panel interlock DEFEATED" } else { "" };
     let leads = if left.leads_fitted { ", test leads FITTED" } else { "" };
-    format!("; left with {power}, {panel}{interlock}{leads}")
+    format!("; {how} {power}, {panel}{interlock}{leads}")
 }

@@ -1,15 +1,17 @@
 //! `motorwright resume`: a call that was left open goes on where it stood.
 
+mod which;
+
 use super::call::{Begun, lead_on};
 use super::{again, kept};
 use crate::args::ResumeArguments;
 use crate::failure::{DISAGREES, Failure};
 use crate::harmless::harmless;
 use crate::keep::Keeper;
-use crate::store::{Fault, Holder, Number, Record, Store, Wanted, When};
+use crate::store::{Holder, Record, When};
 use crate::talk::{columns, in_short, puts_on, wrapped};
 use engine::call::{Call, Event};
-use engine::record::{Fingerprint, Names, Summary};
+use engine::record::{Carried, Fingerprint, Names, Summary};
 use engine::rulebook::Rulebook;
 use std::io::{IsTerminal as _, Write as _};
 use std::sync::Arc;
@@ -19,7 +21,10 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
     let mut store = arguments.log.open()?;
     let number = match arguments.number {
         Some(number) => number,
-        None => last_open(store.as_mut(), book)?,
+        None => match which::open(store.as_mut(), book, arguments.yes)? {
+            Some(number) => number,
+            None => return Ok(DISAGREES),
+        },
     };
     let mut record = store.call(number)?;
     let mut call = kept::call(book, &record)?;
@@ -33,15 +38,15 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
         return Ok(DISAGREES);
     }
     let mut talk = super::call::talk(book, &arguments.talk)?;
-    if !arguments.yes
-        && let Some(unit) = &record.listed.opening.unit
-    {
-        let mut others = again::on_unit(store.as_mut(), unit, None)?;
-        others.retain(|other| other.listed.number != number);
-        if !again::goes_on(&mut talk, book, &call, &others)? {
-            return Ok(DISAGREES);
-        }
+    let on_unit = record.listed.opening.unit.as_ref().map(|unit| again::on_unit(store.as_mut(), unit));
+    let mut others = on_unit.transpose()?.unwrap_or_default();
+    others.retain(|other| other.listed.number != number);
+    if !arguments.yes && !again::goes_on(&mut talk, book, &call, &others)? {
+        return Ok(DISAGREES);
     }
+    others.retain(|other| other.listed.last > record.listed.last);
+    let mut carried = Carried::default();
+    again::not_proved_dead(&mut carried, &mut talk, (book, &call), &others, arguments.yes)?;
     let mut keeper = Keeper::take_up(store, arguments.log.beside(), book, number, arguments.take_over)?;
     // What the other seat wrote until it was let go of, or was found dead.
     let newer = keeper.record()?;
@@ -51,6 +56,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
     }
     let mut lines = how_it_stood(&call);
     keeper.happens(&mut call, Event::Resumed)?;
+    carried.into_events(book).into_iter().try_for_each(|event| keeper.happens(&mut call, event))?;
     let opening = &record.listed.opening;
     let (begun, last) = (opening.at, record.listed.last);
     let unit = opening.unit.as_ref().map_or(String::new(), |unit| format!(" on {unit}"));
@@ -119,51 +125,25 @@ fn is_sure(record: &Record, holder: &Holder) -> Result<bool, Failure> {
         return Err(Failure::UnsureOver { number, holder: holder.clone() });
     }
     let unit = record.listed.opening.unit.as_ref().map_or(String::new(), |unit| format!(" on {unit}"));
-    let question = format!(
+    let typed = asked(&format!(
         "Call {number}{unit} is held by {holder}; the last word in it was at {}. Whoever is there will be stopped at \
          their next answer, and may have somebody inside the unit: ask them first. Type yes to take it over:",
         record.listed.last
-    );
-    let mut out = anstream::stdout().lock();
-    let lines = wrapped(&harmless(&question), columns().unwrap_or(80).max(40) - 5);
-    write!(out, "{} ", lines.join("\n"))?;
-    out.flush()?;
-    let mut typed = String::new();
-    std::io::stdin().read_line(&mut typed)?;
-    let sure = matches!(typed.trim().to_ascii_lowercase().as_str(), "yes" | "y");
+    ))?;
+    let sure = matches!(typed.to_ascii_lowercase().as_str(), "yes" | "y");
     if !sure {
-        writeln!(out, "It was left to them.")?;
+        writeln!(anstream::stdout(), "It was left to them.")?;
     }
     Ok(sure)
 }
 
-/// The newest call that can be gone on with and that no living seat has.
-fn last_open(store: &mut dyn Store, book: &Arc<Rulebook>) -> Result<Number, Failure> {
-    let mut found = None;
-    let mut held = None;
-    let mut unknown = Vec::new();
-    store.each(&Wanted { open: true, ..Wanted::default() }, &mut |listed| {
-        let free = listed.holder.as_ref().is_none_or(|holder| holder.seat.is_gone());
-        match &listed.summary {
-            Some(summary) if free && summary.is_open() => found = Some(listed.number),
-            None if free => unknown.push(listed.number),
-            _ => held = held.take().or(listed.holder.map(|holder| (listed.number, holder))),
-        }
-        Ok(found.is_none())
-    })?;
-    // Killed ones have to be looked at; newer than the newest that is known to be open, they come first. What cannot be
-    // read here, or means nothing to these rules, hides no other.
-    for number in unknown {
-        if let Some((summary, _)) = kept::summed_up(store, book, number)?
-            && summary.is_open()
-        {
-            return Ok(number);
-        }
-    }
-    match (found, held) {
-        (Some(number), _) => Ok(number),
-        // After a machine was started anew, its own seat may look alive: whoever resumes is told how it is taken over.
-        (None, Some((number, holder))) => Err(Failure::NoneFree(Fault::Held { number, holder })),
-        (None, None) => Err(Failure::NoneOpen),
-    }
+/// What is typed at a question of the command's own, on a terminal.
+fn asked(question: &str) -> std::io::Result<String> {
+    let mut out = anstream::stdout().lock();
+    let lines = wrapped(&harmless(question), columns().unwrap_or(80).max(40) - 5);
+    write!(out, "{} ", lines.join("\n"))?;
+    out.flush()?;
+    let mut typed = String::new();
+    std::io::stdin().read_line(&mut typed)?;
+    Ok(typed.trim().to_owned())
 }

@@ -2,6 +2,7 @@
 
 mod found;
 mod signs;
+mod slips;
 
 use super::answer::plain;
 use super::spoken;
@@ -22,7 +23,14 @@ pub(crate) struct Alarm {
 
 /// What a line says of danger.
 pub(crate) fn heard(book: &Rulebook, line: &str) -> Alarm {
-    of_words(book, line, &words(line))
+    of_words(book, line, &heard_words(book, line))
+}
+
+/// The words of a line, those of danger put right that have a slip in them.
+fn heard_words(book: &Rulebook, line: &str) -> Vec<String> {
+    let mut words = words(line);
+    slips::put_right(book, &mut words);
+    words
 }
 
 fn of_words(book: &Rulebook, line: &str, words: &[String]) -> Alarm {
@@ -62,7 +70,8 @@ pub(crate) fn beside(book: &Rulebook, fact: &Fact, line: &str) -> Alarm {
 /// The line without these words: they are said of something else.
 pub(crate) fn without<T: AsRef<str>>(book: &Rulebook, line: &str, own: &[T]) -> Alarm {
     let is_own = |word: &String| own.iter().any(|own| own.as_ref() == word);
-    let rest: Vec<String> = words(line).into_iter().filter(|word| word == "," || !is_own(word)).collect();
+    let rest: Vec<String> =
+        heard_words(book, line).into_iter().filter(|word| word == "," || !is_own(word)).collect();
     of_words(book, &rest.join(" "), &rest)
 }
 

@@ -72,6 +72,7 @@ fn named((name, choices): &(String, Vec<String>), typed: &str, before: &str) -> 
 }
 
 /// What the editor asks for completions.
+#[derive(Clone)]
 pub(super) struct Complete {
     words: Words,
     typing: Typing,

@@ -7,7 +7,7 @@ use super::power::{self, Status};
 use super::screen::{Label, Screen};
 use super::so_far;
 use engine::call::{Call, Ended, Outcome, Reached};
-use engine::rulebook::{Ending, EndingKind, Signal};
+use engine::rulebook::{Caution, Ending, EndingKind, Signal};
 use std::io;
 
 /// Shows the end: an urgent one short and first, any other with all that was found and done.
@@ -15,7 +15,13 @@ pub(crate) fn show(screen: &mut Screen<'_>, desk: Desk<'_>, ended: &Ended) -> io
     let call = desk.call;
     let ending = call.book().ending(ended.last.ending);
     if ending.urgent {
-        urgent(screen, call, ending)?;
+        let others: Vec<&Ending> = call
+            .endings_in_danger()
+            .into_iter()
+            .filter(|other| *other != ended.last.ending)
+            .map(|other| call.book().ending(other))
+            .collect();
+        urgent(screen, call, ending, &others)?;
     } else {
         at_length(screen, desk, ended, ending)?;
     }
@@ -38,18 +44,27 @@ fn left(screen: &mut Screen<'_>, call: &Call, ended: &Ended) -> io::Result<()> {
     }
 }
 
-/// Only what keeps people safe, in the order in which it is done; the reason is a `why` away.
-fn urgent(screen: &mut Screen<'_>, call: &Call, ending: &Ending) -> io::Result<()> {
-    let gravest = ending.cautions.iter().map(|caution| caution.signal).max();
-    let label = Label::signal(gravest.unwrap_or(Signal::Warning));
+/// Only what keeps people safe, in the order in which it is done; the reason is a `why` away. Of the endings of other
+/// dangers that were told too, it is said ahead of the orders that they hold, and what is sure to harm people.
+fn urgent(screen: &mut Screen<'_>, call: &Call, ending: &Ending, others: &[&Ending]) -> io::Result<()> {
     screen.rule()?;
-    screen.row(label, &ending.name.to_uppercase())?;
+    for named in std::iter::once(&ending).chain(others) {
+        let gravest = named.cautions.iter().map(|caution| caution.signal).max();
+        screen.row(Label::signal(gravest.unwrap_or(Signal::Warning)), &named.name.to_uppercase())?;
+    }
     screen.rule()?;
+    for other in others {
+        let sure: Vec<Caution> =
+            other.cautions.iter().filter(|caution| caution.signal == Signal::Danger).cloned().collect();
+        screen.cautions(&sure)?;
+    }
     screen.row(Label::SAY, "Do this now, in this order.")?;
     screen.numbered(&ending.does)?;
     screen.cautions(&ending.cautions)?;
-    if !ending.whose.is_empty() {
-        screen.row(Label::loud("CALL"), &ending.whose)?;
+    for whose in
+        std::iter::once(&ending).chain(others).map(|named| &named.whose).filter(|whose| !whose.is_empty())
+    {
+        screen.row(Label::loud("CALL"), whose)?;
     }
     screen.row(Label::quiet("POWER"), &format!("Tell the crew: {}.", power::in_short(call)))?;
     so_far::done(screen, call)

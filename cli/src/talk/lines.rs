@@ -2,6 +2,7 @@
 
 use super::complete::{Complete, Words};
 use super::hint::Typing;
+use rustix::termios::{QueueSelector, tcflush};
 use rustyline::error::ReadlineError;
 use rustyline::history::MemHistory;
 use rustyline::{CompletionType, Config, Editor};
@@ -42,6 +43,10 @@ pub(crate) trait Lines {
     /// Waits for the next line, which is typed for this.
     fn next(&mut self, typing: Typing) -> io::Result<Heard>;
 
+    /// Forgets what was typed on a terminal before now, and returns as much of it as is known. What comes through a pipe
+    /// was written beforehand, and stays.
+    fn forget_ahead(&mut self) -> io::Result<String>;
+
     /// The columns of the terminal, where there is one.
     fn columns(&mut self) -> Option<usize>;
 }
@@ -67,6 +72,21 @@ pub(crate) fn columns() -> Option<usize> {
     editor.dimensions().map(|(columns, _)| usize::from(columns))
 }
 
+/// Takes what waits in the terminal's own queue: whole lines as they are, of a line that is begun nothing but its end.
+fn take_waiting() -> io::Result<String> {
+    let stdin = io::stdin();
+    let mut taken = Vec::new();
+    while taken.len() < LONGEST && rustix::io::ioctl_fionread(&stdin)? > 0 {
+        let mut bytes = [0; 256];
+        match rustix::io::read(&stdin, &mut bytes)? {
+            0 => break,
+            read => taken.extend(&bytes[..read]),
+        }
+    }
+    tcflush(&stdin, QueueSelector::IFlush)?;
+    Ok(String::from_utf8_lossy(&taken).trim().to_owned())
+}
+
 /// An editor with completion, and a history that lives as long as the call.
 struct Edited {
     editor: Editor<Complete, MemHistory>,
@@ -74,10 +94,14 @@ struct Edited {
 
 impl Edited {
     fn new(words: Words) -> io::Result<Self> {
-        let config = Config::builder().completion_type(CompletionType::List).build();
-        let mut editor = Editor::with_history(config, MemHistory::new()).map_err(broken)?;
+        let mut editor = Self::editor()?;
         editor.set_helper(Some(Complete::new(words)));
         Ok(Self { editor })
+    }
+
+    fn editor() -> io::Result<Editor<Complete, MemHistory>> {
+        let config = Config::builder().completion_type(CompletionType::List).build();
+        Editor::with_history(config, MemHistory::new()).map_err(broken)
     }
 }
 
@@ -107,6 +131,15 @@ impl Lines for Edited {
             }
             Err(error) => Err(broken(error)),
         }
+    }
+
+    fn forget_ahead(&mut self) -> io::Result<String> {
+        // The editor keeps to itself what it has read behind the line that it returned: a fresh one has nothing of it.
+        let mut fresh = Self::editor()?;
+        std::mem::swap(fresh.history_mut(), self.editor.history_mut());
+        fresh.set_helper(self.editor.helper().cloned());
+        self.editor = fresh;
+        take_waiting()
     }
 
     fn columns(&mut self) -> Option<usize> {
@@ -171,6 +204,11 @@ impl<R: BufRead> Lines for Plain<R> {
             return Ok(Heard::TooLong);
         }
         Ok(Heard::Line(line.to_owned()))
+    }
+
+    fn forget_ahead(&mut self) -> io::Result<String> {
+        // Without an editor, a terminal gives one line at a time.
+        if self.shows == Shows::Line { take_waiting() } else { Ok(String::new()) }
     }
 
     fn columns(&mut self) -> Option<usize> {

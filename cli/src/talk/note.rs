@@ -6,6 +6,7 @@ mod lines;
 use super::answer;
 use super::came_back;
 use super::desk::Desk;
+use super::done_since;
 use super::power;
 use super::screen::{Label, Screen};
 use super::so_far;
@@ -69,13 +70,7 @@ pub(crate) fn to_send(desk: Desk<'_>, ended: Option<&Ended>) -> String {
         let name = &call.book().deed(deed).name;
         if corrected { format!("{name} (on a reading since corrected)") } else { name.clone() }
     });
-    let since = call.events().iter().filter_map(|event| match event {
-        Event::Earlier { ending, result: DeedResult::Done, of: None } => {
-            Some(format!("{} (before this call, as said)", call.book().ending(*ending).name))
-        }
-        _ => None,
-    });
-    note.list("Done", SHARE, since.chain(done));
+    note.list("Done", SHARE, done_since::told(call).chain(done));
     note.list("Proof", SHARE, rows(desk, proofs(call)));
     if ended.is_some() {
         note.list("Worked out", SHARE, worked_out(Desk { call: agreed.as_ref().unwrap_or(call), ..desk }));

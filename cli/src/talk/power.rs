@@ -21,6 +21,9 @@ impl Status {
     pub(crate) fn of(call: &Call) -> Self {
         let (book, power) = (call.book(), call.power());
         let state = match power.state() {
+            PowerState::Unknown if power.is_left_unproved() => {
+                "not proved dead in an earlier call: it counts as live, and is proved dead before power comes back"
+            }
             PowerState::Unknown if power.locked() => "locked off, not proved dead, so it counts as live",
             PowerState::Unknown => "not known, so it counts as live",
             PowerState::LockingOut { .. } => {
@@ -148,7 +151,7 @@ pub(crate) fn in_short(call: &Call) -> String {
             "locked off, and it gave a shock: power counts as ON"
         }
         PowerState::Unknown if found_live(call) => "power counts as ON",
-        PowerState::Unknown if call.power().lockout_failed() => "power NOT proved dead, counts as ON",
+        PowerState::Unknown if call.power().is_unproved() => "power NOT proved dead, counts as ON",
         PowerState::Dead { .. } => "power locked out and proved dead then, to be proved anew",
         PowerState::Unknown if call.power().locked() => "power locked off, to be proved dead anew",
         PowerState::Unknown => "power not known",

@@ -3,6 +3,7 @@
 use super::ahead;
 use super::answer;
 use super::desk::Desk;
+use super::done_since;
 use super::power::{Status, many};
 use super::screen::{Label, Screen};
 use engine::call::{Call, DeedResult, Event, Origin};
@@ -141,17 +142,11 @@ fn from(call: &Call, fact: FactId) -> Option<String> {
 
 /// The deeds done, oldest first.
 pub(crate) fn done(screen: &mut Screen<'_>, call: &Call) -> io::Result<()> {
-    let since = call.events().iter().filter_map(|event| match event {
-        Event::Earlier { ending, result: DeedResult::Done, of: None } => {
-            Some(format!("{} (before this call, as said)", call.book().ending(*ending).name))
-        }
-        _ => None,
-    });
     let deeds = call.deeds_done().map(|(_, deed, corrected)| {
         let name = &call.book().deed(deed).name;
         if corrected { format!("{name} (on a reading since corrected)") } else { name.clone() }
     });
-    let rows: Vec<String> = since.chain(deeds).collect();
+    let rows: Vec<String> = done_since::told(call).chain(deeds).collect();
     screen.list(Label::quiet("DONE"), &rows)
 }
 

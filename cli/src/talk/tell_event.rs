@@ -1,10 +1,10 @@
 //! What was understood, shown back as it goes into the call.
 
 use super::answer::{shown_back, word};
-use super::power;
 use super::screen::{Label, Screen};
 use super::understand::{AS_TOLD, WAIT_TAKEN_BACK};
 use super::units::Units;
+use super::{done_since, power};
 use engine::call::{Call, DeedResult, Event, EventId, Next, Purpose, StepResult};
 use engine::rulebook::{Answer, FactId, Value};
 use std::io;
@@ -52,8 +52,9 @@ pub(crate) fn show(screen: &mut Screen<'_>, call: &Call, units: Units, event: &E
             "First the unit is left as it must be left. Type leave once more to leave at once.",
         ),
         Event::Earlier { ending, result: DeedResult::Done, of: None } => {
-            let name = &book.ending(*ending).name;
-            screen.row(Label::NOTED, &format!("{name}: done before this, as said; now it is proved"))
+            let name = done_since::named(book, *ending);
+            let proved = if book.ending(*ending).is_repair() { "; now it is proved" } else { "" };
+            screen.row(Label::NOTED, &format!("{name}: done before this, as said{proved}"))
         }
         Event::Insist { .. }
         | Event::Power { .. }
@@ -140,7 +141,11 @@ pub(crate) fn account(screen: &mut Screen<'_>, call: &Call, units: Units, event:
         Event::Left => screen.row(Label::NOTED, "the person left"),
         Event::Resumed => screen.row(Label::NOTED, "the call was taken up again"),
         Event::Earlier { ending, result, of: Some(of) } => {
-            let how = if *result == DeedResult::Later { "left for this visit" } else { "done" };
+            let how = match *result {
+                DeedResult::Later if book.ending(*ending).is_repair() => "left for this visit",
+                DeedResult::Later => "to be seen to",
+                _ => "done",
+            };
             let name = &book.ending(*ending).name;
             screen.row(Label::NOTED, &format!("in {of}: {name}, {how}"))
         }

@@ -11,7 +11,7 @@ use super::understand::{
     AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, WAIT_TAKEN_BACK, is_behind_a_test, is_test,
     understand,
 };
-use super::{NotDead, Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
+use super::{NotDead, Stopped, Talk, Voice, ahead, alarm, ask, explain, note, power, so_far};
 use engine::call::{Call, DeedResult, PowerStep, Prompt, Reply, StepResult, Wants};
 use engine::rulebook::{Answer, ChoiceSet, Signal};
 use std::io;
@@ -318,11 +318,32 @@ impl Talk<'_> {
         self.seat.desk(call)
     }
 
+    /// What was typed before a power step was asked for says nothing of it, and is told to be not taken. Words of danger
+    /// in it are returned: they come at any time.
+    fn forget_ahead(&mut self, call: &Call) -> io::Result<Option<String>> {
+        let at_a_step =
+            self.asked.as_ref().is_some_and(|(asked, _)| matches!(asked.wants(), Wants::Power { .. }));
+        let Voice::Typed(lines) = &mut self.voice else { return Ok(None) };
+        if !at_a_step || self.ended.is_some() {
+            return Ok(None);
+        }
+        let ahead = lines.forget_ahead()?;
+        if ahead.is_empty() || alarm::heard(call.book(), &ahead).is_said {
+            return Ok(Some(ahead).filter(|ahead| !ahead.is_empty()));
+        }
+        self.screen
+            .row(Label::AGAIN, "what was typed before this stood here is not taken: type it for this")?;
+        Ok(None)
+    }
+
     /// The next line that was typed.
     pub(super) fn line(&mut self, call: &Call, typing: &Typing) -> Result<String, Stopped> {
         let prompt = self.screen.prompt();
         let mut once = false;
         loop {
+            if let Some(danger) = self.forget_ahead(call)? {
+                return Ok(danger);
+            }
             let Voice::Typed(lines) = &mut self.voice else {
                 return Err(Stopped::Ended);
             };

@@ -4,6 +4,7 @@ mod answers;
 mod consent;
 mod danger;
 mod dead;
+mod fails;
 mod on;
 mod power;
 mod question;

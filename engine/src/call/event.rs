@@ -140,9 +140,10 @@ pub enum Event {
     /// The call is taken up again.
     Resumed,
     /// What an earlier call on this unit came to: a repair that was done, or that was left for another visit. Done after
-    /// it was left: somebody has done it since, and it is to be proved.
+    /// it was left: somebody has done it since, and it is to be proved. Or that the unit could not be proved dead: left,
+    /// it gets no power before it is; done, somebody has seen to it since.
     Earlier {
-        /// The repair.
+        /// The repair, or the ending of a unit that cannot be proved dead.
         ending: EndingId,
         /// [`DeedResult::Done`], or [`DeedResult::Later`]; anything else says nothing.
         result: DeedResult,

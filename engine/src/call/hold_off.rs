@@ -1,6 +1,7 @@
 //! Hold-offs: facts that forbid putting power back until a repair is done and they are read again.
 
 use super::ledger::Ledger;
+use super::power::Power;
 use super::state::expanded;
 use crate::rulebook::{Answer, Condition, FactId, HoldOff, HoldOffId, Rulebook, Value};
 use std::marker::PhantomData;
@@ -14,6 +15,8 @@ pub struct MayEnergise<'l>(PhantomData<&'l Ledger>);
 pub(super) enum Held<'l> {
     /// Power may be put back.
     No(MayEnergise<'l>),
+    /// An earlier call could not prove the unit dead: that comes first.
+    ProveDeadFirst,
     /// This fact, which needs no power, must be read first.
     ReadFirst(FactId),
     /// Power stays off.
@@ -28,8 +31,8 @@ enum Standing {
     Held,
 }
 
-/// Asks every hold-off. One that stands outweighs one that waits for a reading.
-pub(super) fn held<'l>(book: &Rulebook, ledger: &'l Ledger) -> Held<'l> {
+/// Asks every hold-off. One that stands outweighs one that waits for a reading, or for a unit to be proved dead.
+pub(super) fn held<'l>(book: &Rulebook, power: &Power, ledger: &'l Ledger) -> Held<'l> {
     let mut read_first = None;
     for (index, hold_off) in book.power().hold_offs.iter().enumerate() {
         match standing(book, hold_off, ledger) {
@@ -41,6 +44,7 @@ pub(super) fn held<'l>(book: &Rulebook, ledger: &'l Ledger) -> Held<'l> {
         }
     }
     match read_first {
+        _ if power.is_left_unproved() => Held::ProveDeadFirst,
         Some(fact) => Held::ReadFirst(fact),
         None => Held::No(MayEnergise(PhantomData)),
     }

@@ -11,7 +11,7 @@ use super::event::Purpose;
 use super::prompt::{Ended, Next, Outcome, Prompt, Reached, Towards};
 use super::state::{Leaving, Proof};
 use super::walk::{Got, Stop, Walked};
-use crate::rulebook::{Answer, Condition, EndingId, EndingKind, Value};
+use crate::rulebook::{Answer, Condition, EndingId, EndingKind, Value, Way, Ways};
 
 impl Call {
     /// What comes now.
@@ -200,5 +200,25 @@ impl Call {
     #[must_use]
     pub fn danger(&self) -> Option<Answer> {
         self.state.danger(&self.book)
+    }
+
+    /// The endings that the dangers told lead to, each by itself, the most urgent first: the call comes to the first, and
+    /// the others are as true.
+    #[must_use]
+    pub fn endings_in_danger(&self) -> Vec<EndingId> {
+        let (danger, safe) = self.book.roles().danger;
+        let Some(Answer::Value(Value::Choices(told))) = self.danger() else { return Vec::new() };
+        let trail = self.walk().trail;
+        let asks = trail.iter().map(|passed| self.book.step(passed.step)).find(|step| step.fact == danger);
+        let Some(Ways::Answers(lines)) = asks.map(|step| &step.ways) else { return Vec::new() };
+        let mut endings = Vec::new();
+        for line in lines.iter().filter(|line| line.is.meets(told.without(safe))) {
+            if let Way::End(ending) = line.way
+                && !endings.contains(&ending)
+            {
+                endings.push(ending);
+            }
+        }
+        endings
     }
 }

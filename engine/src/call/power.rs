@@ -91,6 +91,8 @@ pub struct Power {
     leads: Option<Leads>,
     no_leads_for: Vec<FactId>,
     lockout_failed: bool,
+    /// The lock-outs that were complete when it was told that an earlier call could not prove it dead.
+    left_unproved: Option<u32>,
     restore_failed: bool,
     close_up_failed: bool,
     lockouts: u32,
@@ -107,6 +109,7 @@ impl Power {
             leads: None,
             no_leads_for: Vec::new(),
             lockout_failed: false,
+            left_unproved: None,
             restore_failed: false,
             close_up_failed: false,
             lockouts: 0,
@@ -143,6 +146,22 @@ impl Power {
     #[must_use]
     pub const fn lockout_failed(&self) -> bool {
         self.lockout_failed
+    }
+
+    /// Whether an earlier call could not prove it dead, nobody has said that it was seen to since, and no lock-out
+    /// has come to its end since that was told. Nothing brings power back then.
+    #[must_use]
+    pub const fn is_left_unproved(&self) -> bool {
+        match self.left_unproved {
+            Some(lockouts) => self.lockouts <= lockouts,
+            None => false,
+        }
+    }
+
+    /// Whether it could not be proved dead: in this call, or in an earlier one that nobody has seen to since.
+    #[must_use]
+    pub const fn is_unproved(&self) -> bool {
+        self.lockout_failed || self.is_left_unproved()
     }
 
     /// Whether power could not be brought back since the last deed.

@@ -238,8 +238,11 @@ impl State {
     }
 
     /// What was done before is not done a second time in vain; what was left for later is taken up first, and proved
-    /// where it has been done since.
+    /// where it has been done since. A unit that could not be proved dead gets no power before that is seen to.
     fn earlier(&mut self, book: &Rulebook, id: EventId, ending: EndingId, result: DeedResult) {
+        if ending == book.roles().cannot_prove_dead {
+            return self.power.left_unproved(result == DeedResult::Later);
+        }
         let begun = self.repair.as_ref().is_some_and(|repair| repair.done > 0);
         match result {
             DeedResult::Done if self.planned == Some(ending) && !begun => self.done_since(book, id, ending),

@@ -16,6 +16,18 @@ pub struct Carried {
     left: Option<(EndingId, Option<Answer>)>,
     /// The call it was left in, as people find it.
     left_in: String,
+    /// What came of proving the unit dead when that was last tried.
+    tried: Option<Tried>,
+}
+
+/// What came of proving a unit dead.
+#[derive(Clone, PartialEq, Eq, Debug)]
+enum Tried {
+    /// It was proved dead, or seen to by somebody.
+    Settled,
+    /// It could not be proved dead, in this call, as people find it; and whether that was seen to since, as somebody
+    /// says.
+    InVain { call: String, seen_to: bool },
 }
 
 /// A repair that was done in an earlier call.
@@ -66,15 +78,49 @@ impl Carried {
         }
     }
 
+    /// Takes over whether the unit could be proved dead: the newest call says it in which that was tried, or seen to.
+    /// `found_as`: the call, as people find it.
+    pub fn proving_dead(&mut self, call: &Call, found_as: &str) {
+        if self.tried.is_some() {
+            return;
+        }
+        let (power, cannot) = (call.power(), call.book().roles().cannot_prove_dead);
+        let seen_to = |event: &Event| matches!(event, Event::Earlier { ending, result: DeedResult::Done, .. } if *ending == cannot);
+        if power.is_unproved() {
+            self.tried = Some(Tried::InVain { call: found_as.to_owned(), seen_to: false });
+        } else if power.lockouts() > 0 || call.events().iter().any(seen_to) {
+            self.tried = Some(Tried::Settled);
+        }
+    }
+
+    /// The call in which the unit could not be proved dead, as people find it; `None` where nobody has to see to that.
+    #[must_use]
+    pub fn not_proved_dead_in(&self) -> Option<&str> {
+        match &self.tried {
+            Some(Tried::InVain { call, seen_to: false }) => Some(call),
+            Some(Tried::InVain { .. } | Tried::Settled) | None => None,
+        }
+    }
+
+    /// Takes over that what kept the unit from being proved dead was seen to since, as somebody says. Told behind the
+    /// calls.
+    pub fn seen_to(&mut self) {
+        if let Some(Tried::InVain { seen_to, .. }) = &mut self.tried {
+            *seen_to = true;
+        }
+    }
+
     /// Takes over that a repair was done since by somebody else, so that an earlier call no longer leaves it. Told
     /// before the calls.
     pub fn done_since(&mut self, ending: EndingId) {
         self.done.push(Done { ending, recent: true, call: None });
     }
 
-    /// Takes over that somebody put power back since, so that nothing holds it off any more. Told before the calls.
+    /// Takes over that somebody saw to the unit and put power back since, so that nothing holds it off any more. Told
+    /// before the calls.
     pub fn powered_since(&mut self) {
         self.held = Some(Vec::new());
+        self.tried = Some(Tried::Settled);
     }
 
     /// As the first events of a call.
@@ -93,6 +139,13 @@ impl Carried {
         done.retain(|ending, _| self.left.as_ref().is_none_or(|(left, _)| left != ending));
         let earlier = |(ending, of)| Event::Earlier { ending, result: DeedResult::Done, of };
         events.extend(done.into_iter().map(earlier));
+        if let Some(Tried::InVain { call, seen_to }) = self.tried {
+            let ending = book.roles().cannot_prove_dead;
+            events.push(Event::Earlier { ending, result: DeedResult::Later, of: Some(call) });
+            if seen_to {
+                events.push(Event::Earlier { ending, result: DeedResult::Done, of: None });
+            }
+        }
         if let Some((ending, complaint)) = self.left {
             events.extend(complaint.map(|answer| told((book.roles().complaint, answer))));
             events.push(Event::Earlier { ending, result: DeedResult::Later, of: Some(self.left_in) });

@@ -60,7 +60,7 @@ impl Standing {
                 PowerState::Live => PowerThen::Live,
                 PowerState::Dead { .. } => PowerThen::ProvedDead,
                 PowerState::LockingOut { .. } | PowerState::Restoring { .. } => PowerThen::CountsAsLive,
-                PowerState::Unknown if found_live || power.lockout_failed() => PowerThen::CountsAsLive,
+                PowerState::Unknown if found_live || power.is_unproved() => PowerThen::CountsAsLive,
                 PowerState::Unknown if power.locked() => PowerThen::LockedOff,
                 PowerState::Unknown => PowerThen::NotKnown,
             },

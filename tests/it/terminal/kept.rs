@@ -105,3 +105,50 @@ fn a_second_call_on_a_unit_that_a_living_seat_is_on_says_who_and_how_the_unit_st
         drop(first);
     }
 }
+
+#[test]
+fn which_of_several_calls_is_gone_on_with_is_asked_and_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("calls.db");
+    drop(under_way(&log));
+    // Alone, and no other begun since, it is gone on with.
+    let alone = asked(&log, 80, "resume");
+    alone.asked();
+    assert!(flat(&alone.raw()).contains("Call 1 on job 47, begun"), "{}", alone.raw());
+    drop(alone);
+    drop(under_way(&log));
+    for columns in WIDTHS {
+        let mut terminal = asked(&log, columns, "resume");
+        terminal.shows("Type its number; or Enter, for none:");
+        let shown = flat(&terminal.screen());
+        assert!(shown.contains("CALL: 2, begun 2") && shown.contains("CALL: 1, begun 2"), "{shown}");
+        assert!(!terminal.breaks_a_line(), "{}", terminal.screen());
+        terminal.keys(ENTER);
+        assert_eq!(terminal.ended(), Some(1));
+    }
+    let mut terminal = asked(&log, 80, "resume 1 --yes");
+    terminal.asked();
+    drop(terminal);
+    terminal = asked(&log, 80, "resume");
+    terminal.shows("Type its number; or Enter, for none:");
+    terminal.keys(format!("7{ENTER}1{ENTER}"));
+    terminal.asked();
+    assert!(flat(&terminal.raw()).contains("Call 1 on job 47, begun"), "{}", terminal.raw());
+}
+
+#[test]
+fn a_call_under_way_tells_how_the_unit_stands() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("calls.db");
+    let mut call = under_way(&log);
+    for (line, stands) in
+        [("115", ""), ("other", ""), ("tripped", ""), ("1", ""), ("5", ""), ("done", "counts as ON")]
+    {
+        call.line(line);
+        let mut list = asked(&log, 200, "calls --open --plain");
+        list.ended();
+        let shown = flat(&list.screen());
+        assert!(shown.contains("under way") && shown.contains(stands), "{shown}");
+        assert_eq!(shown.contains("now with power"), !stands.is_empty(), "{shown}");
+    }
+}

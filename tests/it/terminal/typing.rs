@@ -136,6 +136,22 @@ fn lines_typed_ahead_are_all_taken() {
     assert!(terminal.fresh().contains("complaint: no run"), "{}", terminal.screen());
 }
 
+/// What was pasted answers the step that stands on the screen, and none that came after it.
+#[test]
+fn lines_typed_ahead_of_a_power_step_are_not_taken_for_it() {
+    let mut terminal = Window::of(80).rows(60).call(&WRONG_LINK);
+    lead(&mut terminal, "Take the blower panel off");
+    terminal.keys(["done", "done", "dead", "done"].map(|line| [line, ENTER].concat()).concat());
+    terminal.shows("Prove your tester on a known live source");
+    terminal.asked();
+    terminal.line("how");
+    assert!(terminal.fresh().contains("A contact tester or meter rated for"), "{}", terminal.screen());
+    assert!(!terminal.screen().contains("every pair"), "{}", terminal.screen());
+    // The history goes on in spite of it.
+    terminal.keys("\u{10}\u{10}");
+    terminal.holds("done");
+}
+
 #[test]
 fn bytes_that_are_no_text_do_not_end_the_call() {
     let mut terminal = Window::of(80).call(&["none"]);

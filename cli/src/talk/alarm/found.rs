@@ -30,6 +30,9 @@ pub(super) fn found<'w>(sign: &'w Sign, words: &'w [String]) -> impl Iterator<It
         let said = |patterns: &str, from: usize, to: usize| {
             (from..to).any(|at| stands(patterns, &words[..to], at).is_some())
         };
+        if !sign.before.is_empty() && stands(sign.before, words, end).is_none() {
+            return None;
+        }
         if stands(sign.not_before, words, end).is_some() || said(sign.unless, near.start, near.end) {
             return None;
         }
@@ -56,7 +59,7 @@ fn breath(words: &[String], at: usize) -> std::ops::Range<usize> {
 }
 
 /// Where the longest of these patterns that begins at this word ends.
-fn stands(patterns: &str, words: &[String], at: usize) -> Option<usize> {
+pub(super) fn stands(patterns: &str, words: &[String], at: usize) -> Option<usize> {
     patterns.split('|').filter_map(|pattern| ends(pattern, words, at)).max()
 }
 

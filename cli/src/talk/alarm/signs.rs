@@ -12,6 +12,8 @@ pub(super) struct Sign {
     pub(super) any: &'static str,
     /// beside one of each of these, not far from it,
     pub(super) with: &'static [&'static str],
+    /// right before one of these, where there are any,
+    pub(super) before: &'static str,
     /// and none of these in the same breath,
     pub(super) unless: &'static str,
     /// nor one of these right behind it: they make another thing of it.
@@ -42,12 +44,19 @@ const HURT: &str = "someone_hurt";
 
 /// A sign of its own.
 const fn alone(danger: &'static str, any: &'static str) -> Sign {
-    Sign { danger, any, with: &[], unless: "", not_before: "", denial: Denial::TakesBack }
+    beside(danger, any, &[])
+}
+
+/// A sign of what was done to somebody.
+const fn done_to_somebody(danger: &'static str, any: &'static str) -> Sign {
+    let mut sign = alone(danger, any);
+    sign.before = "me|him|her|us";
+    sign
 }
 
 /// A sign beside others.
 const fn beside(danger: &'static str, any: &'static str, with: &'static [&'static str]) -> Sign {
-    Sign { danger, any, with, unless: "", not_before: "", denial: Denial::TakesBack }
+    Sign { danger, any, with, before: "", unless: "", not_before: "", denial: Denial::TakesBack }
 }
 
 impl Sign {
@@ -103,7 +112,9 @@ pub(super) const SIGNS: &[Sign] = &[
         "gas|propane|lp",
         &["smell*|smelt|stink*|stank|reek*|odor*|odour*|whiff*|leak*|hiss*|escap*"],
     ),
-    alone(GAS, "gas").not_before(PARTS).unless("gas is off|gas off|gas is on|shut off|turned off"),
+    alone(GAS, "gas|propane")
+        .not_before(PARTS)
+        .unless("gas is off|gas off|gas is on|shut off|turned off|runs on|run on"),
     alone(GAS, "rotten egg*|mercaptan|sulfur|sulphur"),
     // Something burns, or is about to.
     alone(BURNING, "smok*|smoulder*|smolder*|ablaze|fizz*|sizzl*|popping|bang|boom"),
@@ -137,12 +148,12 @@ pub(super) const SIGNS: &[Sign] = &[
     beside(BURNING, "burnt|burned|melted|scorched", &["plastic|rubber|varnish"]),
     // A shock.
     alone(SHOCK, "shock*|zap*|tingl*|electrocut*|jolt*|zing*|numb").not_before("mount*|absorber*"),
-    alone(SHOCK, "bit me|bit him|bit her|got lit up|lit me up|lit him up|got me good"),
+    done_to_somebody(SHOCK, "bit|bites|kick*|hit|nip*|poke*|stung|buzz*|threw|knocked"),
+    alone(SHOCK, "got lit up|lit me up|lit him up|got me good"),
+    beside(SHOCK, "a poke|a nip|a bite|a kick|a buzz|a tickle", &["got|get|gets|took|gave me|gave him|gave her"]),
     beside(SHOCK, "electricity", &["felt|feel*|through"]),
-    alone(SHOCK, "bit us|bites me|got bit|get bit|gets bit|been bit|was bit|bitten|bit by")
+    alone(SHOCK, "got bit|get bit|gets bit|been bit|was bit|bitten|bit by")
         .unless("dog|screw|drill"),
-    alone(SHOCK, "kicked me|kicked him|kicked her|hit me|hit him|nipped me|nipped him"),
-    alone(SHOCK, "threw me|threw him|threw her|knocked me|knocked him|knocked her"),
     beside(SHOCK, "buzz*", &["hand|hands|arm|arms|finger*|elbow*|skin|body"]),
     beside(SHOCK, "is live|are live|was live|feels live|went live", &[METAL]),
     // Water where the supply is.

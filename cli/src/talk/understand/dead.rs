@@ -1,5 +1,6 @@
 //! The test for dead: answered with what the tester reads, never with a mere yes.
 
+use super::fails;
 use super::power::Heard;
 use crate::talk::spoken;
 use engine::call::{PowerStep, Routine};
@@ -159,6 +160,7 @@ pub(super) fn heard(line: &str) -> Test {
         // `not live` is no reading.
         (Some(at), None) if !denied(at) => Test::Heard(Heard::Live, None),
         (None, Some(at)) if denied(at) => Test::Heard(Heard::Live, None),
+        _ if fails::said(&line) => Test::Heard(Heard::No, None),
         _ if matches!(words[..], ["not", "done" | "possible"] | ["none" | "no"]) => {
             Test::Heard(Heard::No, None)
         }
@@ -218,7 +220,9 @@ mod tests {
         for line in ["live", "not dead", "it reads live", "it isn't dead", "still hot", "nothing is dead"] {
             assert_eq!(heard(line), Test::Heard(Heard::Live, None), "{line}");
         }
-        assert_eq!(heard("not done"), Test::Heard(Heard::No, None));
+        for line in ["not done", "fails", "the tester failed"] {
+            assert_eq!(heard(line), Test::Heard(Heard::No, None), "{line}");
+        }
         for (line, shown) in
             [("118 V", "118 V"), ("reads 118 volts", "118 V"), ("one eighteen", "118 V"), ("-4 V", "-4 V")]
         {

@@ -1,7 +1,7 @@
 //! Done or not done: what is said of a power step.
 
 use super::dead::{self, Test};
-use super::{Grave, UnderLoad, Understood, not, on, waited};
+use super::{Grave, UnderLoad, Understood, fails, not, on, waited};
 use crate::talk::said::Said;
 use crate::talk::spoken;
 use engine::call::{PowerStep, Reply, Routine, StepResult};
@@ -112,8 +112,8 @@ pub(super) fn yes_or_no(line: &str) -> Option<Heard> {
     match spoken::bare(line).as_str() {
         "done" | "it's done" | "all done" => Some(Heard::Yes),
         "only this one" | "only this" | "this one" | "only one" | "only" => Some(Heard::OnlyThisOne),
-        "not done" | "none" | "not" | "not possible" | "fails" | "it fails" | "failed" | "it failed"
-        | "the tester fails" | "the tester failed" => Some(Heard::No),
+        "not done" | "none" | "not" | "not possible" => Some(Heard::No),
+        _ if fails::said(line) => Some(Heard::No),
         _ => spoken::yes_or_no(line).map(|yes| if yes { Heard::Yes } else { Heard::No }),
     }
 }

@@ -142,6 +142,7 @@ fn opening(book: &Rulebook, calls: &[Call], visits: &[Visit]) -> Vec<Event> {
         }
         carried.plates(call);
         carried.repairs(call, true, "an earlier visit");
+        carried.proving_dead(call, "an earlier visit");
     }
     carried.into_events(book)
 }

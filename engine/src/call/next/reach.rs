@@ -17,14 +17,14 @@ impl Call {
                 self.closed_first(ending, towards).unwrap_or_else(|| Next::Prompt(Prompt::deed(deed)))
             }
             DeedNeeded::Dead(deed) => self.dead(towards, |token| Prompt::dead_deed(deed, token)),
-            DeedNeeded::Live(live) => self.energise(ending).map_or_else(Next::from, |may| {
+            DeedNeeded::Live(live) => self.energise(ending, towards).map_or_else(Next::from, |may| {
                 let target = match self.book.deed(deed).panel {
                     PanelNeed::Off => Target::Inside,
                     PanelNeed::On | PanelNeed::Any => Target::Outside,
                 };
                 self.live(target, towards, may, |energised| Prompt::live_deed(live, energised))
             }),
-            DeedNeeded::Energising(deed) => self.energise(ending).map_or_else(Next::from, |may| {
+            DeedNeeded::Energising(deed) => self.energise(ending, towards).map_or_else(Next::from, |may| {
                 let locked = matches!(
                     self.state.power.state(),
                     PowerState::Dead { .. } | PowerState::LockingOut { .. }
@@ -53,14 +53,29 @@ impl Call {
     }
 
     /// The word of the hold-offs for a repair that needs power; else what comes instead.
-    fn energise(&self, ending: EndingId) -> Result<MayEnergise<'_>, Box<Next>> {
-        let instead = match hold_off::held(&self.book, &self.state.ledger) {
+    fn energise(&self, ending: EndingId, towards: Towards) -> Result<MayEnergise<'_>, Box<Next>> {
+        let instead = match self.held() {
             Held::No(may) if !self.state.power.restore_failed() => return Ok(may),
             Held::No(_) => self.end(ending, Outcome::NotPossible),
+            Held::ProveDeadFirst => self.proved_dead_first(towards),
             Held::ReadFirst(fact) => self.fact(fact, Purpose::Routine),
             Held::Yes(id) => self.end(ending, Outcome::HeldOff(id)),
         };
         Err(Box::new(instead))
+    }
+
+    /// What the hold-offs say of power.
+    fn held(&self) -> Held<'_> {
+        hold_off::held(&self.book, &self.state.power, &self.state.ledger)
+    }
+
+    /// The lock-out of a unit that an earlier call could not prove dead.
+    fn proved_dead_first(&self, towards: Towards) -> Next {
+        let way = self.routine_fact().or_else(|| {
+            let step = self.state.power.way_to_dead(self.state.basis(&self.book)).err()?;
+            Some(Next::Prompt(Prompt::towards_off(step, towards)))
+        });
+        way.unwrap_or_else(|| self.end(self.book.roles().cannot_prove_dead, Outcome::HandedOver))
     }
 
     /// A fact, in the state of power that it needs.
@@ -71,7 +86,8 @@ impl Call {
                 let towards = Towards::Fact { fact, purpose };
                 self.dead(towards, |token| Prompt::ask_dead(dead, purpose, token))
             }
-            Needed::Live(live) => match hold_off::held(&self.book, &self.state.ledger) {
+            Needed::Live(live) => match self.held() {
+                Held::ProveDeadFirst => self.proved_dead_first(Towards::Fact { fact, purpose }),
                 Held::ReadFirst(first) => self.fact(first, Purpose::Routine),
                 Held::No(may) => self.live_fact(live, purpose, may),
                 // The walk and the proof take a live fact behind a hold-off as one that cannot be had.
@@ -194,7 +210,7 @@ impl Call {
         if !touched || power.restore_failed() {
             return None;
         }
-        let Held::No(may) = hold_off::held(&self.book, &self.state.ledger) else { return None };
+        let Held::No(may) = self.held() else { return None };
         let step = power.way_to_live(Target::Outside, may, self.state.basis(&self.book)).err()?;
         Some(Next::Prompt(Prompt::towards_live(step, Towards::CloseUp, may)))
     }

@@ -25,6 +25,11 @@ impl Power {
         self.close_up_failed = false;
     }
 
+    /// An earlier call could not prove it dead, and nobody has seen to that; or somebody says that it was seen to.
+    pub(in crate::call) const fn left_unproved(&mut self, is_so: bool) {
+        self.left_unproved = if is_so { Some(self.lockouts) } else { None };
+    }
+
     /// A deed was done: what could not be energised before may be now.
     pub(in crate::call) const fn after_deed(&mut self) {
         self.restore_failed = false;

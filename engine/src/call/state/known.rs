@@ -125,7 +125,7 @@ impl State {
         let rule = book.fact(fact);
         rule.power == PowerNeed::Live
             && (self.power.restore_failed()
-                || matches!(hold_off::held(book, &self.ledger), Held::Yes(_))
+                || matches!(hold_off::held(book, &self.power, &self.ledger), Held::Yes(_))
                 || rule.live_work && self.live_work_refused(book)
                 || rule.can_be_led_out()
                     && self.power.no_leads_for(fact)

@@ -34,7 +34,7 @@ impl State {
     }
 
     pub(in crate::call) fn proof_so_far(&self, book: &Rulebook, ending: EndingId) -> Proof {
-        if matches!(hold_off::held(book, &self.ledger), Held::Yes(_)) {
+        if matches!(hold_off::held(book, &self.power, &self.ledger), Held::Yes(_)) {
             return Proof::Failed;
         }
         let mut stands = Proof::Held;
