@@ -6,6 +6,7 @@ use crate::talk::Talk;
 use engine::call::{Answerer, Call, Ended, Event, Halt, Prompt, Refusal, Reply};
 use engine::record::{Fingerprint, Names, Summary};
 use engine::rulebook::Rulebook;
+use std::collections::VecDeque;
 use std::path::Path;
 
 /// A call's place in the log, held by this process.
@@ -17,6 +18,8 @@ pub(crate) struct Keeper<'b> {
     beside: &'static str,
     number: Number,
     seat: Seat,
+    /// What could not be written down so far, each at its place, and why not.
+    behind: VecDeque<(u32, Written)>,
     fault: Option<Fault>,
 }
 
@@ -30,7 +33,7 @@ impl<'b> Keeper<'b> {
     ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         let number = store.open(opening, &seat)?;
-        Ok(Self { store, names: Names::of(book), beside, number, seat, fault: None })
+        Ok(Self::holding(store, beside, book, number, seat))
     }
 
     /// Takes a call up that stands open.
@@ -43,7 +46,17 @@ impl<'b> Keeper<'b> {
     ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         store.hold(number, &seat, When::now(), take_over)?;
-        Ok(Self { store, names: Names::of(book), beside, number, seat, fault: None })
+        Ok(Self::holding(store, beside, book, number, seat))
+    }
+
+    fn holding(
+        store: Box<dyn Store>,
+        beside: &'static str,
+        book: &'b Rulebook,
+        number: Number,
+        seat: Seat,
+    ) -> Self {
+        Self { store, names: Names::of(book), beside, number, seat, behind: VecDeque::new(), fault: None }
     }
 
     /// The call's number.
@@ -71,16 +84,66 @@ impl<'b> Keeper<'b> {
         self.store.call(self.number)
     }
 
-    /// Writes down what is about to happen.
-    pub(crate) fn write(&mut self, call: &Call, event: &Event) -> Result<(), Fault> {
+    /// Writes down what is about to happen, behind all that could not be written down before. It is tried twice: a
+    /// server that was started anew is there again at the second.
+    fn write(&mut self, call: &Call, event: &Event) -> Result<(), &Fault> {
         let place = u32::try_from(call.events().len()).unwrap_or(u32::MAX);
         let written = Written { at: When::now(), event: self.names.write(event) };
-        self.store.append(self.number, place, &written, &self.seat)
+        self.behind.push_back((place, written));
+        let tried = self.catch_up().or_else(|fault| {
+            if Self::may_go_on(&fault) {
+                self.fault = Some(fault);
+                self.catch_up()
+            } else {
+                Err(fault)
+            }
+        });
+        match tried {
+            Ok(()) => {
+                self.fault = None;
+                Ok(())
+            }
+            Err(fault) => Err(self.fault.insert(fault)),
+        }
+    }
+
+    /// Writes down what is not on record, oldest first.
+    fn catch_up(&mut self) -> Result<(), Fault> {
+        if self.fault.is_some() {
+            self.pass_over_what_is_on_record()?;
+        }
+        while let Some((place, written)) = self.behind.front() {
+            self.store.append(self.number, *place, written, &self.seat)?;
+            self.behind.pop_front();
+        }
+        Ok(())
+    }
+
+    /// A word may have been taken though nobody heard so: the log went away in between.
+    fn pass_over_what_is_on_record(&mut self) -> Result<(), Fault> {
+        let number = self.number;
+        match self.store.holder(number)? {
+            Some(holder) if holder.seat.token == self.seat.token => {}
+            Some(holder) => return Err(Fault::TakenOver { number, holder }),
+            None => return Err(Fault::NotHeld(number)),
+        }
+        let on_record = self.store.call(number)?.events.len();
+        self.behind.retain(|(place, _)| usize::try_from(*place).is_ok_and(|place| place >= on_record));
+        Ok(())
+    }
+
+    /// Leaves unsaid what could not be written down, and with it the record as it is.
+    fn give_up(&mut self) {
+        self.behind.clear();
     }
 
     /// Writes an event down and takes it in.
     pub(crate) fn happens(&mut self, call: &mut Call, event: Event) -> Result<(), Fault> {
-        self.write(call, &event)?;
+        if self.write(call, &event).is_err()
+            && let Some(fault) = self.fault.take()
+        {
+            return Err(fault);
+        }
         call.apply(event);
         Ok(())
     }
@@ -92,10 +155,11 @@ impl<'b> Keeper<'b> {
 
     /// Lets the call go, with what it comes to; what went wrong before comes first.
     pub(crate) fn let_go(mut self, call: &Call) -> Result<(), Fault> {
-        match self.fault.take() {
-            Some(fault) => Err(fault),
-            None => self.store.release(self.number, &Summary::of(call), &self.seat),
+        if let Some(fault) = self.fault.take_if(|_| self.behind.is_empty()) {
+            return Err(fault);
         }
+        self.catch_up()?;
+        self.store.release(self.number, &Summary::of(call), &self.seat)
     }
 }
 
@@ -115,16 +179,23 @@ impl Answerer for Kept<'_, '_, '_> {
     }
 
     fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
-        if let Some(keeper) = self.keeper.as_mut().filter(|keeper| keeper.fault.is_none())
-            && let Err(fault) = keeper.write(call, event)
-        {
-            let why = fault.to_string();
-            let may = Keeper::may_go_on(&fault);
-            keeper.fault = Some(fault);
-            let kept = format!("call {}", keeper.number());
-            if !may || !self.talk.goes_on_unrecorded(call, event, &kept, &why) {
-                self.talk.not_kept(call, &why);
-                return Err(Halt(why));
+        if let Some(keeper) = &mut self.keeper {
+            let was_behind = !keeper.behind.is_empty();
+            match keeper.write(call, event) {
+                Ok(()) if was_behind => self.talk.recorded_again(keeper.how(), keeper.again()),
+                Ok(()) => {}
+                Err(fault) => {
+                    let (why, may) = (fault.to_string(), Keeper::may_go_on(fault));
+                    let kept = format!("call {}", keeper.number());
+                    // It was said once that the call goes on; what others have is theirs all the same.
+                    let goes_on =
+                        may && (was_behind || self.talk.goes_on_unrecorded(call, event, &kept, &why));
+                    if !goes_on {
+                        keeper.give_up();
+                        self.talk.not_kept(call, &why);
+                        return Err(Halt(why));
+                    }
+                }
             }
         }
         self.talk.happens(call, event)

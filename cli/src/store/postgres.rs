@@ -19,6 +19,7 @@ use postgres::{Client, NoTls, Statement, Transaction};
 
 /// A log on a server.
 pub(crate) struct Postgres {
+    address: Address,
     server: Client,
     append: Option<Statement>,
     guard: Guard,
@@ -34,15 +35,13 @@ impl Postgres {
     pub(crate) fn open(url: &str) -> Result<Self, Fault> {
         let address = Address::read(url)?;
         let guard = Guard::of(&address.config);
-        let server = connected(address, &guard)?;
-        let mut log = Self { server, append: None, guard };
+        let server = connected(address.clone(), &guard)?;
+        let mut log = Self { address, server, append: None, guard };
         log.set_up()?;
         Ok(log)
     }
 
     fn set_up(&mut self) -> Result<(), Fault> {
-        // What is acknowledged is on the server's disk, whatever its own settings say.
-        self.ask(|server| server.batch_execute("SET synchronous_commit = on"))?;
         let found = self.ask(|server| found(&mut server.build_transaction().read_only(true).start()?))?;
         let place = self.guard.name().to_owned();
         let (version, program) = found.unwrap_or_default();
@@ -51,7 +50,17 @@ impl Postgres {
     }
 
     fn ask<T>(&mut self, question: impl FnOnce(&mut Client) -> Sql<T>) -> Result<T, Fault> {
+        self.called()?;
         question(&mut self.server).map_err(|error| self.guard.fault(&error))
+    }
+
+    /// A server that was started anew has to be called anew.
+    fn called(&mut self) -> Result<(), Fault> {
+        if self.server.is_closed() {
+            self.append = None;
+            self.server = connected(self.address.clone(), &self.guard)?;
+        }
+        Ok(())
     }
 
     /// Writes to the server, all or nothing.
@@ -81,8 +90,15 @@ impl Postgres {
     }
 }
 
-/// The connection that an address asks for.
-fn connected(Address { mut config, link }: Address, guard: &Guard) -> Result<Client, Fault> {
+/// The connection that an address asks for. What is acknowledged on it is on the server's disk, whatever the server's own
+/// settings say.
+fn connected(address: Address, guard: &Guard) -> Result<Client, Fault> {
+    let mut server = answering(address, guard)?;
+    server.batch_execute("SET synchronous_commit = on").map_err(|error| guard.fault(&error))?;
+    Ok(server)
+}
+
+fn answering(Address { mut config, link }: Address, guard: &Guard) -> Result<Client, Fault> {
     if link == Link::Plain {
         return config.connect(NoTls).map_err(|error| guard.fault(&error));
     }
@@ -172,6 +188,7 @@ impl Store for Postgres {
                        WHERE number = $1 AND token = $4 AND events = $2 RETURNING number)
                    INSERT INTO events (call, place, at, event) SELECT number, $2, $3, $5 FROM held";
         let place = i64::from(place);
+        self.called()?;
         // Prepared once a call: each time would be one more way to the server and back.
         let statement = match self.append.take() {
             Some(statement) => statement,

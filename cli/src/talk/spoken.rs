@@ -84,7 +84,7 @@ pub(crate) fn yes_or_no(text: &str) -> Option<bool> {
 /// Whether a line says to go on, or to close; `None` for anything else.
 pub(crate) fn go_on_or_close(text: &str) -> Option<bool> {
     match bare(text).as_str() {
-        "go on" | "go" | "on" | "continue" | "carry on" => Some(true),
+        "go on" | "continue" | "carry on" => Some(true),
         "close" | "leave" | "quit" | "exit" => Some(false),
         _ => yes_or_no(text),
     }

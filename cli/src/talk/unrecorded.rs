@@ -42,6 +42,16 @@ impl Talk<'_> {
         goes_on
     }
 
+    /// All that was said is on record again, and this is how the call is found.
+    pub(crate) fn recorded_again(&mut self, how: String, again: String) {
+        self.seat.unrecorded = None;
+        self.keep(how, again);
+        let shown = self.screen.row(Label::loud("RECORD"), "All that was said is written down again.");
+        if let Err(error) = shown {
+            tracing::debug!(%error, "a call that is recorded again could not be told");
+        }
+    }
+
     fn asked_to_go_on(&mut self, call: &Call, why: &str) -> Result<bool, Stopped> {
         let warning = Label::signal(Signal::Warning);
         self.screen.gap()?;
@@ -52,13 +62,13 @@ impl Talk<'_> {
         }
         self.screen.row(
             Label::NONE,
-            "The call can go on without a record: nothing from here on is kept, all before it is. The note at the end \
-             says so; copy it off the screen.",
+            "The call can go on without a record: all before this is kept, and what is said from here on once it can \
+             be written down, which is tried at every answer. Till then, copy the note off the screen.",
         )?;
         let question = Question {
-            why: "what is said from here on is written down nowhere",
-            how: "make room on the disk, or see why the log cannot be written, in another window; then close, and \
-                  resume the call",
+            why: "what is said from here on is written down nowhere as long as the log cannot be written",
+            how: "make room on the disk, or see why the log cannot be written, in another window; what is said till \
+                  then is written down with the next answer",
             wanted: "go on, to go on without a record; or close, to close it here",
         };
         Ok(match self.decided(call, ["go on", "close"], question, spoken::go_on_or_close)? {

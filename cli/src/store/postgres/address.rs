@@ -18,7 +18,7 @@ const PATIENCE: Duration = Duration::from_secs(10);
 const MODES: &str = "disable, prefer, require, verify-ca or verify-full";
 
 /// How to reach a server, and what the way to it has to be.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Address {
     pub(super) config: Config,
     pub(super) link: Link,
