@@ -158,10 +158,10 @@ done in the last 30 days is not done a second time in vain.
 
 Where the log can be written no more in the middle of a call, it asks whether to
 go on without a record; the screen and the note then say from which question on
-nothing is recorded.
+nothing is recorded. Every answer tries again, and writes down what is behind.
 
 Exit codes: 0 the call came to an ending, 1 it was left open, 2 something could
-not be read or written, also where the call was gone on with unrecorded.";
+not be read or written, also where the call stayed unrecorded to its end.";
 
 const REPLAY_EXAMPLES: &str = "\
 Examples:

@@ -12,6 +12,7 @@ pub use coverage::Coverage;
 pub use of_call::Recorded;
 pub use play::{Player, Unanswered, Verdict, replay};
 
+use crate::call::{Call, DeedResult, Event};
 use crate::rulebook::{Answer, EndingId, FactId};
 use std::collections::BTreeMap;
 
@@ -42,10 +43,29 @@ pub struct Case {
     pub name: String,
     /// What it is about.
     pub about: Option<String>,
+    /// What earlier calls on the unit came to, oldest first: a repair that was done, or left for this visit; or that the
+    /// unit could not be proved dead, and that it was seen to.
+    pub earlier: Vec<(EndingId, DeedResult)>,
     /// What is found at first.
     pub answers: Layer,
     /// The endings it must reach, in order.
     pub ends: Vec<EndingId>,
     /// What is found once a deed of an ending is done; the n-th time, the n-th layer.
     pub after: BTreeMap<EndingId, Vec<Layer>>,
+}
+
+/// What an earlier call came to, and the word for it in a case.
+const EARLIER: [(DeedResult, &str); 2] = [(DeedResult::Done, "done"), (DeedResult::Later, "later")];
+
+fn earlier_word(result: DeedResult) -> Option<&'static str> {
+    EARLIER.iter().find(|(known, _)| *known == result).map(|(_, word)| *word)
+}
+
+impl Case {
+    /// Begins a call with what earlier ones on the unit came to.
+    pub fn begin(&self, call: &mut Call) {
+        for &(ending, result) in &self.earlier {
+            call.apply(Event::Earlier { ending, result, of: None });
+        }
+    }
 }

@@ -74,7 +74,7 @@ pub(super) fn on_unit(store: &mut dyn Store, unit: &str) -> Result<Vec<Record>, 
         match store.call(number) {
             Ok(record) => records.push(record),
             // What cannot be read of one call keeps nobody from the next.
-            Err(fault @ (Fault::Garbled { .. } | Fault::NoBeginning { .. })) => say(&fault.to_string()),
+            Err(fault) if fault.is_of_one_call() => say(&fault.to_string()),
             Err(fault) => return Err(fault),
         }
     }

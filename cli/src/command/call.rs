@@ -135,6 +135,7 @@ fn watch(book: &Arc<Rulebook>, path: &Path, arguments: &CallArguments) -> Result
     let mut talk = Talk::new(Box::new(anstream::stdout()), voice, units(talk), layout(talk));
     talk.greet(&title(&case))?;
     let mut call = Call::with_meter(Arc::clone(book), meter);
+    case.begin(&mut call);
     let ended = drive(&mut call, &mut talk);
     exit_code(talk.closed(ended))
 }

@@ -114,7 +114,8 @@ fn found(
             Picked::Maybe(number) => match store.call(number) {
                 Ok(record) if search.in_full(&record.listed, &record.events) => found.push(record.listed),
                 // Without the words, or forgotten since, or not to be read.
-                Ok(_) | Err(Fault::NoCall(_) | Fault::Garbled { .. } | Fault::NoBeginning { .. }) => {}
+                Ok(_) | Err(Fault::NoCall(_)) => {}
+                Err(fault) if fault.is_of_one_call() => {}
                 Err(fault) => return Err(fault.into()),
             },
         }

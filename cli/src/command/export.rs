@@ -41,7 +41,10 @@ pub(crate) fn run(arguments: &ExportArguments) -> Result<u8, Failure> {
         for number in numbers.into_iter().rev() {
             match store.call(number) {
                 Ok(record) => line(&mut out, &record)?,
-                Err(fault @ Fault::Garbled { .. }) => passed.push(fault),
+                // Of a log that is damaged, all that can be read is taken out.
+                Err(fault) if fault.is_of_one_call() || matches!(fault, Fault::Damaged { .. }) => {
+                    passed.push(fault)
+                }
                 // Forgotten since it was listed.
                 Err(Fault::NoCall(_)) => {}
                 Err(fault) => return Err(fault.into()),

@@ -45,7 +45,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ForgetArguments) -> Result<u
 fn which(store: &mut dyn Store, book: &Arc<Rulebook>, number: Number) -> Result<String, Failure> {
     let record = match store.call(number) {
         Ok(record) => record,
-        Err(Fault::NoBeginning { .. } | Fault::Garbled { .. } | Fault::Damaged { .. }) => {
+        Err(fault) if fault.is_of_one_call() || matches!(fault, Fault::Damaged { .. }) => {
             return Ok(format!("Call {number}, which cannot be read."));
         }
         Err(fault) => return Err(fault.into()),

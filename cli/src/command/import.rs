@@ -72,7 +72,7 @@ fn taken(store: &mut dyn Store, record: &Record, forgotten_too: bool) -> Result<
     let here = match store.call(number) {
         Ok(here) => here,
         // What cannot be read here cannot be compared.
-        Err(Fault::Garbled { .. } | Fault::NoBeginning { .. }) => return Ok(Came::Differs(number, 1)),
+        Err(fault) if fault.is_of_one_call() => return Ok(Came::Differs(number, 1)),
         Err(fault) => return Err(fault.into()),
     };
     if here.listed.opening != record.listed.opening {

@@ -125,7 +125,7 @@ pub(super) fn summed_up(
 ) -> Result<Option<(Summary, Keeping)>, Failure> {
     let record = match store.call(number) {
         Ok(record) => record,
-        Err(Fault::Garbled { .. } | Fault::NoBeginning { .. } | Fault::NoCall(_)) => return Ok(None),
+        Err(fault) if fault.is_of_one_call() || matches!(fault, Fault::NoCall(_)) => return Ok(None),
         Err(fault) => return Err(fault.into()),
     };
     let summary = match call(book, &record) {

@@ -62,8 +62,8 @@ pub(crate) enum Fault {
     Foreign { place: String, what: String },
     /// The file is cut short or damaged.
     #[error(
-        "the call log {place} is damaged: {why}. Move it aside, put back your last copy, or take in an export with: \
-         motorwright import FILE"
+        "the call log {place} is damaged: {why}. Save what can still be read with: motorwright export > FILE; then move \
+         the log aside, and put back your last copy, or take the file in with: motorwright import FILE"
     )]
     Damaged { place: String, why: String },
     /// A newer program wrote it.
@@ -119,10 +119,23 @@ pub(crate) enum Fault {
     /// An entry is no entry.
     #[error("call {number}, event {place}, cannot be read: {why}. The program that wrote it may be newer")]
     Garbled { number: Number, place: u32, why: String },
+    /// Entries of a call are gone.
+    #[error(
+        "call {number} should have {should} events, and only {found} can be read: the log is damaged there. Put back \
+         your last copy, or go on without this call: motorwright forget {number}"
+    )]
+    Short { number: Number, should: usize, found: usize },
     /// The rules are not those that it went by.
     #[error(
         "call {number}, event {place}: {why}. The rules have changed since; name those it went by with --rules, or \
          start from it with: motorwright again {number}"
     )]
     Rules { number: Number, place: u32, why: Unknown },
+}
+
+impl Fault {
+    /// Whether one call cannot be read, and others can.
+    pub(crate) const fn is_of_one_call(&self) -> bool {
+        matches!(self, Self::NoBeginning { .. } | Self::Garbled { .. } | Self::Short { .. })
+    }
 }

@@ -231,7 +231,7 @@ impl Store for Postgres {
             // Erased between the two, it is not damaged.
             self.held_by(number)?;
         }
-        row::record(listed, events, self.guard.name())
+        row::record(listed, events)
     }
 
     fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault> {

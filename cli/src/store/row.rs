@@ -72,12 +72,11 @@ pub(super) fn written(number: Number, place: i64, at: i64, event: &str) -> Resul
 }
 
 /// A call with its events, which were read after it: another seat may have written more since, and none fewer.
-pub(super) fn record(listed: Listed, mut events: Vec<Written>, place: &str) -> Result<Record, Fault> {
+pub(super) fn record(listed: Listed, mut events: Vec<Written>) -> Result<Record, Fault> {
     let (number, should) = (listed.number, usize::try_from(listed.events).unwrap_or(usize::MAX));
     let found = events.len();
     if found < should {
-        let why = format!("call {number} should have {should} events, and only {found} can be read");
-        return Err(Fault::Damaged { place: place.to_owned(), why });
+        return Err(Fault::Short { number, should, found });
     }
     events.truncate(should);
     Ok(Record { listed, events })

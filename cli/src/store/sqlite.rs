@@ -63,20 +63,28 @@ impl Sqlite {
         let found: Vec<(i64, i64, String)> = self.ask(|file| {
             let sql = "SELECT place, at, event FROM events WHERE call = ?1 ORDER BY place";
             let mut asked = file.prepare_cached(sql)?;
-            let rows = asked.query_map([number], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
+            let rows = asked.query_map([number], |row| Ok((row.get(0)?, row.get(1)?, text(row, 2)?)))?;
             rows.collect()
         })?;
         found.iter().map(|(place, at, event)| row::written(number, *place, *at, event)).collect()
     }
 }
 
+/// A text as it stands there: one that is damaged is told of where it is made sense of, with the call that it is of.
+fn text(row: &rusqlite::Row<'_>, column: usize) -> Sql<String> {
+    let found = row.get_ref(column)?;
+    Ok(found
+        .as_bytes_or_null()?
+        .map_or_else(String::new, |bytes| String::from_utf8_lossy(bytes).into_owned()))
+}
+
 fn listed(row: &rusqlite::Row<'_>) -> Sql<Row> {
     Ok(Row {
         number: row.get(0)?,
-        opening: row.get(1)?,
+        opening: text(row, 1)?,
         last: row.get(2)?,
         events: row.get(3)?,
-        summary: row.get(4)?,
+        summary: Some(text(row, 4)?).filter(|text| !text.is_empty()),
         seat: row.get(5)?,
         token: row.get(6)?,
         since: row.get(7)?,
@@ -167,7 +175,7 @@ impl Store for Sqlite {
             // Erased between the two, it is not damaged.
             self.held_by(number)?;
         }
-        row::record(listed, events, &self.guard.name())
+        row::record(listed, events)
     }
 
     fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault> {

@@ -20,6 +20,7 @@ impl Coverage {
     /// [`Halt`] if the case runs longer than any call may: a fault of the program, not of the case.
     pub fn add(&mut self, book: &Arc<Rulebook>, case: &Case) -> Result<(), Halt> {
         let mut call = Call::new(Arc::clone(book));
+        case.begin(&mut call);
         let ended = drive(&mut call, &mut Watched { player: Player::new(book, case), seen: self })?;
         self.walked(&call);
         self.endings.extend(ended.all().map(|reached| reached.ending));

@@ -12,6 +12,8 @@ pub(super) type LayerDoc = IndexMap<String, OneOrMany<Word>>;
 pub(super) struct CaseDoc {
     pub(super) case: Word,
     pub(super) about: Option<String>,
+    #[serde(default)]
+    pub(super) earlier: IndexMap<String, OneOrMany<Word>>,
     pub(super) answers: LayerDoc,
     pub(super) ends: OneOrMany<Word>,
     #[serde(default)]

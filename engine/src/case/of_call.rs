@@ -5,8 +5,8 @@ mod times;
 mod unsaid;
 
 use super::goes_on::goes_on;
-use super::{Case, replay};
-use crate::call::{Call, Event, Next, Purpose};
+use super::{Case, earlier_word, replay};
+use crate::call::{Call, DeedResult, Event, Next, Purpose};
 use crate::rulebook::{EndingId, FactId, Rulebook};
 use crate::source::is_unseen;
 use found::Found;
@@ -28,7 +28,8 @@ impl Case {
     pub fn found_in(call: &Call) -> Recorded {
         let mut unsaid = Unsaid::default();
         let (answers, after) = Found::of(call, &mut unsaid).into_layers(&mut unsaid);
-        let case = Self { name: String::new(), about: None, answers, ends: ends(call, &mut unsaid), after };
+        let (name, earlier) = (String::new(), earlier(call));
+        let case = Self { name, about: None, earlier, answers, ends: ends(call, &mut unsaid), after };
         unsaid.of_the_whole(call);
         Recorded { case, unsaid: unsaid.into_list() }
     }
@@ -46,12 +47,30 @@ impl Case {
         let (answers, after) = Found::of(call, &mut unsaid).into_layers(&mut unsaid);
         let name = one_line(name);
         let about = about.map(one_line).filter(|about| !about.is_empty());
-        let mut case = Self { name, about, answers, ends: ends(call, &mut unsaid), after };
+        let earlier = earlier(call);
+        let mut case = Self { name, about, earlier, answers, ends: ends(call, &mut unsaid), after };
         unsaid.of_the_whole(call);
         readable(call.book(), &mut case, &mut unsaid);
         played_back(call, &case, &mut unsaid);
         Recorded { case, unsaid: unsaid.into_list() }
     }
+}
+
+/// What the call began with of earlier ones on the unit.
+fn earlier(call: &Call) -> Vec<(EndingId, DeedResult)> {
+    let earlier = call.events().iter().take(began_with(call)).filter_map(|event| match event {
+        Event::Earlier { ending, result, .. } => earlier_word(*result).map(|_| (*ending, *result)),
+        _ => None,
+    });
+    earlier.collect()
+}
+
+/// How many events a call began with, before anything was asked: what earlier ones on the unit told, and came to.
+fn began_with(call: &Call) -> usize {
+    let carried = |event: &Event| {
+        matches!(event, Event::Earlier { .. } | Event::Told { purpose: Purpose::Unasked, .. })
+    };
+    call.events().iter().take_while(|event| carried(event)).count()
 }
 
 /// A text on one line, with nothing in it that cannot be seen.

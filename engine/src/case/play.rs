@@ -247,6 +247,7 @@ pub struct Verdict {
 /// [`Halt`] if the case runs longer than any call may: a fault of the program, not of the case.
 pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
     let mut call = Call::new(Arc::clone(book));
+    case.begin(&mut call);
     let mut player = Player::new(book, case);
     let ended = drive(&mut call, &mut player)?;
     let ok = ended.all().map(|reached| reached.ending).eq(case.ends.iter().copied());

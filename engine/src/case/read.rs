@@ -2,7 +2,8 @@
 
 use super::doc::{CaseDoc, LayerDoc};
 use super::goes_on::{goes_on, laid};
-use super::{Case, Layer};
+use super::{Case, EARLIER, Layer};
+use crate::call::DeedResult;
 use crate::finding::{Code, Findings, Reported, Said, clean, did_you_mean, quoted};
 use crate::gate::yaml::{OneOrMany, Word};
 use crate::gate::{Gated, Shaped};
@@ -68,6 +69,7 @@ impl Reader<'_> {
     /// The case, less what was reported.
     fn case(&mut self, doc: &CaseDoc, top: &At<'_>) -> Case {
         self.name(doc.case.as_str(), &top.key("case"));
+        let earlier = self.earlier(doc, &top.key("earlier"));
         let answers = self.layer(&doc.answers, &top.key("answers"));
         let ends = self.ends(&doc.ends, &top.key("ends"));
         let mut after: BTreeMap<EndingId, Vec<Layer>> = BTreeMap::new();
@@ -84,7 +86,8 @@ impl Reader<'_> {
             let layers = layers.collect();
             after.insert(ending, layers);
         }
-        Case { name: doc.case.as_str().to_owned(), about: doc.about.clone(), answers, ends, after }
+        let name = doc.case.as_str().to_owned();
+        Case { name, about: doc.about.clone(), earlier, answers, ends, after }
     }
 
     /// A case goes by the name of its file: what is said of one leads to the other.
@@ -101,6 +104,37 @@ impl Reader<'_> {
                 draft.help(format!("write `case: {}`, or give the file the name of the case", clean(stem))),
             );
         }
+    }
+
+    /// What earlier calls on the unit came to.
+    fn earlier(&mut self, doc: &CaseDoc, at: &At<'_>) -> Vec<(EndingId, DeedResult)> {
+        let mut earlier = Vec::new();
+        for (name, words) in &doc.earlier {
+            let at = at.key(name);
+            let Some(ending) = self.ending(name, &at.as_key()) else { continue };
+            let is_carried =
+                self.book.ending(ending).is_repair() || ending == self.book.roles().cannot_prove_dead;
+            if !is_carried {
+                let title = format!("of `{name}` no later call knows anything");
+                let draft = at.draft_key(Code::MisplacedKey, title);
+                self.findings.push(draft.help("delete it, or name a repair or reset"));
+                continue;
+            }
+            let many = words.as_slice().len() > 1;
+            for (index, word) in words.as_slice().iter().enumerate() {
+                let known = EARLIER.iter().find(|(_, known)| *known == word.as_str());
+                let Some((result, _)) = known else {
+                    let at = if many { at.index(index) } else { at };
+                    let title = format!("{} is nothing that an earlier call came to", quoted(word.as_str()));
+                    let help = "write `done`, or `later` for what was left for this visit; `[later, done]` where \
+                                somebody did it since";
+                    self.findings.push(at.draft(Code::BadValue, title).help(help));
+                    continue;
+                };
+                earlier.push((ending, *result));
+            }
+        }
+        earlier
     }
 
     fn ends(&mut self, words: &OneOrMany<Word>, at: &At<'_>) -> Vec<EndingId> {

@@ -2,10 +2,11 @@
 
 mod scalar;
 
-use super::{Case, Layer, Recorded};
+use super::{Case, Layer, Recorded, earlier_word};
 use crate::finding::clean;
 use crate::quantity::Quantity;
-use crate::rulebook::{Answer, Fact, FactId, Kind, Lasts, PowerNeed, Rulebook, Value};
+use crate::rulebook::{Answer, EndingId, Fact, FactId, Kind, Lasts, PowerNeed, Rulebook, Value};
+use indexmap::IndexMap;
 use scalar::{choice, one_or_list, quantity, running_text, word};
 
 impl Case {
@@ -22,6 +23,7 @@ impl Case {
     fn written(&self, book: &Rulebook) -> Vec<String> {
         let mut out = vec![format!("case: {}", word(&self.name))];
         out.extend(self.about.iter().map(|about| running_text("about", about)));
+        out.extend(self.earlier_written(book));
         out.extend(entry(book, "", "answers", &self.answers));
         let ends: Vec<String> = self.ends.iter().map(|id| word(&book.ending(*id).id)).collect();
         out.push(format!("ends: {}", one_or_list(&ends)));
@@ -39,6 +41,20 @@ impl Case {
             }
         }
         out
+    }
+}
+
+impl Case {
+    fn earlier_written(&self, book: &Rulebook) -> Vec<String> {
+        let mut all: IndexMap<EndingId, Vec<String>> = IndexMap::new();
+        for (ending, result) in &self.earlier {
+            all.entry(*ending).or_default().extend(earlier_word(*result).map(str::to_owned));
+        }
+        let rows = all
+            .iter()
+            .map(|(ending, words)| format!("  {}: {}", word(&book.ending(*ending).id), one_or_list(words)));
+        let head = (!all.is_empty()).then(|| "earlier:".to_owned());
+        head.into_iter().chain(rows).collect()
     }
 }
 

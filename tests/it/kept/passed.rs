@@ -37,17 +37,24 @@ fn a_call_whose_beginning_cannot_be_read_is_passed_over_and_named() {
 
 #[test]
 fn an_export_passes_over_a_call_with_an_event_that_cannot_be_read() {
-    let folder = tempfile::tempdir().unwrap();
-    let log = folder.path().join("calls.db");
-    for _ in 0..2 {
-        left_open(&log, &["none", "no run"]);
+    let unreadable = [
+        ("UPDATE events SET event = '{'", "call 1, event 1, cannot be read"),
+        ("UPDATE events SET event = CAST(x'7bff' AS TEXT)", "call 1, event 1, cannot be read"),
+        ("DELETE FROM events", "call 1 should have 2 events, and only 1 can be read"),
+    ];
+    for (damage, why) in unreadable {
+        let folder = tempfile::tempdir().unwrap();
+        let log = folder.path().join("calls.db");
+        for _ in 0..2 {
+            left_open(&log, &["none", "no run"]);
+        }
+        execute(&log, &format!("{damage} WHERE call = 1 AND place = 1"));
+        let (told, code) = said(on(&log).arg("export"));
+        assert!(code == Some(1) && told.contains(why), "{told}");
+        assert_eq!(told.lines().count(), 2, "{told}");
+        // One that is asked for by its number is not passed over.
+        refused(on(&log).args(["export", "1"]));
     }
-    execute(&log, "UPDATE events SET event = '{' WHERE call = 1 AND place = 1");
-    let (told, code) = said(on(&log).arg("export"));
-    assert!(code == Some(1) && told.contains("call 1, event 1, cannot be read"), "{told}");
-    assert_eq!(told.lines().count(), 2, "{told}");
-    // One that is asked for by its number is not passed over.
-    refused(on(&log).args(["export", "1"]));
 }
 
 #[test]

@@ -1,12 +1,13 @@
 //! How a case is written.
 
 use super::file;
-use crate::house::{BOOK, written};
+use crate::house::{BOOK, CASES, written};
 use crate::scene::fact;
-use engine::call::{Call, Event, Purpose};
-use engine::case::Case;
+use engine::call::{Call, DeedResult, Event, Purpose, drive};
+use engine::case::{Case, Player, Recorded, replay};
 use engine::quantity::Quantity;
 use engine::rulebook::{Answer, ChoiceSet, Value};
+use engine::source::Source;
 use std::sync::Arc;
 
 /// What is written of a case that says no more than this.
@@ -96,4 +97,47 @@ fn answers_that_no_fact_takes_are_left_out() {
     let recorded = Case::of_call(&call, "tampered", None);
     assert_eq!(recorded.case.answers.facts().count(), 0);
     file(&recorded);
+}
+
+/// What an earlier call came to is in the case of a callback, and its player begins with it.
+#[test]
+fn a_callback_is_a_case_that_begins_with_what_the_earlier_call_came_to() {
+    let shut = CASES.iter().find(|case| case.name == "two-registers-shut-in-the-study").unwrap();
+    let began_with: [(&str, &[DeedResult]); 2] =
+        [("open-registers", &[DeedResult::Done]), ("open-registers", &[DeedResult::Later, DeedResult::Done])];
+    for (ending, results) in began_with {
+        let ending = BOOK.ending_named(ending).unwrap();
+        let mut call = Call::new(Arc::clone(&BOOK));
+        for result in results {
+            call.apply(Event::Earlier { ending, result: *result, of: Some("call 7".to_owned()) });
+        }
+        let ended = drive(&mut call, &mut Player::new(&BOOK, shut)).unwrap();
+        let Recorded { case, unsaid } = Case::of_call(&call, "a callback", None);
+        assert_eq!(unsaid, Vec::<String>::new());
+        assert_eq!(case.earlier, results.iter().map(|result| (ending, *result)).collect::<Vec<_>>());
+        let text = case.to_yaml(&BOOK);
+        let words = results.iter().map(|result| if *result == DeedResult::Done { "done" } else { "later" });
+        let words: Vec<&str> = words.collect();
+        assert!(text.contains(words[0]) && text.contains("earlier:\n  open-registers: "), "{text}");
+        let read = Case::read(&BOOK, Source::new("a-callback.yaml", text.clone()).unwrap()).unwrap();
+        assert_eq!(read.earlier, case.earlier, "{text}");
+        let verdict = replay(&BOOK, &read).unwrap();
+        assert!(verdict.ok, "{text}");
+        assert_eq!(verdict.ended.last.ending, ended.last.ending, "{text}");
+    }
+}
+
+/// In mid-call it is not known before.
+#[test]
+fn what_is_said_of_earlier_work_in_mid_call_is_told_to_be_missing() {
+    let shut = CASES.iter().find(|case| case.name == "two-registers-shut-in-the-study").unwrap();
+    let mut call = Call::new(Arc::clone(&BOOK));
+    drive(&mut call, &mut Player::new(&BOOK, shut)).unwrap();
+    let ending = BOOK.ending_named("open-registers").unwrap();
+    call.apply(Event::Earlier { ending, result: DeedResult::Done, of: None });
+    let Recorded { case, unsaid } = Case::of_call(&call, "a callback", None);
+    assert!(
+        case.earlier.is_empty() && unsaid.iter().any(|text| text.contains("before the call")),
+        "{unsaid:?}"
+    );
 }

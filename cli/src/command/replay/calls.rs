@@ -93,7 +93,7 @@ fn rows(
             Ok(record) => rows.push((row, Some(record))),
             // Forgotten since it was listed.
             Err(Fault::NoCall(_)) => {}
-            Err(fault @ Fault::Garbled { .. }) => {
+            Err(fault) if fault.is_of_one_call() => {
                 rows.push((Row { why: Some(fault.to_string()), ..row }, None));
             }
             Err(fault) => return Err(fault.into()),

@@ -122,6 +122,13 @@ impl Guard {
     pub(super) fn fault(&self, error: &rusqlite::Error) -> Fault {
         let place = self.name();
         let why = error.to_string();
+        // What stands in a column and is none of its kind.
+        if matches!(
+            error,
+            rusqlite::Error::InvalidColumnType(..) | rusqlite::Error::FromSqlConversionFailure(..)
+        ) {
+            return Fault::Damaged { place, why };
+        }
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Fault::Full { place },
             Some(ErrorCode::ReadOnly | ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => {

@@ -60,8 +60,9 @@ impl Unsaid {
         if call.events().contains(&Event::Resumed) {
             self.say("the call was taken up again on another visit");
         }
-        if call.events().iter().any(|event| matches!(event, Event::Earlier { .. })) {
-            self.say("what an earlier call on the unit came to is not in it");
+        let mut said_since = call.events().iter().skip(super::began_with(call));
+        if said_since.any(|event| matches!(event, Event::Earlier { .. })) {
+            self.say("that work was done before the call, as was said in the course of it, is not in it");
         }
         if call.ledger().meter().is_some() {
             self.say("the readings were taken with the caller's own meter");
