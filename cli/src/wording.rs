@@ -1,6 +1,16 @@
 //! Lines of the rules in plain words, for whatever shows a tree.
 
-use engine::rulebook::{BandWay, ChoiceSet, Edge, Fact, Upper};
+use engine::rulebook::{BandWay, ChoiceSet, Edge, Fact, Line, Rulebook, Step, Upper};
+
+/// A branch in the words of its tree.
+pub(crate) fn branch(book: &Rulebook, step: &Step, line: Line) -> String {
+    match (line, step.means(line)) {
+        (_, Some(means)) => means.to_owned(),
+        (Line::TooClose, None) => "too close".to_owned(),
+        (_, None) if step.asks => format!("{} cannot be told", book.fact(step.fact).name),
+        (_, None) => format!("{} is not known", book.fact(step.fact).name),
+    }
+}
 
 /// A band, by its own upper end and the one below it.
 pub(crate) fn band(before: Option<&BandWay>, band: &BandWay, edge: impl Fn(&Edge) -> String) -> String {

@@ -31,6 +31,9 @@ pub const MOST_DEEP: usize = 64;
 /// Faults told of in one file before the rest of it is left alone.
 const MOST_TOLD: usize = 20;
 
+/// Keys that stand twice in a file before the rest of it is left alone: they are told of together.
+const MOST_TWICE: usize = 1_000;
+
 /// A source that is one plain YAML document with a mapping at its top. Cheap to clone.
 #[derive(Clone)]
 pub struct Gated {
@@ -111,7 +114,7 @@ impl std::fmt::Debug for Gated {
     }
 }
 
-fn too_many(source: &Source, at: usize) -> Draft {
-    let title = format!("{MOST_TOLD} faults so far: the rest of this file was not looked at");
+fn too_many(source: &Source, at: usize, faults: usize) -> Draft {
+    let title = format!("{faults} faults so far: the rest of this file was not looked at");
     Draft::at(Code::TooMany, Place::new(source.clone(), at..at + 1), title).help("mend these first")
 }

@@ -82,7 +82,8 @@ pub(crate) fn found(files: &[File]) -> Vec<Finding> {
     let sources: Result<Vec<_>, _> = files.iter().map(File::source).collect();
     match sources {
         Ok(sources) => {
-            let read = |source: &Source| source.name().ends_with(".yaml");
+            let read =
+                |source: &Source| Path::new(source.name()).extension().is_some_and(|end| end == "yaml");
             let (rules, others): (Vec<_>, Vec<_>) = sources.into_iter().partition(read);
             [left_unread(&others), check_rules(rules).findings].concat()
         }

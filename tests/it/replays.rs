@@ -36,6 +36,17 @@ fn a_case_that_differs_is_named_with_what_it_leaves_open_and_how_to_watch_it() {
     assert!(shown.ends_with("\n1 case: 0 agree, 1 differs\n"), "{shown}");
 }
 
+/// What is not in a case may have nothing to do with it: the lines that led elsewhere are what to look at.
+#[test]
+fn a_case_that_differs_is_shown_with_the_lines_that_led_elsewhere() {
+    let case = |ends: &str| format!("case: led\nanswers: {{fault: trips}}\nends: {ends}\n");
+    let shown = replayed_at_the_pond("led", &case("clear-impeller"));
+    let led =
+        "\nCASE: led to `low-supply` by\n  pump: danger: it is safe to go on\n  pump: fault: it may be wet\n";
+    assert!(shown.contains(led), "{shown}");
+    assert!(!replayed_at_the_pond("led", &case("low-supply")).contains("led to"));
+}
+
 #[test]
 fn one_case_that_agrees_is_one_case() {
     let case = root().join("cases/no-run/breaker-left-off-after-the-move.yaml");

@@ -193,6 +193,8 @@ fn rules_that_lack_the_faults_endings_are_told_so() {
     let (shown, _, _) =
         trial(&["--rules", rules.to_str().unwrap(), "--faults", "filter-dirty", "--count", "2"]);
     assert!(shown.contains("These rules have no ending that is right for: filter-dirty."), "{shown}");
+    let unsaid = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(unsaid.contains(" what the rules do then was not tried: no_water, hums."), "{shown}");
 }
 
 /// As calls come: most units have one fault, some none or two, and each call is the one that a list shows.

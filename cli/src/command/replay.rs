@@ -8,7 +8,9 @@ use crate::args::ReplayArguments;
 use crate::failure::{DISAGREES, Failure, OK};
 use crate::files;
 use crate::harmless::harmless;
+use crate::wording;
 use comfy_table::{Table, presets};
+use engine::call::Passed;
 use engine::case::{Case, Unanswered, Verdict, replay};
 use engine::finding::Findings;
 use engine::rulebook::{Answer, EndingId, FactId, RelationId, Rulebook};
@@ -157,9 +159,13 @@ fn table(rows: &[Row<'_>]) -> Table {
     table
 }
 
+/// Steps before an ending that are shown of a case that differs.
+const MOST_LED: usize = 3;
+
 /// Where a case that differs stands, what it leaves open, and how to watch it.
 fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, case: &Case, verdict: &Verdict) -> String {
     let path = harmless(&path.display().to_string());
+    let led = verdict.led.as_ref().map_or(String::new(), |(ending, trail)| led(book, &path, *ending, trail));
     let missing: Vec<String> = verdict.unanswered.iter().map(|missing| unsaid(book, *missing)).collect();
     let missing = if missing.is_empty() {
         "everything that was asked is in it".to_owned()
@@ -171,7 +177,22 @@ fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, case: &Case, verd
     let no_answer =
         verdict.not_an_answer.map(|ending| format!("\n{path}: {}", no_answer(book, case, ending)));
     let no_answer = no_answer.unwrap_or_default();
-    format!("{path}: {missing}{no_answer}\nwatch it: motorwright call --answers {path}{rules}")
+    format!("{led}{path}: {missing}{no_answer}\nwatch it: motorwright call --answers {path}{rules}")
+}
+
+/// The lines that led to another ending than a case has, the last ones: one of them, or the case, is wrong.
+fn led(book: &Rulebook, path: &str, ending: EndingId, trail: &[Passed]) -> String {
+    let steps: Vec<String> = trail
+        .iter()
+        .skip(trail.len().saturating_sub(MOST_LED))
+        .map(|passed| {
+            let step = book.step(passed.step);
+            let tree = &book.tree(step.tree).id;
+            format!("\n  {tree}: {}: {}", step.id, harmless(&wording::branch(book, step, passed.line)))
+        })
+        .collect();
+    let to = &book.ending(ending).id;
+    if steps.is_empty() { String::new() } else { format!("{path}: led to `{to}` by{}\n", steps.concat()) }
 }
 
 /// What was asked and is not in a case, or the other way round, and behind which repair it has to be.

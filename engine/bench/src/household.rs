@@ -19,7 +19,11 @@ const MOST_UNDONE: u32 = 20;
 const MOST_HIDDEN: f64 = 10.0;
 
 /// What the caller says is wrong: a choice of the catalogue's fact.
-pub(crate) type Complaint = &'static str;
+pub type Complaint = &'static str;
+
+/// All that a caller may say.
+pub const COMPLAINTS: [Complaint; 7] =
+    ["no_run", "trips", "wrong_rotation", "low_airflow", "too_noisy", "wrong_link", "start_up"];
 
 /// A unit with its faults, and what the caller says of it.
 #[derive(Clone, Debug)]

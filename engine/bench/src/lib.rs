@@ -70,6 +70,8 @@ pub use technician::Care;
 
 pub use fault::Fault;
 
+pub use household::{COMPLAINTS, Complaint};
+
 pub use unmodelled::UNMODELLED;
 
 #[cfg(test)]

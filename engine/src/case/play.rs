@@ -2,8 +2,8 @@
 
 use super::{Case, Layer};
 use crate::call::{
-    Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Prompt, Purpose, Refusal, Reply, StepResult,
-    Stop, Towards, Wants, drive,
+    Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Passed, Prompt, Purpose, Refusal, Reply,
+    StepResult, Stop, Towards, Wants, drive,
 };
 use crate::rulebook::{
     Answer, EndingId, EndingKind, FactId, Line, PowerStepKind, RelationId, Rulebook, Value,
@@ -21,6 +21,8 @@ pub struct Player<'c> {
     unasked: VecDeque<Reply>,
     unanswered: Vec<Unanswered>,
     broken: Vec<RelationId>,
+    /// By which lines the rules led to each ending that was agreed to, the first time.
+    led: BTreeMap<EndingId, Vec<Passed>>,
 }
 
 impl<'c> Player<'c> {
@@ -34,6 +36,7 @@ impl<'c> Player<'c> {
             unasked: VecDeque::new(),
             unanswered: Vec::new(),
             broken: Vec::new(),
+            led: BTreeMap::new(),
         };
         player.tell_unasked(book, &case.answers, false);
         player
@@ -179,7 +182,10 @@ impl Answerer for Player<'_> {
                 }
                 Reply::Insist
             }
-            Wants::Consent { .. } => Reply::Deed(DeedResult::Now),
+            Wants::Consent { ending } => {
+                self.led.entry(*ending).or_insert_with(|| call.walk().trail);
+                Reply::Deed(DeedResult::Now)
+            }
             Wants::Deed { .. } => Reply::Deed(DeedResult::Done),
         })
     }
@@ -228,6 +234,9 @@ pub struct Verdict {
     pub lockouts: u32,
     /// Minutes for everything.
     pub minutes: f64,
+    /// Where it does not end as it must: the first ending that is another, or the last, with the lines that led to it;
+    /// none where no line did.
+    pub led: Option<(EndingId, Vec<Passed>)>,
     /// What was asked for and is not in the case.
     pub unanswered: Vec<Unanswered>,
     /// The in-order ending that the rules led to, and that could not stand: it does not answer the complaint, and the
@@ -252,9 +261,11 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
     let ended = drive(&mut call, &mut player)?;
     let ok = ended.all().map(|reached| reached.ending).eq(case.ends.iter().copied());
     let not_an_answer = not_an_answer(&call, &ended, &player.unanswered);
+    let led = (!ok).then(|| led(&call, &ended, case, player.led));
     Ok(Verdict {
         ended,
         ok,
+        led,
         asked: call.tally().asked,
         lockouts: call.power().lockouts(),
         minutes: call.tally().minutes,
@@ -264,6 +275,20 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
         not_an_answer,
         broken: player.broken,
     })
+}
+
+/// Where a call went another way than its case, and by which lines.
+fn led(
+    call: &Call,
+    ended: &Ended,
+    case: &Case,
+    mut led: BTreeMap<EndingId, Vec<Passed>>,
+) -> (EndingId, Vec<Passed>) {
+    let mut pairs = ended.all().zip(case.ends.iter().map(Some).chain(std::iter::repeat(None)));
+    let other = pairs.find(|(reached, due)| Some(&reached.ending) != *due);
+    let ending = other.map_or(ended.last.ending, |(reached, _)| reached.ending);
+    let last = || Some(call.walk()).filter(|walk| walk.stop == Stop::End(ending)).map(|walk| walk.trail);
+    (ending, led.remove(&ending).or_else(last).unwrap_or_default())
 }
 
 /// What a case states to begin with, and no question of the call asked for.

@@ -55,7 +55,7 @@ pub(super) fn read<T: DeserializeOwned>(gated: &Gated) -> Shaped<T> {
         };
         if findings.len() >= MOST_TOLD {
             let at = gated.place(&fault.pointer(), On::Key).span().start;
-            break Err(findings.push(too_many(gated.source(), at)));
+            break Err(findings.push(too_many(gated.source(), at, MOST_TOLD)));
         }
         if !cuts.add(&fault) {
             break Err(said);

@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use super::events::{Events, Kind, Tick, Written};
 use super::syntax::{self, Broken};
-use super::{MOST_DEEP, MOST_TOLD, too_many};
+use super::{MOST_DEEP, MOST_TOLD, MOST_TWICE, too_many};
 use crate::finding::{Code, Draft, Findings, Place, Reported, clean, quoted};
 use crate::parsed::blank;
 use crate::source::{Source, is_unseen};
@@ -24,8 +24,9 @@ pub(super) fn top_keys(source: &Source) -> Result<Vec<String>, Reported> {
                 Flow::Stop
             }
         };
-        if walk.findings.len() >= MOST_TOLD {
-            walk.findings.push(too_many(source, walk.last));
+        if walk.findings.len() >= MOST_TOLD || walk.twice >= MOST_TWICE {
+            let faults = walk.findings.len().max(walk.twice);
+            walk.findings.push(too_many(source, walk.last, faults));
             break;
         }
         if matches!(flow, Flow::Stop) {
@@ -57,10 +58,17 @@ enum Frame<'s> {
     List,
     Mapping {
         keys: HashMap<Cow<'s, str>, Range<usize>>,
-        /// Keys that were there already, each with where it was first.
-        again: Vec<(Range<usize>, Range<usize>)>,
+        /// Keys that were there already: the first few, and how many there are.
+        again: (Vec<Again<'s>>, usize),
         turn: Turn,
     },
+}
+
+/// A key that is there already: where it stands again, and where it was first.
+struct Again<'s> {
+    key: Cow<'s, str>,
+    span: Range<usize>,
+    first: Range<usize>,
 }
 
 /// What a mapping waits for.
@@ -90,12 +98,14 @@ struct Walk<'s> {
     begun: bool,
     /// Where the present event is.
     last: usize,
+    /// How many keys stand twice.
+    twice: usize,
 }
 
 impl<'s> Walk<'s> {
     fn of(source: &'s Source) -> Self {
         let (findings, frames, brackets) = (Findings::new(), Vec::new(), Vec::new());
-        Self { source, findings, frames, brackets, top: Vec::new(), begun: false, last: 0 }
+        Self { source, findings, frames, brackets, top: Vec::new(), begun: false, last: 0, twice: 0 }
     }
 
     fn step(&mut self, tick: Tick<'s>) -> Flow {
@@ -118,7 +128,7 @@ impl<'s> Walk<'s> {
             Kind::Scalar { text, written } => self.scalar(text, written, tick.span),
             Kind::List { block } => return self.open(Frame::List, block, tick.span),
             Kind::Mapping { block } => {
-                let frame = Frame::Mapping { keys: HashMap::new(), again: Vec::new(), turn: Turn::Key };
+                let frame = Frame::Mapping { keys: HashMap::new(), again: (Vec::new(), 0), turn: Turn::Key };
                 return self.open(frame, block, tick.span);
             }
             Kind::Close => {
@@ -133,7 +143,7 @@ impl<'s> Walk<'s> {
 
     fn close(&mut self, frame: Frame<'s>) {
         if let Frame::Mapping { again, .. } = frame {
-            self.twice(&again);
+            self.tell_twice(&again.0, again.1);
         }
     }
 

@@ -52,13 +52,13 @@ pub(super) fn lines(source: &Source, faults: &[Finding]) -> Vec<Alike> {
         let text = source.line_text(at + 1);
         let line = Line::of(text);
         above.retain(|above| above.depth < line.depth || !line.says());
-        let faulty = || faults.iter().any(|fault| fault.place().line() == at + 1);
+        let is_wrong = || faults.iter().any(|fault| fault.place().line() == at + 1);
         // Below a key with text behind it, or one that begins a block of text, a line goes on with the text.
         let begins = above.last().is_none_or(|above| above.value().is_empty());
         found.extend(
             blank(at, text)
                 .or_else(|| dash(at, line).filter(|_| begins))
-                .or_else(|| quote(at, text, line).filter(|_| faulty())),
+                .or_else(|| quote(at, text, line).filter(|_| is_wrong())),
         );
         if line.says() {
             above.push(line);
@@ -70,7 +70,9 @@ pub(super) fn lines(source: &Source, faults: &[Finding]) -> Vec<Alike> {
 /// What is said of such lines: one finding a sign.
 pub(super) fn drafts(source: &Source, lines: &[Alike]) -> Vec<Draft> {
     let mut by_sign: BTreeMap<char, Vec<&Alike>> = BTreeMap::new();
-    lines.iter().for_each(|line| by_sign.entry(line.sign).or_default().push(line));
+    for line in lines {
+        by_sign.entry(line.sign).or_default().push(line);
+    }
     let place = |line: &Alike| {
         let start = source.line_span(line.new.line + 1).start + line.at;
         Place::new(source.clone(), start..start + line.sign.len_utf8())

@@ -260,10 +260,17 @@ impl Resolver<'_> {
                 let draft = at.key("station").draft(Code::UnknownId, format!("unknown station `{name}`"));
                 Err(self.say(draft.help(format!("expected {}", listed(&names)))))
             }
-            None if inside => Err(self.say(
-                at.draft_key(Code::MissingKey, "a live reading behind the panel without a `station`")
-                    .help("say where its leads would be fitted"),
-            )),
+            None if inside => {
+                let title =
+                    "this makes it a live reading behind the panel, and no `station` says where its leads go";
+                let help = if doc.choices.is_some() {
+                    "make it `power: dead`, as what is looked at or felt in there; or, where it is read live, say \
+                     `station:`"
+                } else {
+                    "say by `station:` where its leads would be fitted; or make it `power: dead`, where it is read so"
+                };
+                Err(self.say(at.key("power").draft(Code::MissingKey, title).help(help)))
+            }
             None => Ok(None),
         }
     }

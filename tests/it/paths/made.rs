@@ -140,9 +140,10 @@ impl Made {
         let of = ["m0", "m1", "rated_volts"][self.below(3)];
         let shares = of != fact && self.one_in(2);
         let many = 1 + self.below(3);
-        // The working never comes to more than what lies between its readings, and an edge beyond that is refused.
-        let most = if fact == "w0" { 18 } else { 19 };
-        let edges: BTreeSet<usize> = (0..many).map(|_| 1 + self.below(most)).collect();
+        // An edge beyond what a fact comes to is refused: readings begin at 2 V at the latest, and the working never comes
+        // to more than what lies between them.
+        let least = if fact == "w0" { 1 } else { 2 };
+        let edges: BTreeSet<usize> = (0..many).map(|_| least + self.below(18)).collect();
         let edges = edges.into_iter().map(|edge| {
             let word = if self.one_in(2) { "below" } else { "up to" };
             if shares { format!("{word}: {} % of {of}", edge * 10) } else { format!("{word}: {edge} V") }

@@ -2,9 +2,10 @@
 
 use crate::command::replay;
 use crate::failure::Failure;
+use crate::wording;
 use comfy_table::{CellAlignment, Table, presets};
 use engine::case::Coverage;
-use engine::rulebook::{EndingId, Line, Rulebook, Step, StepId, Way};
+use engine::rulebook::{EndingId, Rulebook, Step, StepId, Way};
 use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::PathBuf;
@@ -36,7 +37,7 @@ pub(super) fn show(
                     counted.ending(ending, covered.has_ending(ending));
                 }
                 if !covered.has(id, line) {
-                    open.push(format!("{}: {}: {}", tree.id, step.id, said(book, step, line)));
+                    open.push(format!("{}: {}: {}", tree.id, step.id, wording::branch(book, step, line)));
                 }
             }
         }
@@ -71,16 +72,6 @@ pub(super) fn show(
 
 fn steps(book: &Rulebook) -> impl Iterator<Item = (StepId, &Step)> {
     book.step_ids().map(|id| (id, book.step(id)))
-}
-
-/// A branch in the words of its tree.
-fn said(book: &Rulebook, step: &Step, line: Line) -> String {
-    match (line, step.means(line)) {
-        (_, Some(means)) => means.to_owned(),
-        (Line::TooClose, None) => "too close".to_owned(),
-        (_, None) if step.asks => format!("{} cannot be told", book.fact(step.fact).name),
-        (_, None) => format!("{} is not known", book.fact(step.fact).name),
-    }
 }
 
 /// How many there are, and how many of them are walked.

@@ -7,8 +7,8 @@ use crate::command::share::Share;
 use crate::command::spread::half;
 use crate::harmless::harmless;
 use bench::trial::{Trial, Verdict};
-use bench::{Care, Fault};
-use engine::rulebook::{EndingId, Rulebook};
+use bench::{COMPLAINTS, Care, Fault};
+use engine::rulebook::{Choice, EndingId, Rulebook};
 use std::path::Path;
 
 /// So many of what was missed are named.
@@ -144,6 +144,17 @@ pub(super) fn notes(book: &Rulebook, plan: &Plan, figures: &Figures) -> Vec<Stri
         notes.push(harmless(&format!(
             "The model knows nothing of these facts; it was answered that they cannot be taken: {}.",
             facts.join(", ")
+        )));
+    }
+    let complaint = book.fact(book.roles().complaint);
+    let unsaid = |choice: &&Choice| !COMPLAINTS.contains(&choice.id.as_str());
+    let unsaid: Vec<&str> =
+        complaint.choices().iter().filter(unsaid).map(|choice| choice.id.as_str()).collect();
+    if !unsaid.is_empty() {
+        notes.push(harmless(&format!(
+            "No caller of a simulated unit says this, since no fault of it shows so; what the rules do then was not \
+             tried: {}.",
+            unsaid.join(", ")
         )));
     }
     if figures.not_made > 0 {

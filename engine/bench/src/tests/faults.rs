@@ -6,7 +6,7 @@ use crate::chance::Chance;
 use crate::control::CallFor;
 use crate::deed;
 use crate::fault::Fault;
-use crate::household::Callback;
+use crate::household::{COMPLAINTS, Callback};
 use crate::ranges;
 use crate::read::{Reading, read};
 use crate::unit::Unit;
@@ -83,6 +83,7 @@ fn people_would_call_about_every_fault_but_a_few() {
             let unit = &callback.unit;
             !unit.shows().is_empty() || !unit.dangers.is_empty()
         };
+        assert!(callbacks(fault, 10).all(|callback| COMPLAINTS.contains(&callback.complaint)));
         let count = callbacks(fault, 10).filter(noticed).count();
         if SILENT.contains(&fault.id()) {
             assert!(

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::ops::Range;
 
-use super::{Frame, Walk, first_character};
+use super::{Again, Frame, Walk, first_character};
 use crate::finding::{Code, Draft, Place, quoted};
 use crate::gate::events::Written;
 use crate::gate::syntax;
@@ -59,24 +59,24 @@ impl<'s> Walk<'s> {
             keys.insert(text, span);
             self.findings.push(draft);
         } else {
-            again.push((span, first));
+            self.twice += 1;
+            again.1 += 1;
+            if again.0.len() <= MOST_SHOWN {
+                again.0.push(Again { key: text, span, first });
+            }
         }
     }
 
     /// Tells of the keys that stand twice in a mapping that is at its end: where there are many, it is a copy.
-    pub(super) fn twice(&mut self, again: &[(Range<usize>, Range<usize>)]) {
-        let Some(((span, first), others)) = again.split_first() else { return };
+    pub(super) fn tell_twice(&mut self, again: &[Again<'s>], count: usize) {
+        let Some((Again { key, span, first }, others)) = again.split_first() else { return };
         let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
-        let key = self.written(span);
-        let (title, help) = if others.is_empty() {
+        let key = quoted(key);
+        let (title, help) = if count == 1 {
             let help = "keep one of the two; or give the second the name it should have";
             (format!("the key {key} stands here twice"), help)
         } else {
-            let keys = if others.len() == 1 {
-                "1 more key".to_owned()
-            } else {
-                format!("{} more keys", others.len())
-            };
+            let keys = if count == 2 { "1 more key".to_owned() } else { format!("{} more keys", count - 1) };
             let help =
                 "keep one of the two; or put the copy in a file of its own, and give its parts other names";
             (format!("the key {key} stands here twice, and so do {keys} behind it: is it a copy?"), help)
@@ -84,8 +84,7 @@ impl<'s> Walk<'s> {
         let draft = Draft::at(Code::DuplicateKey, place(span), title)
             .also_at(place(first), "first written here")
             .help(help);
-        let more = others.iter().take(MOST_SHOWN);
-        let draft = more.fold(draft, |draft, (span, _)| draft.also_at(place(span), "here too"));
+        let draft = others.iter().fold(draft, |draft, other| draft.also_at(place(&other.span), "here too"));
         self.findings.push(draft);
     }
 
