@@ -12,10 +12,19 @@ use std::time::{Duration, Instant};
 enum By {
     /// The call took it as live in this conversation.
     Here,
-    /// The record of the call says so.
+    /// The record of this call, or of another on the unit, says so.
     Record,
     /// A live reading was told unasked: when it was taken, nobody said.
     Word,
+}
+
+impl By {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Here | Self::Word => "in this call",
+            Self::Record => "by the record of its calls",
+        }
+    }
 }
 
 /// When a unit was last live, as far as it is known.
@@ -96,7 +105,7 @@ impl Talk<'_> {
     /// Why the unit cannot have been off for so long.
     pub(super) fn cannot_be(&self, told: Duration, wait: Duration) -> Option<String> {
         let last = self.live_within(told)?;
-        last.is_sure(wait).then(|| clock::was_on(told, last.since()))
+        last.is_sure(wait).then(|| clock::was_on(told, last.since(), last.by.words()))
     }
 
     /// Asks once more where somebody's word, or the record, has it live since: for how long it was off then.
@@ -112,7 +121,7 @@ impl Talk<'_> {
             );
             (say, told)
         } else {
-            (format!("It was on in this call at {when}. Is it off and locked since then?"), ago)
+            (format!("It was on {} at {when}. Is it off and locked since then?", last.by.words()), ago)
         };
         let question = Question {
             why: "the motor's stored charge falls only from when the last supply was switched off",
