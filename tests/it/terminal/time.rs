@@ -124,3 +124,17 @@ fn an_answer_that_can_be_told_at_once_is_taken_at_once() {
     terminal.line("yes");
     assert!(terminal.fresh().contains("motor runs: yes"), "{}", terminal.screen());
 }
+
+#[test]
+fn the_first_time_that_is_told_for_the_wait_is_doubted_where_the_lock_out_was_only_just_begun() {
+    let mut terminal =
+        Window::of(80).rows(60).call(&["none", "no run", "115", "other", "tripped", "1", "5", "done"]);
+    terminal.line("90 minutes");
+    let asked = terminal.fresh();
+    assert!(asked.contains("The lock-out was begun in this call at"), "{asked}");
+    terminal.line("no");
+    assert!(terminal.fresh().contains("with everything locked off"), "{}", terminal.screen());
+    terminal.line("90 minutes");
+    terminal.line("yes");
+    assert!(terminal.fresh().contains(", as told"), "{}", terminal.screen());
+}
