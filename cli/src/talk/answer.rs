@@ -213,8 +213,12 @@ pub(crate) fn meant(fact: &Fact, text: &str) -> Option<usize> {
     with.next().filter(|_| with.next().is_none())
 }
 
-/// The one choice that a line is offered, where it is no choice itself.
+/// The one choice that a line is offered, where it is no choice itself, and not too short to be one of several.
 pub(crate) fn offered_alone(fact: &Fact, text: &str) -> Option<ChoiceSet> {
+    let begun = plain(text);
+    if begun.len() < LATER || !matching(fact, |id| starts(id, &begun)).is_empty() {
+        return None;
+    }
     let near = nearest::choices(fact, text);
     let alone = if let [at] = near[..] { Some(at) } else { None };
     alone.or_else(|| meant(fact, text).filter(|_| near.is_empty())).map(ChoiceSet::only)
