@@ -280,7 +280,9 @@ fn a_unit_that_cannot_be_proved_dead_a_second_time_is_handed_over_without_power(
 fn what_could_not_be_proved_dead_stays_so_for_the_next_call_until_it_is_proved_or_seen_to() {
     let carried = |calls: &[&Scene]| {
         let mut carried = Carried::default();
-        calls.iter().for_each(|scene| carried.proving_dead(&scene.call, "call 1"));
+        for scene in calls {
+            carried.proving_dead(&scene.call, "call 1");
+        }
         carried
     };
     let untouched = wrong_link(&[]);

@@ -150,6 +150,26 @@ fn correct_names_the_fact_in_plain_words_and_offers_near_ones() {
 }
 
 #[test]
+fn what_comes_near_to_one_choice_is_asked_back_and_taken_by_a_yes() {
+    for (line, choice) in [("nosiy", "too noisy"), ("weak air", "low airflow")] {
+        let (shown, _) = after(&["none"], &[line]);
+        let asked = last(&shown, "AGAIN");
+        assert!(asked.contains(choice) && asked.ends_with("; or yes, for that one"), "{asked}");
+        assert!(!shown.contains("complaint: "), "nothing is taken: {shown}");
+        let (shown, _) = after(&["none"], &[line, "why", "yea"]);
+        assert!(rows(&shown, "NOTED").contains(&format!("complaint: {choice}")), "{shown}");
+        // It holds for the next word only.
+        let (shown, _) = after(&["none"], &[line, "none of that", "yes"]);
+        assert!(!shown.contains("complaint: "), "{shown}");
+    }
+    // No danger is taken so, nor anything where yes is an answer of its own.
+    let (shown, _) = after(&[], &["shcok", "yes"]);
+    assert!(!shown.contains("danger seen: "), "{shown}");
+    let (shown, _) = after(&TO_THE_BREAKER, &["no idea"]);
+    assert_eq!(last(&shown, "NOTED"), "breaker position: cannot be told");
+}
+
+#[test]
 fn cannot_is_an_answer_in_any_spelling() {
     for word in ["cannot", "can't", "cant", "can\u{2019}t tell"] {
         let (shown, _) = after(&TO_THE_BREAKER, &[word]);

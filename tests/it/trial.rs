@@ -41,6 +41,25 @@ fn the_same_seed_makes_the_same_calls_on_any_number_of_threads() {
     assert_ne!(other.replace("\"seed\":2", "\"seed\":1"), one, "another seed, other calls");
 }
 
+#[test]
+fn plainly_every_row_of_a_table_is_a_line_with_its_headings() {
+    let (shown, _, _) = trial(&["--count", "6", "--plain"]);
+    assert!(
+        shown.lines().any(|line| line.starts_with("a call took: ") && line.contains("; median: ")),
+        "{shown}"
+    );
+    assert!(
+        shown.lines().any(|line| line.starts_with("put in: ") && line.contains("; ended in: ")),
+        "{shown}"
+    );
+    assert!(!shown.lines().any(|line| line.trim_start().contains("  ")), "no columns: {shown}");
+    let (listed, _, _) = trial(&["--faults", "list", "--plain"]);
+    assert!(
+        listed.lines().all(|line| line.starts_with("fault: ") && line.contains("; because: ")),
+        "{listed}"
+    );
+}
+
 /// Fewer calls are the first of more: a number that was told stays good.
 #[test]
 fn a_call_is_its_number_whatever_else_is_made() {

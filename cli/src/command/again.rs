@@ -6,12 +6,13 @@ use crate::args::AgainArguments;
 use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
-use crate::talk::{OtherCall, Stopped, Talk, in_short, work_left};
+use crate::talk::{OtherCall, Stopped, Talk, in_short, puts_on, work_left};
 use engine::call::{Call, Event, Next};
-use engine::record::{Carried, Summary};
+use engine::record::{Carried, Names, Summary};
 use engine::rulebook::Rulebook;
 use std::path::Path;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 /// How many earlier calls on a unit are looked at.
 const MOST: u32 = 20;
@@ -131,6 +132,7 @@ pub(super) fn start(
     if !asking.yes && !goes_on(&mut talk, book, &call, &calls.all)? {
         return Ok(DISAGREES);
     }
+    power_was_on(&mut talk, book, &calls.all);
     not_proved_dead(&mut carried, &mut talk, (book, &call), &calls.all, asking.yes)?;
     let mut keeper = Keeper::begin(store, beside, book, &opening)?;
     for event in carried.into_events(book) {
@@ -141,7 +143,29 @@ pub(super) fn start(
         format!(", on the unit of call {} of {}", last.number, last.opening.at)
     });
     let title = format!("Call {}{of}{on}.", keeper.number());
-    lead_on(call, keeper, talk, &Begun { title: &title, warnings: &warnings, lines: &lines, power_on: None })
+    lead_on(call, keeper, talk, &Begun { title: &title, warnings: &warnings, lines: &lines })
+}
+
+/// Tells the conversation how long ago the unit was live at the latest, by the record of the calls on it: nothing was off
+/// for longer, whoever says so.
+pub(super) fn power_was_on<'r>(
+    talk: &mut Talk<'_>,
+    book: &Rulebook,
+    calls: impl IntoIterator<Item = &'r Record>,
+) {
+    let now = When::now();
+    if let Some(before) = calls.into_iter().filter_map(|record| since_power_on(book, record, now)).min() {
+        talk.power_was_on(Instant::now(), before);
+    }
+}
+
+/// How long ago the record has power put on; nothing where it never was. By a clock that went backwards it was just now.
+fn since_power_on(book: &Rulebook, record: &Record, now: When) -> Option<Duration> {
+    let names = Names::of(book);
+    let mut newest_first = record.events.iter().rev();
+    let on =
+        newest_first.find(|written| names.read(&written.event).is_ok_and(|event| puts_on(book, &event)))?;
+    Some(Duration::from_millis(u64::try_from(now.millis() - on.at.millis()).unwrap_or(0)))
 }
 
 /// Takes over where a call on the unit could not prove it dead, newest first, and asks whether that was seen to since.

@@ -15,7 +15,6 @@ use engine::rulebook::Rulebook;
 use engine::source::Source;
 use std::path::Path;
 use std::sync::Arc;
-use std::time::{Duration, Instant};
 
 pub(crate) fn run(
     book: &Arc<Rulebook>,
@@ -50,6 +49,7 @@ pub(crate) fn run(
     if !arguments.yes && !again::goes_on(&mut talk, book, &call, &earlier)? {
         return Ok(DISAGREES);
     }
+    again::power_was_on(&mut talk, book, &earlier);
     let mut carried = Carried::default();
     again::not_proved_dead(&mut carried, &mut talk, (book, &call), &earlier, arguments.yes)?;
     let opening = keep::opening(book, rules, unit, meter);
@@ -86,8 +86,6 @@ pub(super) struct Begun<'b> {
     pub(super) warnings: &'b [String],
     /// What is told of before.
     pub(super) lines: &'b [String],
-    /// How long ago power was put on in it.
-    pub(super) power_on: Option<Duration>,
 }
 
 /// Leads a call on in which something stands already.
@@ -113,9 +111,6 @@ fn lead(
     }
     talk.greet(title)?;
     if let Some(begun) = stands {
-        if let Some(before) = begun.power_on {
-            talk.power_was_on(Instant::now(), before);
-        }
         talk.recall(&call, begun.warnings, begun.lines)?;
     }
     let ended = drive(&mut call, &mut Kept { talk: &mut talk, keeper: keeper.as_mut() });

@@ -9,13 +9,12 @@ use crate::failure::{DISAGREES, Failure};
 use crate::harmless::harmless;
 use crate::keep::Keeper;
 use crate::store::{Holder, Record, When};
-use crate::talk::{columns, in_short, puts_on, wrapped};
+use crate::talk::{columns, in_short, wrapped};
 use engine::call::{Call, Event};
-use engine::record::{Carried, Fingerprint, Names, Summary};
+use engine::record::{Carried, Fingerprint, Summary};
 use engine::rulebook::Rulebook;
 use std::io::{IsTerminal as _, Write as _};
 use std::sync::Arc;
-use std::time::Duration;
 
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u8, Failure> {
     let mut store = arguments.log.open()?;
@@ -72,17 +71,8 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
             "The clock of this machine is behind the last word: times in this call may be wrong.".to_owned(),
         );
     }
-    let power_on = since_power_on(book, &record, When::now());
-    lead_on(call, keeper, talk, &Begun { title: &title, warnings: &[], lines: &lines, power_on })
-}
-
-/// How long ago the record has power put on; nothing where it never was. By a clock that went backwards it was just now.
-fn since_power_on(book: &Rulebook, record: &Record, now: When) -> Option<Duration> {
-    let names = Names::of(book);
-    let mut newest_first = record.events.iter().rev();
-    let on =
-        newest_first.find(|written| names.read(&written.event).is_ok_and(|event| puts_on(book, &event)))?;
-    Some(Duration::from_millis(u64::try_from(now.millis() - on.at.millis()).unwrap_or(0)))
+    again::power_was_on(&mut talk, book, others.iter().chain([&record]));
+    lead_on(call, keeper, talk, &Begun { title: &title, warnings: &[], lines: &lines })
 }
 
 /// How the unit stood at the last word, and the work that was under way.

@@ -1,7 +1,7 @@
 //! Tables on a terminal: columns without lines between them, broken between words.
 
 use crate::talk::{columns, wrapped};
-use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Table, Width, presets};
+use comfy_table::{Cell, CellAlignment, ColumnConstraint, ContentArrangement, Table, Width, presets};
 use std::io::{self, Write};
 
 /// A blank on either side of a cell.
@@ -55,6 +55,28 @@ fn narrow(width: usize) -> u16 {
 /// Writes a table, without blanks at the ends of its lines.
 pub(super) fn write(out: &mut impl Write, table: &Table) -> io::Result<()> {
     table.lines().try_for_each(|line| writeln!(out, "{}", line.trim_end()))
+}
+
+/// Writes a table plainly: a line for each row, each cell behind the heading of its column. A row that begins with empty
+/// cells goes on with those above.
+pub(super) fn plainly(out: &mut impl Write, table: &Table) -> io::Result<()> {
+    let heads: Vec<String> =
+        table.header().into_iter().flat_map(|row| row.cell_iter()).map(Cell::content).collect();
+    let mut above: Vec<String> = Vec::new();
+    for row in table.row_iter() {
+        let mut cells: Vec<String> = row.cell_iter().map(Cell::content).collect();
+        for (cell, above) in cells.iter_mut().zip(&above).take_while(|(cell, _)| cell.is_empty()) {
+            cell.clone_from(above);
+        }
+        let told = heads
+            .iter()
+            .zip(&cells)
+            .filter(|(_, cell)| !cell.is_empty())
+            .map(|(head, cell)| if head.is_empty() { cell.clone() } else { format!("{head}: {cell}") });
+        writeln!(out, "{}", told.collect::<Vec<_>>().join("; "))?;
+        above = cells;
+    }
+    Ok(())
 }
 
 /// Writes a line, on a terminal broken between words.

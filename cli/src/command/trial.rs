@@ -25,8 +25,9 @@ pub(crate) fn run(
     arguments: &TrialArguments,
     rules: Option<&Path>,
 ) -> Result<u8, Failure> {
+    let layout = super::call::layout(&arguments.talk);
     if arguments.put_in.faults == ["list"] {
-        return list::run(book, arguments.json);
+        return list::run(book, arguments.json, layout);
     }
     let plan = Plan::of(arguments)?;
     if let Some(call) = arguments.show {
@@ -45,8 +46,8 @@ pub(crate) fn run(
         writeln!(out, "{}", wording::scope(&plan, &figures))?;
         writeln!(out, "{}", wording::headline(&plan, &figures))?;
     } else {
-        table::show(&mut out, book, &plan, &figures)?;
-        table::worst(&mut out, book, &trials, &wording::again(arguments, rules))?;
+        table::show(&mut out, book, &plan, &figures, layout)?;
+        table::worst(&mut out, book, &trials, (&wording::again(arguments, rules), layout))?;
     }
     Ok(if figures.is_sound() { OK } else { DISAGREES })
 }

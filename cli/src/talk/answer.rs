@@ -190,13 +190,38 @@ fn ambiguous(fact: &Fact, text: &str, found: &[usize]) -> String {
 
 fn unknown(fact: &Fact, text: &str, numbers: Numbers) -> String {
     let ids: Vec<String> = fact.choices().iter().map(|choice| word(&choice.id)).collect();
-    let near = near(text, &ids).map_or(String::new(), |id| format!(", did you mean `{id}`?"));
+    let near = meant(fact, text).map_or(String::new(), |at| format!(", did you mean `{}`?", ids[at]));
     let by_number = match numbers {
         Numbers::Shown => format!("type 1 to {}, or ", ids.len()),
         Numbers::NotShown => "type ".to_owned(),
     };
     let stop = if near.is_empty() { ":" } else { "" };
     format!("`{}` is none of the choices{near}{stop} {by_number}{}", short(text), ids.join(", "))
+}
+
+/// The choice that a line with a slip in it comes near to: by its whole id, or by one word of it that no other has. To be
+/// asked about, never taken.
+pub(crate) fn meant(fact: &Fact, text: &str) -> Option<usize> {
+    let ids: Vec<String> = fact.choices().iter().map(|choice| word(&choice.id)).collect();
+    if let Some(id) = near(text, &ids) {
+        return ids.iter().position(|other| other == id);
+    }
+    let words: Vec<&str> =
+        ids.iter().flat_map(|id| id.split(' ')).filter(|word| word.len() > LATER).collect();
+    let found = near(text, words.iter().copied())?;
+    let mut with = (0..ids.len()).filter(|at| ids[*at].split(' ').any(|word| word == found));
+    with.next().filter(|_| with.next().is_none())
+}
+
+/// The one choice that a line is offered, where it is no choice itself, and not too short to be one of several.
+pub(crate) fn offered_alone(fact: &Fact, text: &str) -> Option<ChoiceSet> {
+    let begun = plain(text);
+    if begun.len() < LATER || !matching(fact, |id| starts(id, &begun)).is_empty() {
+        return None;
+    }
+    let near = nearest::choices(fact, text);
+    let alone = if let [at] = near[..] { Some(at) } else { None };
+    alone.or_else(|| meant(fact, text).filter(|_| near.is_empty())).map(ChoiceSet::only)
 }
 
 /// A text for comparing: small letters, one blank for any of blank, `-` and `_`, and one between number and unit.

@@ -100,10 +100,10 @@ pub(super) fn not_over(wait: Duration, passed: Duration) -> String {
     )
 }
 
-/// Why a time that is told cannot be so: the unit was live in this call since.
-pub(super) fn was_on(told: Duration, since_live: Duration) -> String {
+/// Why a time that is told cannot be so: the unit was live since, as this has it.
+pub(super) fn was_on(told: Duration, since_live: Duration, by: &str) -> String {
     format!(
-        "the unit was live in this call {} ago, so it was not off for {}. Wait with everything locked off, then type \
+        "the unit was live {by} {} ago, so it was not off for {}. Wait with everything locked off, then type \
          done",
         passed(since_live),
         passed(told),

@@ -7,15 +7,26 @@ use engine::call::{Call, Event, PowerState, Prompt, Wants};
 use engine::rulebook::PowerStepKind;
 use std::time::{Duration, Instant};
 
-/// By what a unit is known to have been live.
+/// By what a unit is taken to have been live.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum By {
     /// The call took it as live in this conversation.
     Here,
-    /// The record of the call says so.
+    /// The record of this call, or of another on the unit, says so.
     Record,
     /// A live reading was told unasked: when it was taken, nobody said.
     Word,
+    /// Nothing says so: nobody has said that it was off either, before its lock-out was asked for.
+    Nothing,
+}
+
+impl By {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Here | Self::Word | Self::Nothing => "in this call",
+            Self::Record => "by the record of its calls",
+        }
+    }
 }
 
 /// When a unit was last live, as far as it is known.
@@ -53,7 +64,11 @@ impl LastLive {
             Some(PowerStepKind::SwitchOffAndLock) => last.is_some_and(|live| live.by == By::Here),
             _ => false,
         };
-        if may_be || call.power().state() == &PowerState::Live { Some(Self::now(By::Here)) } else { last }
+        if may_be || call.power().state() == &PowerState::Live {
+            return Some(Self::now(By::Here));
+        }
+        let begins = kind == Some(PowerStepKind::SwitchOffAndLock);
+        last.or_else(|| begins.then(|| Self::now(By::Nothing)))
     }
 
     /// What happens shows that the unit is live.
@@ -62,7 +77,8 @@ impl LastLive {
         if live || power::lets_through(call.book(), event) {
             Some(Self::now(By::Here))
         } else if power::tells_live(call.book(), event) {
-            Some(Self::now(last.map_or(By::Word, |last| last.by)))
+            let by = last.map_or(By::Nothing, |last| last.by);
+            Some(Self::now(if by == By::Nothing { By::Word } else { by }))
         } else {
             last
         }
@@ -74,7 +90,7 @@ impl LastLive {
         match self.by {
             By::Here => true,
             By::Record => self.since() < wait,
-            By::Word => false,
+            By::Word | By::Nothing => false,
         }
     }
 }
@@ -96,7 +112,7 @@ impl Talk<'_> {
     /// Why the unit cannot have been off for so long.
     pub(super) fn cannot_be(&self, told: Duration, wait: Duration) -> Option<String> {
         let last = self.live_within(told)?;
-        last.is_sure(wait).then(|| clock::was_on(told, last.since()))
+        last.is_sure(wait).then(|| clock::was_on(told, last.since(), last.by.words()))
     }
 
     /// Asks once more where somebody's word, or the record, has it live since: for how long it was off then.
@@ -105,14 +121,15 @@ impl Talk<'_> {
             return Ok((Passed::Yes, told));
         };
         let (ago, when) = (last.since(), clock::ago(last.since()));
-        let (say, counts) = if last.by == By::Word {
+        let (say, counts) = if matches!(last.by, By::Word | By::Nothing) {
+            let what = if last.by == By::Word { "A live reading was told" } else { "The lock-out was begun" };
             let say = format!(
-                "A live reading was told in this call at {when}. Was the unit off and locked for {} all the same?",
+                "{what} in this call at {when}. Was the unit off and locked for {} all the same?",
                 clock::passed(told)
             );
             (say, told)
         } else {
-            (format!("It was on in this call at {when}. Is it off and locked since then?"), ago)
+            (format!("It was on {} at {when}. Is it off and locked since then?", last.by.words()), ago)
         };
         let question = Question {
             why: "the motor's stored charge falls only from when the last supply was switched off",

@@ -50,21 +50,24 @@ fn words(text: &str) -> Vec<String> {
     words.filter(|word| !word.is_empty()).collect()
 }
 
-/// Whether a line says that somebody does not know, and nothing else.
+/// Words for not knowing by themselves, and those that have to be denied.
+const NOT_KNOWN: [&str; 3] = ["dunno", "unknown", "idunno"];
+const KNOWN: [&str; 6] = ["know", "knows", "idea", "clue", "say", "tell"];
+const NOT: [&str; 12] = [
+    "no", "not", "don't", "dont", "doesn't", "didn't", "haven't", "hasn't", "nobody", "can't", "couldn't",
+    "never",
+];
+/// Whose it is, and what only fills.
+const WHO: [&str; 20] = [
+    "i", "i've", "he", "she", "they", "we", "do", "does", "did", "could", "can", "have", "has", "got", "the",
+    "a", "any", "really", "sorry", "that",
+];
+
+/// Whether a line says that somebody does not know, and nothing else: `dunno`, `no idea`, `I really don't know`.
 pub(crate) fn is_not_known(text: &str) -> bool {
-    matches!(
-        bare(text).as_str(),
-        "don't know"
-            | "dont know"
-            | "i don't know"
-            | "i dont know"
-            | "do not know"
-            | "unknown"
-            | "nobody knows"
-            | "he doesn't know"
-            | "she doesn't know"
-            | "they don't know"
-    )
+    let words = Words::of(text);
+    words.only(&[&NOT_KNOWN, &KNOWN, &NOT, &WHO])
+        && (words.any(&NOT_KNOWN) || words.any(&KNOWN) && words.any(&NOT))
 }
 
 /// A plain yes or no, in whatever word; `None` for anything else.
@@ -72,7 +75,9 @@ pub(crate) fn yes_or_no(text: &str) -> Option<bool> {
     let words = words(text);
     let said: Vec<&str> = words.iter().map(String::as_str).collect();
     match said[..] {
-        ["yes" | "y" | "yep" | "yeah" | "yup" | "ok" | "okay" | "sure" | "already" | "aye"]
+        [
+            "yes" | "y" | "yep" | "yeah" | "yea" | "ya" | "yup" | "ok" | "okay" | "sure" | "already" | "aye",
+        ]
         | ["yes" | "yep" | "yeah" | "it" | "all" | "is", "already" | "sure" | "is" | "done" | "did"]
         | ["it", "is", "already"]
         | ["already", "done"] => Some(true),
@@ -290,7 +295,7 @@ fn of(word: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{go_on_or_close, number, plainly, put_right, without_fillers, yes_or_no};
+    use super::{go_on_or_close, is_not_known, number, plainly, put_right, without_fillers, yes_or_no};
 
     #[test]
     fn numbers_are_understood_as_they_are_said() {
@@ -362,8 +367,23 @@ mod tests {
     }
 
     #[test]
+    fn not_to_know_is_said_in_many_ways() {
+        for said in
+            ["dunno", "I dunno.", "don't know", "no idea", "I have no clue", "nobody knows", "he can't say"]
+        {
+            assert!(is_not_known(said), "{said}");
+        }
+        for said in ["", "know", "I know", "no", "not sure", "no idea where that is", "don't know, maybe 118"]
+        {
+            assert!(!is_not_known(said), "{said}");
+        }
+    }
+
+    #[test]
     fn yes_and_no_have_many_words() {
-        for said in ["yes", "Yep", "ok", "okay", "sure", "already", "it is", "all done", "it is already"] {
+        for said in
+            ["yes", "Yep", "yea", "ok", "okay", "sure", "already", "it is", "all done", "it is already"]
+        {
             assert_eq!(yes_or_no(said), Some(true), "{said}");
         }
         for said in ["no", "nope", "Nah."] {

@@ -33,6 +33,7 @@ impl Talk<'_> {
             let meant = self.held_back(call, prompt, meant);
             sure = match &meant {
                 Understood::Sure(grave, _) => Some(*grave),
+                Understood::Near(set, _) => Some(Grave::Meant(*set)),
                 // A page or a wait in between takes nothing back.
                 Understood::Page(_) | Understood::Wait(_) => sure,
                 _ => None,
@@ -265,7 +266,7 @@ impl Talk<'_> {
             }
             Understood::Reply(reply) => return Ok(Some(reply)),
             Understood::Page(page) => self.page(call, prompt, page)?,
-            Understood::Not(why) => self.screen.row(Label::AGAIN, &why)?,
+            Understood::Not(why) | Understood::Near(_, why) => self.screen.row(Label::AGAIN, &why)?,
             Understood::Wait(what) => {
                 let clock = self.clock.insert(Clock::start(&what));
                 self.screen.row(Label::quiet("WAITING"), &clock.started())?;

@@ -61,6 +61,8 @@ pub(crate) enum Grave {
     Safe,
     /// The wait for the stored charge is made shorter: to so much.
     Shorter(Duration),
+    /// This choice may have been meant by a line that is none: a plain yes takes it.
+    Meant(ChoiceSet),
 }
 
 /// A page that is shown without anything happening.
@@ -117,6 +119,8 @@ pub(crate) enum Understood {
     WaitAnew(String),
     /// Not understood, or not here: why, and what would be.
     Not(String),
+    /// No choice, and near to this one: why, and what would be. A plain yes takes it.
+    Near(ChoiceSet, String),
 }
 
 /// What a stray voltage comes to under load.

@@ -66,7 +66,34 @@ fn power_that_came_on_before_the_call_was_left_is_not_forgotten() {
     terminal.line("tell breaker position tripped");
     lead(&mut terminal, "with everything locked off");
     terminal.line("90 minutes");
-    assert!(terminal.fresh().contains("the unit was live in this call"), "{}", terminal.screen());
+    assert!(
+        terminal.fresh().contains("the unit was live by the record of its calls"),
+        "{}",
+        terminal.screen()
+    );
+}
+
+/// The first word on the wait is doubted as any later one, where a call before this one had the unit live.
+#[test]
+fn a_wait_is_no_longer_than_since_an_earlier_call_had_the_unit_live() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("calls.db").display().to_string();
+    let first = Window::by_shell(80, "exec $0 call --unit 'job 7'").rows(60);
+    let mut terminal = first.env("MOTORWRIGHT_LOG_TO", &log).call(&[]);
+    lead(&mut terminal, "Does the motor run");
+    terminal.line("leave");
+    terminal.keys(["leave", ENTER].concat());
+    assert_eq!(terminal.ended(), Some(1));
+    for begin in ["again 1 --yes", "call --unit 'job 7' --yes --fresh"] {
+        let line = format!("exec $0 {begin}");
+        let mut terminal =
+            Window::by_shell(80, &line).rows(60).env("MOTORWRIGHT_LOG_TO", &log).call(&["none", "no run"]);
+        terminal.line("tell breaker position tripped");
+        lead(&mut terminal, "with everything locked off");
+        terminal.line("90 minutes");
+        let fresh = terminal.fresh();
+        assert!(fresh.contains("the unit was live by the record of its calls"), "{begin}: {fresh}");
+    }
 }
 
 #[test]
@@ -96,4 +123,18 @@ fn an_answer_that_can_be_told_at_once_is_taken_at_once() {
     lead(&mut terminal, "Does the motor run");
     terminal.line("yes");
     assert!(terminal.fresh().contains("motor runs: yes"), "{}", terminal.screen());
+}
+
+#[test]
+fn the_first_time_that_is_told_for_the_wait_is_doubted_where_the_lock_out_was_only_just_begun() {
+    let mut terminal =
+        Window::of(80).rows(60).call(&["none", "no run", "115", "other", "tripped", "1", "5", "done"]);
+    terminal.line("90 minutes");
+    let asked = terminal.fresh();
+    assert!(asked.contains("The lock-out was begun in this call at"), "{asked}");
+    terminal.line("no");
+    assert!(terminal.fresh().contains("with everything locked off"), "{}", terminal.screen());
+    terminal.line("90 minutes");
+    terminal.line("yes");
+    assert!(terminal.fresh().contains(", as told"), "{}", terminal.screen());
 }

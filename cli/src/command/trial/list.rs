@@ -2,6 +2,7 @@
 
 use super::table::write;
 use crate::failure::{Failure, OK};
+use crate::talk::Layout;
 use bench::Fault;
 use comfy_table::{Table, presets};
 use engine::rulebook::Rulebook;
@@ -24,7 +25,7 @@ struct Right {
     known: bool,
 }
 
-pub(super) fn run(book: &Rulebook, json: bool) -> Result<u8, Failure> {
+pub(super) fn run(book: &Rulebook, json: bool, layout: Layout) -> Result<u8, Failure> {
     let mut out = anstream::stdout().lock();
     let known = |ending: &str| book.ending_named(ending).is_some();
     if json {
@@ -47,6 +48,6 @@ pub(super) fn run(book: &Rulebook, json: bool) -> Result<u8, Failure> {
             table.add_row([id, name, ending, &because]);
         }
     }
-    write(&mut out, &table)?;
+    write(&mut out, &table, layout)?;
     Ok(OK)
 }

@@ -4,8 +4,9 @@ use super::figures::{Figures, Group};
 use super::put_in::{Plan, was_made};
 use super::wording;
 use crate::command::share::{Share, percent};
-use crate::command::to_the_right;
+use crate::command::{table, to_the_right};
 use crate::failure::Failure;
+use crate::talk::Layout;
 use bench::trial::{Trial, Verdict};
 use comfy_table::{Table, presets};
 use engine::rulebook::Rulebook;
@@ -25,16 +26,17 @@ pub(super) fn show(
     book: &Rulebook,
     plan: &Plan,
     figures: &Figures,
+    layout: Layout,
 ) -> Result<(), Failure> {
     text(out, &wording::scope(plan, figures))?;
     if figures.all.found.of > 0 {
         text(out, &wording::headline(plan, figures))?;
         writeln!(out)?;
-        write(out, &verdicts(&figures.all))?;
+        write(out, &verdicts(&figures.all), layout)?;
         writeln!(out)?;
-        write(out, &costs(figures))?;
+        write(out, &costs(figures), layout)?;
         writeln!(out)?;
-        write(out, &by_fault(book, figures))?;
+        write(out, &by_fault(book, figures), layout)?;
         writeln!(out)?;
         text(out, wording::HOW_READ)?;
     }
@@ -120,7 +122,7 @@ pub(super) fn worst(
     out: &mut impl Write,
     book: &Rulebook,
     trials: &[Trial],
-    again: &str,
+    (again, layout): (&str, Layout),
 ) -> Result<(), Failure> {
     let mut made: Vec<&Trial> = trials.iter().filter(|trial| was_made(trial)).collect();
     made.sort_by(|left, right| right.minutes.total_cmp(&left.minutes));
@@ -144,7 +146,7 @@ pub(super) fn worst(
     }
     to_the_right(&mut table, [0, 4, 5, 6]);
     writeln!(out, "\nThe worst calls, then the longest of the others:\n")?;
-    write(out, &table)?;
+    write(out, &table, layout)?;
     writeln!(out, "\nwatch one: {again} --show {}", first.call)?;
     Ok(())
 }
@@ -166,10 +168,11 @@ fn new<const N: usize>(header: [&str; N]) -> Table {
     table
 }
 
-/// A table without blanks at the ends of its lines.
-pub(super) fn write(out: &mut impl Write, table: &Table) -> Result<(), Failure> {
-    for line in table.lines() {
-        writeln!(out, "{}", line.trim_end())?;
+/// A table as it is to be shown.
+pub(super) fn write(out: &mut impl Write, table: &Table, layout: Layout) -> Result<(), Failure> {
+    match layout {
+        Layout::Columns => table::write(out, table)?,
+        Layout::Plain => table::plainly(out, table)?,
     }
     Ok(())
 }

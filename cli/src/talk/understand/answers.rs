@@ -1,7 +1,7 @@
 //! A line that may answer what is asked, or tell something else.
 
 use super::power::said;
-use super::{Place, Understood, consent, not};
+use super::{Grave, Place, Understood, consent, not};
 use crate::talk::answer::{self, Numbers, short};
 use crate::talk::desk::Desk;
 use crate::talk::said::COMMANDS;
@@ -20,11 +20,20 @@ pub(super) fn answered(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understo
     };
     match prompt.wants() {
         Wants::Fact { fact, .. } if *fact == desk.book().roles().danger.0 => danger_asked(desk, *fact, line),
+        // Whoever says yes to what was asked back has said it by themselves.
+        Wants::Fact { .. }
+            if let Some(Grave::Meant(set)) = sure.filter(|_| spoken::yes_or_no(line) == Some(true)) =>
+        {
+            Understood::Reply(Reply::Answer(Answer::Value(Value::Choices(set))))
+        }
         Wants::Fact { fact, .. } => {
             match answer::parse_described(desk.book().fact(*fact), line, Numbers::Shown, desk.units) {
                 Ok(answer) => Understood::Reply(Reply::Answer(answer)),
                 Err(_) if spoken::is_not_known(line) => Understood::Reply(Reply::Answer(Answer::Cannot)),
-                Err(why) => unasked(desk, Some(*fact), line, &why),
+                Err(why) => match unasked(desk, Some(*fact), line, &why) {
+                    Understood::Not(why) => asked_back(desk, *fact, line, why),
+                    told => told,
+                },
             }
         }
         Wants::Power { step, .. } => said(step, line, sure).unwrap_or_else(|| wrong(desk, prompt, at, line)),
@@ -38,6 +47,16 @@ pub(super) fn answered(desk: Desk<'_>, place: Place<'_>, line: &str) -> Understo
         Wants::Deed { deed, .. } => {
             deed_said(desk, *deed, at, line).unwrap_or_else(|| wrong(desk, prompt, at, line))
         }
+    }
+}
+
+/// A line that comes near to one choice and to no other is asked back; where danger is asked for, none is.
+fn asked_back(desk: Desk<'_>, fact: FactId, line: &str, why: String) -> Understood {
+    let fact = desk.book().fact(fact);
+    // Where yes is an answer of its own, it is none to this.
+    match answer::offered_alone(fact, line).filter(|_| fact.said_plainly(true).is_none()) {
+        Some(set) => Understood::Near(set, format!("{why}; or yes, for that one")),
+        None => Understood::Not(why),
     }
 }
 

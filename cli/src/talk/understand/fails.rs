@@ -11,9 +11,9 @@ const FILLERS: [&str; 4] = ["just", "now", "again", "does"];
 
 /// Whether a line says that it fails, and nothing else: `fails`, `the tester failed`, `my meter doesn't work`.
 pub(super) fn said(line: &str) -> bool {
-    let words = Words::of(line);
-    let known = words.only(&[&FAILS, &WORKS, &TESTER, &DENIALS, &FILLERS, &BESIDE]);
-    let (fails, works, denied) = (words.any(&FAILS), words.any(&WORKS), words.any(&DENIALS));
+    let said = Words::of(line);
+    let known = said.only(&[&FAILS, &WORKS, &TESTER, &DENIALS, &FILLERS, &BESIDE]);
+    let (fails, works, denied) = (said.any(&FAILS), said.any(&WORKS), said.any(&DENIALS));
     known && (fails && !works && !denied || works && !fails && denied)
 }
 
