@@ -213,8 +213,10 @@ fn is_read(fact: FactId, power: PowerNeed) -> bool {
 /// Swaps that lower the most lock-outs to some ending, and are not made: tree, first and second step.
 ///
 /// `noisy-air`: with the rating seen before the static, 10 000 simulated calls (seed 3) take 13 900 lock-outs and not
-/// 13 765, for whoever has the unit live already is locked out for a rating that the static makes needless.
-const COSTS_MORE: [(&str, &str, &str); 1] = [("noisy-air", "static", "held")];
+/// 13 765, for whoever has the unit live already is locked out for a rating that the static makes needless. Before the
+/// rise, 13 858.
+const COSTS_MORE: [(&str, &str, &str); 2] =
+    [("noisy-air", "static", "held"), ("noisy-air", "rise", "rating")];
 
 /// Nothing is said of the shipped rules, and there is nothing to be said.
 #[test]
@@ -240,13 +242,16 @@ fn no_swap_in_the_shipped_rules_saves_a_lock_out() {
     let one_in = if std::env::var("SWAPS_ALL").is_ok() { 1 } else { ONE_IN };
     let [no_live_work, live_work] = &*LOCKOUTS;
     let before = [no_live_work, live_work].map(|lockouts| of(&BOOK, lockouts));
+    let mut save = Vec::new();
     for (first, second) in pairs.into_iter().step_by(one_in) {
         let (first, second) = (BOOK.step(first), BOOK.step(second));
         let tree = BOOK.tree(first.tree).id.as_str();
         if COSTS_MORE.contains(&(tree, &first.id, &second.id)) {
             continue;
         }
-        let saves = saves(&before, &counted(&swapped(first, second)));
-        assert!(!saves, "{tree}: {} before {}", second.id, first.id);
+        if saves(&before, &counted(&swapped(first, second))) {
+            save.push(format!("{tree}: {} before {}", second.id, first.id));
+        }
     }
+    assert!(save.is_empty(), "{}", save.join("\n"));
 }

@@ -43,7 +43,7 @@ pub(crate) fn run(arguments: &ExportArguments) -> Result<u8, Failure> {
                 Ok(record) => line(&mut out, &record)?,
                 // Of a log that is damaged, all that can be read is taken out.
                 Err(fault) if fault.is_of_one_call() || matches!(fault, Fault::Damaged { .. }) => {
-                    passed.push(fault)
+                    passed.push(fault);
                 }
                 // Forgotten since it was listed.
                 Err(Fault::NoCall(_)) => {}
