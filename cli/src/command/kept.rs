@@ -83,7 +83,7 @@ impl MadeGood {
 /// Whether nobody has summed a call up, as where its process was killed; or only an older program, that did not say how
 /// the unit was left.
 fn is_to_be_summed_up(listed: &Listed) -> bool {
-    listed.summary.as_ref().is_none_or(|summary| summary.is_open() && summary.left.is_none())
+    listed.summary.as_ref().is_none_or(|summary| summary.left.is_none())
 }
 
 /// Looks at every call that is wanted, and sums up those that nobody did. That is kept.
