@@ -249,9 +249,7 @@ impl Call {
         let at = self.events.iter().rposition(|event| *event == Event::Resumed)?;
         let does = |event: &Event| match event {
             Event::Power { .. } => true,
-            Event::Deed { deed, result: DeedResult::Done, .. } => {
-                self.book.deed(*deed).lets_supply_through()
-            }
+            Event::Deed { deed, result: DeedResult::Done, .. } => self.book.deed(*deed).lets_supply_through(),
             _ => false,
         };
         (!self.events[at..].iter().any(does)).then(|| self.up_to(at))

@@ -6,9 +6,9 @@ use crate::args::AgainArguments;
 use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
-use crate::talk::{OtherCall, Stopped, Talk, in_short, puts_on, work_left};
+use crate::talk::{OtherCall, Stopped, Talk, danger_told, in_short, puts_on, work_left};
 use engine::call::{Call, Event, Next};
-use engine::record::{Carried, Names, Summary};
+use engine::record::{Carried, Names, Standing, Summary};
 use engine::rulebook::Rulebook;
 use std::path::Path;
 use std::sync::Arc;
@@ -111,14 +111,16 @@ pub(super) fn start(
     let mut opening = keep::opening(book, rules, last.and_then(|last| last.opening.unit.as_deref()), meter);
     opening.again_of = last.map(|last| last.opening.id.clone());
     let (mut lines, mut warnings) = (Vec::new(), Vec::new());
+    let mut is_told = false;
     let mut carried = Carried::default();
     for record in earlier {
         match kept::call(book, record) {
             Ok(call) => {
                 lines.push(add(&mut carried, book, record, &call));
-                // Only the last on the unit says how it stands.
-                if lines.len() == 1 {
+                // How the unit stands is said by the newest in which anything was known of it.
+                if !is_told {
                     warnings = left_behind(record, &call);
+                    is_told = !warnings.is_empty() || Standing::of(&call).is_known();
                 }
             }
             Err(Failure::Log(Fault::Rules { why, .. })) => {
@@ -229,7 +231,7 @@ fn still_open(book: &Arc<Rulebook>, record: &Record) -> Option<OtherCall> {
             let touched = |event: &Event| matches!(event, Event::Power { .. } | Event::Deed { .. });
             let is_open = Summary::of(&call).is_open();
             let begun = holder.is_some() || call.events().iter().any(touched);
-            (is_open && begun).then(|| in_short(&call))?
+            (is_open && begun).then(|| at_last(&call))?
         }
         Err(_) if listed.summary.as_ref().is_some_and(|summary| !summary.is_open()) => return None,
         Err(_) => "what was done in it cannot be told by these rules".to_owned(),
@@ -242,8 +244,14 @@ fn still_open(book: &Arc<Rulebook>, record: &Record) -> Option<OtherCall> {
     Some(OtherCall { number: listed.number, since, last: listed.last.to_string(), stands })
 }
 
-/// How a call left the unit, where that can hurt whoever comes next: work that stopped half way, and a unit that was to
-/// stay off.
+/// How the unit stood at the last word, and the danger that was told.
+fn at_last(call: &Call) -> String {
+    let danger = danger_told(call).map_or(String::new(), |danger| format!("; danger told: {danger}"));
+    format!("{}{danger}", in_short(call))
+}
+
+/// How a call left the unit, where that can hurt whoever comes next: danger, work that stopped half way, a unit that was
+/// to stay off, and one that is open, off or not proved dead.
 fn left_behind(record: &Record, call: &Call) -> Vec<String> {
     let number = record.listed.number;
     let begun = work_left(call);
@@ -253,11 +261,12 @@ fn left_behind(record: &Record, call: &Call) -> Vec<String> {
         Next::Ended(ended) => call.book().ending(ended.last.ending).left_off,
         Next::Prompt(_) => false,
     };
-    if !warnings.is_empty() || ends_off || call.power().lockout_failed() || call.power().locked() {
+    let in_danger = danger_told(call).is_some();
+    if !warnings.is_empty() || ends_off || in_danger || Standing::of(call).needs_care() {
         warnings.push(format!(
-            "It left the unit so: {}. Locks and tags of that call stay on until whoever put them there takes them \
+            "Call {number} left the unit so: {}. Locks and tags of that call stay on until whoever put them there takes them \
              off, and power comes back only once what it left is seen to.",
-            in_short(call)
+            at_last(call)
         ));
     }
     warnings

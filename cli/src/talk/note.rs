@@ -3,6 +3,8 @@
 mod danger;
 mod lines;
 
+pub(crate) use danger::danger_told;
+
 use super::answer;
 use super::came_back;
 use super::desk::Desk;

@@ -57,11 +57,17 @@ impl<'b> Search<'b> {
             })
             .collect();
         for (place, written) in (0..).zip(events) {
-            if let Entry::Told { fact, is: Said::Is(choices), .. }
-            | Entry::Again { fact, is: Said::Is(choices) } = &written.event
-                && !taken_back.contains(&place)
-            {
-                self.answered(&mut text, fact, choices);
+            if taken_back.contains(&place) {
+                continue;
+            }
+            match &written.event {
+                Entry::Told { fact, is: Said::Is(choices), .. }
+                | Entry::Again { fact, is: Said::Is(choices) } => self.answered(&mut text, fact, choices),
+                Entry::Danger { what } => {
+                    let (danger, _) = self.book.roles().danger;
+                    self.answered(&mut text, &self.book.fact(danger).id, what);
+                }
+                _ => {}
             }
         }
         self.words.iter().all(|word| text.contains(word))
