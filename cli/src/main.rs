@@ -2,6 +2,7 @@
 
 mod args;
 mod command;
+mod command_line;
 mod failure;
 mod files;
 mod findings;

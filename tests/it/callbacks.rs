@@ -404,3 +404,21 @@ fn what_was_known_of_a_lock_out_outlives_a_call_that_is_taken_up_and_cut_off_at_
     let (said, _) = log.says(&["resume", "1"], &["none"]);
     assert!(said.contains("POWER not known, so it counts as live"), "{said}");
 }
+
+#[test]
+fn a_command_that_is_named_finds_the_same_log() {
+    let log = Log::new();
+    let place = log.file("the desk's log.db");
+    let says = |words: &[&str], lines: &[&str]| {
+        log.says(&[words, &["--log-to", place.to_str().unwrap()]].concat(), lines).0
+    };
+    let behind = format!(" --log-to '{}'", place.to_str().unwrap().replace('\'', r"'\''"));
+    let said = says(&["call", "--unit", "job 7"], &["none"]);
+    assert!(said.contains(&format!("motorwright resume 1{behind} goes on with it")), "{said}");
+    let said = says(&["call", "--unit", "job 7"], &["I smell gas", "yes", ""]);
+    assert!(said.contains(&format!("to go on with it: motorwright resume 1{behind}.")), "{said}");
+    let said = says(&["resume", "2"], &[]);
+    assert!(said.contains(&format!("motorwright again 2{behind}")), "{said}");
+    let said = says(&["show", "9"], &[]);
+    assert!(said.contains(&format!("`motorwright calls{behind}` lists them")), "{said}");
+}

@@ -3,6 +3,7 @@
 use super::call::{Asking, Begun, lead_on};
 use super::kept;
 use crate::args::AgainArguments;
+use crate::command_line::typed_of;
 use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
 use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
@@ -30,7 +31,7 @@ pub(crate) fn run(
         None => Calls::all(chain(store.as_mut(), record)?),
     };
     let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
-    start(book, &asking, (store, arguments.log.beside()), rules, &calls, None)
+    start(book, &asking, store, rules, &calls, None)
 }
 
 /// The calls on a unit, newest first, and which of them a new one begins from.
@@ -100,7 +101,7 @@ fn chain(store: &mut dyn Store, record: Record) -> Result<Vec<Record>, Fault> {
 pub(super) fn start(
     book: &Arc<Rulebook>,
     asking: &Asking<'_>,
-    (store, beside): (Box<dyn Store>, &'static str),
+    store: Box<dyn Store>,
     rules: Option<&Path>,
     calls: &Calls,
     meter: Option<String>,
@@ -136,7 +137,7 @@ pub(super) fn start(
     }
     power_was_on(&mut talk, book, &calls.all);
     not_proved_dead(&mut carried, &mut talk, (book, &call), &calls.all, asking.yes)?;
-    let mut keeper = Keeper::begin(store, beside, book, &opening)?;
+    let mut keeper = Keeper::begin(store, book, &opening)?;
     for event in carried.into_events(book) {
         keeper.happens(&mut call, event)?;
     }
@@ -283,7 +284,8 @@ fn add(carried: &mut Carried, book: &Rulebook, record: &Record, call: &Call) -> 
     }
     if summary.is_open() {
         return format!(
-            "Call {number} of {at} was left open; to go on with it: motorwright resume {number}."
+            "Call {number} of {at} was left open; to go on with it: {}.",
+            typed_of("resume", number)
         );
     }
     let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;

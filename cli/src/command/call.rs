@@ -39,7 +39,6 @@ pub(crate) fn run(
         && !arguments.fresh
         && let Some(log) = store.take()
     {
-        let log = (log, arguments.log.beside());
         let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
         return again::start(book, &asking, log, rules, &Calls::all(earlier), meter);
     }
@@ -53,8 +52,7 @@ pub(crate) fn run(
     let mut carried = Carried::default();
     again::not_proved_dead(&mut carried, &mut talk, (book, &call), &earlier, arguments.yes)?;
     let opening = keep::opening(book, rules, unit, meter);
-    let mut keeper =
-        store.map(|log| Keeper::begin(log, arguments.log.beside(), book, &opening)).transpose()?;
+    let mut keeper = store.map(|log| Keeper::begin(log, book, &opening)).transpose()?;
     if let Some(keeper) = &mut keeper {
         carried.into_events(book).into_iter().try_for_each(|event| keeper.happens(&mut call, event))?;
     }

@@ -39,7 +39,7 @@ struct Row<'l> {
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8, Failure> {
     let (since, before) = kept::span(arguments.since.as_ref(), arguments.before.as_ref())?;
     let mut store = match arguments.log.open_to_read() {
-        Err(Fault::NoLog(place)) if arguments.log.beside().is_empty() => {
+        Err(Fault::NoLog(place)) if !arguments.log.is_named() => {
             tracing::debug!(place, "no log yet");
             writeln!(anstream::stdout(), "{NONE_YET}")?;
             return Ok(OK);

@@ -1,6 +1,7 @@
 //! What the commands on calls that are kept have in common.
 
 use crate::args::{LOG_TO, LogArguments};
+use crate::command_line;
 use crate::failure::{DISAGREES, Failure, OK, say};
 use crate::keep;
 use crate::store::{Fault, Listed, Number, Place, Record, Store, Wanted, When};
@@ -13,13 +14,13 @@ use std::sync::Arc;
 impl LogArguments {
     /// Where calls are kept; none where nothing is to be kept.
     pub(crate) fn place(&self) -> Result<Option<Place>, Fault> {
+        command_line::log_is(self.log_to.as_deref());
         Place::chosen(self.log_to.as_deref())
     }
 
-    /// What has to be said beside a command for it to find the log: what was said beside this one.
-    pub(crate) fn beside(&self) -> &'static str {
-        let usual = std::env::var_os(LOG_TO);
-        if self.log_to.is_none() || self.log_to == usual { "" } else { ", with the same --log-to" }
+    /// Whether the log is one that was named beside this command.
+    pub(crate) fn is_named(&self) -> bool {
+        self.log_to.is_some() && self.log_to != std::env::var_os(LOG_TO)
     }
 
     /// The log, only to look something up in: also one that cannot be written, which is said in a line.
