@@ -1,8 +1,8 @@
 //! Why a command could not do its work, and the exit code that says so.
 
-use crate::command_line::{typed, typed_of};
 use crate::findings;
 use crate::harmless::harmless;
+use crate::store::{typed, typed_of};
 use crate::talk::wrapped;
 use engine::finding::{Code, Reported, near, quoted};
 use engine::rulebook::Rulebook;

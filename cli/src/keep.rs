@@ -1,8 +1,7 @@
 //! A call that is kept: each event is written down before it is taken in, and so before the next prompt.
 
-use crate::command_line::typed_of;
 use crate::failure::Failure;
-use crate::store::{Fault, Number, Opening, Record, RulesUsed, Seat, Store, When, Written};
+use crate::store::{Fault, Number, Opening, Record, RulesUsed, Seat, Store, When, Written, typed_of};
 use crate::talk::Talk;
 use engine::call::{Answerer, Call, Ended, Event, Halt, Prompt, Refusal, Reply};
 use engine::record::{Fingerprint, Names, Summary};

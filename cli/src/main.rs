@@ -2,7 +2,6 @@
 
 mod args;
 mod command;
-mod command_line;
 mod failure;
 mod files;
 mod findings;

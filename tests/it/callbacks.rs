@@ -422,3 +422,17 @@ fn a_command_that_is_named_finds_the_same_log() {
     let said = says(&["show", "9"], &[]);
     assert!(said.contains(&format!("`motorwright calls{behind}` lists them")), "{said}");
 }
+
+#[test]
+fn a_unit_whose_name_is_nearly_that_of_another_is_told_of() {
+    let log = Log::new();
+    log.says(&["call", "--unit", "Job 12-A"], &["none"]);
+    let hint = "WARNING No call on Job 12a is kept; on Job 12-A there is one: call 1.";
+    let (said, _) = log.says(&["call", "--unit", "Job 12a"], &["none"]);
+    assert!(said.contains(hint) && said.contains("motorwright again 1"), "{said}");
+    // One of its own, or another number, is no such name.
+    for unit in ["JOB 12-a", "Job 12b", "Job 2-A", "-"] {
+        let (said, _) = log.says(&["call", "--unit", unit], &["none"]);
+        assert!(!said.contains("No call on"), "{unit}: {said}");
+    }
+}

@@ -3,10 +3,9 @@
 use super::call::{Asking, Begun, lead_on};
 use super::kept;
 use crate::args::AgainArguments;
-use crate::command_line::typed_of;
 use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
-use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
+use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When, typed_of};
 use crate::talk::{OtherCall, Stopped, Talk, danger_told, in_short, puts_on, work_left};
 use engine::call::{Call, Event, Next};
 use engine::record::{Carried, Names, Standing, Summary};
@@ -81,6 +80,17 @@ pub(super) fn on_unit(store: &mut dyn Store, unit: &str) -> Result<Vec<Record>, 
         }
     }
     Ok(records)
+}
+
+/// That there are calls on a unit of nearly this name, where there are: it may be the same unit.
+pub(super) fn on_unit_like(store: &mut dyn Store, unit: &str) -> Result<Option<String>, Fault> {
+    let Some(number) = store.on_unit_like(unit)? else { return Ok(None) };
+    let other = store.call(number)?.listed.opening.unit.unwrap_or_default();
+    Ok(Some(format!(
+        "No call on {unit} is kept; on {other} there is one: call {number}. If that is this unit, leave this call, and \
+         begin with what is known of the unit: {}",
+        typed_of("again", number)
+    )))
 }
 
 /// A call, and those that it began from, and that one from, newest first.

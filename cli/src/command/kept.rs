@@ -1,10 +1,9 @@
 //! What the commands on calls that are kept have in common.
 
 use crate::args::{LOG_TO, LogArguments};
-use crate::command_line;
 use crate::failure::{DISAGREES, Failure, OK, say};
 use crate::keep;
-use crate::store::{Fault, Listed, Number, Place, Record, Store, Wanted, When};
+use crate::store::{Fault, Listed, Number, Place, Record, Store, Wanted, When, log_is};
 use engine::call::Call;
 use engine::record::{Stands, Summary};
 use engine::rulebook::Rulebook;
@@ -14,7 +13,7 @@ use std::sync::Arc;
 impl LogArguments {
     /// Where calls are kept; none where nothing is to be kept.
     pub(crate) fn place(&self) -> Result<Option<Place>, Fault> {
-        command_line::log_is(self.log_to.as_deref());
+        log_is(self.log_to.as_deref().filter(|_| self.is_named()));
         Place::chosen(self.log_to.as_deref())
     }
 

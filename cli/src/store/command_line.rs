@@ -1,19 +1,15 @@
 //! A command of this program as it must be typed to find the same log.
 
-use crate::args::LOG_TO;
 use std::ffi::OsStr;
 use std::sync::OnceLock;
 
 /// What stands behind the words of a command for it to find the log that was named.
 static BEHIND: OnceLock<String> = OnceLock::new();
 
-/// The log was named so beside the command that runs; none where nothing was named.
+/// The log was named so beside the command that runs; none where nothing had to be named.
 pub(crate) fn log_is(named: Option<&OsStr>) {
-    let usual = std::env::var_os(LOG_TO);
-    let behind = match named.filter(|named| usual.as_deref() != Some(named)) {
-        Some(named) => format!(" --log-to {}", place(&named.to_string_lossy())),
-        None => String::new(),
-    };
+    let behind =
+        named.map_or(String::new(), |named| format!(" --log-to {}", place(&named.to_string_lossy())));
     BEHIND.get_or_init(|| behind);
 }
 

@@ -1,8 +1,8 @@
 //! Why something could not be written down, or read back; each says how to mend it.
 
 use super::Number;
+use super::command_line::{typed, typed_of};
 use super::seat::Holder;
-use crate::command_line::{typed, typed_of};
 use engine::record::Unknown;
 
 /// What is wrong with the call log.
