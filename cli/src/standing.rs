@@ -7,7 +7,7 @@ pub(crate) fn in_short(stands: &Standing) -> String {
     let now = if stands.before.is_some() { " now" } else { "" };
     let power = match (stands.power, stands.locked) {
         (PowerThen::Live, _) => "power ON",
-        (PowerThen::CountsAsLive, true) => "locked off, and found live: power counts as ON",
+        (PowerThen::CountsAsLive, true) => "power locked off, and found live: counts as ON",
         (PowerThen::CountsAsLive, false) => "power NOT proved dead, counts as ON",
         (PowerThen::LockedOff, _) => "power locked off, to be proved dead anew",
         (PowerThen::ProvedDead, _) => "power locked out and proved dead then, to be proved anew",

@@ -361,6 +361,11 @@ fn after_danger_the_next_call_is_told_of_it_and_how_the_unit_was_left() {
         assert_eq!(row["number"], 1, "{word}: {said}");
         assert_eq!(row["left"]["interlock_defeated"], true, "{said}");
     }
+    // A newer call that was told of danger and knew nothing of the unit hides none of it.
+    log.says(&["call", "--unit", "job 7", "--yes"], &["I smell gas", "yes", ""]);
+    let (said, _) = log.says(&["call", "--unit", "job 7"], &["none"]);
+    assert!(said.contains("Call 4 left the unit so: ") && said.contains("danger told: gas smell"), "{said}");
+    assert!(said.contains("Call 1 left the unit so: ") && said.contains(DEFEATED), "{said}");
     // What is told at the first question, where nothing was touched, is told on as well.
     let log = Log::new();
     log.says(&["call", "--unit", "job 7"], &["I smell gas", "yes", ""]);

@@ -85,7 +85,9 @@ pub(super) fn on_unit(store: &mut dyn Store, unit: &str) -> Result<Vec<Record>, 
 /// That there are calls on a unit of nearly this name, where there are: it may be the same unit.
 pub(super) fn on_unit_like(store: &mut dyn Store, unit: &str) -> Result<Option<String>, Fault> {
     let Some(number) = store.on_unit_like(unit)? else { return Ok(None) };
-    let other = store.call(number)?.listed.opening.unit.unwrap_or_default();
+    // What cannot be read of one call keeps nobody from the next.
+    let Ok(other) = store.call(number) else { return Ok(None) };
+    let other = other.listed.opening.unit.unwrap_or_default();
     Ok(Some(format!(
         "No call on {unit} is kept; on {other} there is one: call {number}. If that is this unit, leave this call, and \
          begin with what is known of the unit: {}",
@@ -130,8 +132,11 @@ pub(super) fn start(
                 lines.push(add(&mut carried, book, record, &call));
                 // How the unit stands is said by the newest in which anything was known of it.
                 if !is_told {
-                    warnings = left_behind(record, &call);
-                    is_told = !warnings.is_empty() || Standing::of(&call).is_known();
+                    is_told = Standing::of(&call).is_known();
+                    // A danger or an unfinished work that a newer one was told of hides none of it.
+                    if is_told || warnings.is_empty() {
+                        warnings.extend(left_behind(record, &call));
+                    }
                 }
             }
             Err(Failure::Log(Fault::Rules { why, .. })) => {
