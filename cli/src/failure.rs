@@ -2,6 +2,7 @@
 
 use crate::findings;
 use crate::harmless::harmless;
+use crate::store::{typed, typed_of};
 use crate::talk::wrapped;
 use engine::finding::{Code, Reported, near, quoted};
 use engine::rulebook::Rulebook;
@@ -70,15 +71,19 @@ pub(crate) enum Failure {
     Log(#[from] crate::store::Fault),
     /// A call that is over.
     #[error(
-        "call {number} has come to its end: {end}. To begin a callback on the unit: motorwright again {number}"
+        "call {number} has come to its end: {end}. To begin a callback on the unit: {}",
+        typed_of("again", *.number)
     )]
     Over { number: i64, end: String },
     /// No call can be gone on with.
-    #[error("no call stands open; `motorwright calls` lists those that are kept")]
+    #[error("no call stands open; `{}` lists those that are kept", typed("calls"))]
     NoneOpen,
     /// Several calls can be gone on with, and nobody can be asked which; so many.
     #[error(
-        "{0} calls stand open: `motorwright calls --open` lists them; say which, as in: motorwright resume 12"
+        "{} calls stand open: `{}` lists them; say which, as in: {}",
+        .0,
+        typed("calls --open"),
+        typed("resume 12")
     )]
     SeveralOpen(usize),
     /// Those that can be gone on with are under way at other seats; the newest of them.

@@ -1,7 +1,7 @@
 //! A call that is kept: each event is written down before it is taken in, and so before the next prompt.
 
 use crate::failure::Failure;
-use crate::store::{Fault, Number, Opening, Record, RulesUsed, Seat, Store, When, Written};
+use crate::store::{Fault, Number, Opening, Record, RulesUsed, Seat, Store, When, Written, typed_of};
 use crate::talk::Talk;
 use engine::call::{Answerer, Call, Ended, Event, Halt, Prompt, Refusal, Reply};
 use engine::record::{Fingerprint, Names, Summary};
@@ -14,8 +14,6 @@ pub(crate) struct Keeper<'b> {
     store: Box<dyn Store>,
     /// What its words are written down in.
     names: Names<'b>,
-    /// What has to be said beside a command for it to find the log.
-    beside: &'static str,
     number: Number,
     seat: Seat,
     /// What could not be written down so far, each at its place, and why not.
@@ -27,36 +25,28 @@ impl<'b> Keeper<'b> {
     /// Begins a call in a log.
     pub(crate) fn begin(
         mut store: Box<dyn Store>,
-        beside: &'static str,
         book: &'b Rulebook,
         opening: &Opening,
     ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         let number = store.open(opening, &seat)?;
-        Ok(Self::holding(store, beside, book, number, seat))
+        Ok(Self::holding(store, book, number, seat))
     }
 
     /// Takes a call up that stands open.
     pub(crate) fn take_up(
         mut store: Box<dyn Store>,
-        beside: &'static str,
         book: &'b Rulebook,
         number: Number,
         take_over: bool,
     ) -> Result<Self, Fault> {
         let seat = Seat::of_this_process();
         store.hold(number, &seat, When::now(), take_over)?;
-        Ok(Self::holding(store, beside, book, number, seat))
+        Ok(Self::holding(store, book, number, seat))
     }
 
-    fn holding(
-        store: Box<dyn Store>,
-        beside: &'static str,
-        book: &'b Rulebook,
-        number: Number,
-        seat: Seat,
-    ) -> Self {
-        Self { store, names: Names::of(book), beside, number, seat, behind: VecDeque::new(), fault: None }
+    fn holding(store: Box<dyn Store>, book: &'b Rulebook, number: Number, seat: Seat) -> Self {
+        Self { store, names: Names::of(book), number, seat, behind: VecDeque::new(), fault: None }
     }
 
     /// The call's number.
@@ -66,17 +56,15 @@ impl<'b> Keeper<'b> {
 
     /// How the call is gone on with, as a sentence.
     pub(crate) fn how(&self) -> String {
-        let Self { number, beside, .. } = self;
-        format!("It is kept as call {number}: motorwright resume {number} goes on with it{beside}.")
+        let number = self.number;
+        format!("It is kept as call {number}: {} goes on with it.", typed_of("resume", number))
     }
 
     /// What can be done with the call once it is over, as a sentence.
     pub(crate) fn again(&self) -> String {
-        let Self { number, beside, .. } = self;
-        format!(
-            "as call {number}: motorwright note {number} prints the note, motorwright again {number} begins a \
-                 callback{beside}"
-        )
+        let number = self.number;
+        let (note, again) = (typed_of("note", number), typed_of("again", number));
+        format!("as call {number}: {note} prints the note, {again} begins a callback")
     }
 
     /// Everything that is written down of the call.

@@ -9,6 +9,7 @@ mod harmless;
 mod keep;
 mod log;
 mod rules;
+mod standing;
 mod store;
 mod talk;
 mod wording;

@@ -4,6 +4,7 @@
 //! held by one [`Seat`] at a time: each word that is written down says by whom, and is refused where the call was
 //! taken over since.
 
+mod command_line;
 mod fault;
 mod place;
 mod plain;
@@ -16,6 +17,7 @@ mod sqlite;
 mod tests;
 mod when;
 
+pub(crate) use command_line::{log_is, typed, typed_of};
 pub(crate) use fault::Fault;
 pub(crate) use place::Place;
 pub(crate) use plain::plainly;
@@ -31,6 +33,17 @@ pub(crate) const CALLBACK_DAYS: i64 = 30;
 /// What a unit's name is known by: without its blanks and, in ASCII, its capitals. `Job 47` is `job47`.
 pub(crate) fn unit_key(name: &str) -> String {
     name.split_whitespace().collect::<String>().to_ascii_lowercase()
+}
+
+/// The newest of the calls, by the key of their units, that are on a unit whose name is another only by signs that are
+/// neither letters nor digits: `Job 12a` is like `Job 12-A`.
+fn newest_alike(unit: &str, newest_on: impl IntoIterator<Item = (String, Number)>) -> Option<Number> {
+    let bare = |name: &str| {
+        name.chars().filter(|sign| sign.is_alphanumeric()).flat_map(char::to_lowercase).collect::<String>()
+    };
+    let (key, wanted) = (unit_key(unit), bare(unit));
+    let is_alike = |other: &str| !wanted.is_empty() && other != key && bare(other) == wanted;
+    newest_on.into_iter().filter(|(other, _)| is_alike(other)).map(|(_, number)| number).max()
 }
 
 /// The number of a call, from 1; never given twice.
@@ -154,6 +167,9 @@ pub(crate) trait Store {
 
     /// The number of the call that goes by this id.
     fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault>;
+
+    /// The newest call on a unit whose name is another only by signs that are neither letters nor digits.
+    fn on_unit_like(&mut self, unit: &str) -> Result<Option<Number>, Fault>;
 
     /// Everything that happened in a call; none where there is no such call.
     fn events_of(&mut self, number: Number) -> Result<Vec<Written>, Fault>;

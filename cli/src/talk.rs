@@ -41,6 +41,7 @@ mod voice;
 pub(crate) use account::{Account, note_of};
 pub(crate) use complete::Words;
 pub(crate) use lines::{columns, of_this_terminal};
+pub(crate) use note::danger_told;
 pub(crate) use other_call::OtherCall;
 pub(crate) use power::{in_short, puts_on, work_left};
 pub(crate) use screen::{Layout, wrapped};

@@ -243,6 +243,18 @@ impl Call {
         Some(self.up_to(resumed + left))
     }
 
+    /// The call as it stood before it was taken up again, the last time; `None` where it never was, or where anything was
+    /// done to its power since.
+    pub(crate) fn when_last_taken_up(&self) -> Option<Self> {
+        let at = self.events.iter().rposition(|event| *event == Event::Resumed)?;
+        let does = |event: &Event| match event {
+            Event::Power { .. } => true,
+            Event::Deed { deed, result: DeedResult::Done, .. } => self.book.deed(*deed).lets_supply_through(),
+            _ => false,
+        };
+        (!self.events[at..].iter().any(does)).then(|| self.up_to(at))
+    }
+
     /// The call as it stood before the event at this position.
     fn up_to(&self, at: usize) -> Self {
         let mut call = Self::with_meter(Arc::clone(&self.book), self.state.ledger.meter().cloned());

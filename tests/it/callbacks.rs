@@ -204,7 +204,7 @@ fn a_second_call_on_a_unit_that_another_has_open_waits_for_a_plain_yes() {
                 said.split_once("TYPE yes, to go on with this call").unwrap_or_else(|| panic!("{said}"));
             for part in [
                 "WARNING Call 1 on this unit is open, since 2",
-                "power not proved dead",
+                "power NOT proved dead, counts as ON",
                 "At its last word, 2",
             ] {
                 assert!(before.contains(part), "{part}: {said}");
@@ -279,7 +279,7 @@ fn work_that_stopped_half_way_is_told_in_the_note_and_to_the_next_call() {
     assert!(note.contains("Begun, NOT finished: ") && note.contains(", 2 of "), "{note}");
     let (said, _) = log.says(&["again", "1"], &["none"]);
     assert!(said.contains("WARNING Call 1 began work and did not finish it"), "{said}");
-    assert!(said.contains("WARNING It left the unit so: "), "{said}");
+    assert!(said.contains("WARNING Call 1 left the unit so: "), "{said}");
 }
 
 /// A call whose unit could not be proved dead.
@@ -327,4 +327,117 @@ fn of_several_open_calls_none_is_gone_on_with_for_want_of_a_number() {
     assert!(said.contains("Call 2 on job 8, begun"), "{said}");
     let (said, _) = log.says(&["resume", "1"], &["none"]);
     assert!(said.contains("Call 1 on job 7, begun"), "{said}");
+}
+
+/// A call on a unit whose panel is off and whose interlock is defeated, up to there.
+fn open_and_defeated() -> Vec<String> {
+    let case = root().join("cases/trips/line-wire-half-eaten-through.yaml");
+    let output = program().args(["call", "--answers"]).arg(case).output().unwrap();
+    let shown = String::from_utf8(output.stdout).unwrap();
+    let (before, _) = shown.split_once("The panel interlock is defeated").unwrap();
+    before.lines().filter_map(|line| line.strip_prefix("       >  ").map(str::to_owned)).collect()
+}
+
+const DEFEATED: &str = "panel OFF, panel interlock DEFEATED";
+
+#[test]
+fn after_danger_the_next_call_is_told_of_it_and_how_the_unit_was_left() {
+    let log = Log::new();
+    let lines = open_and_defeated();
+    let lines: Vec<&str> = lines.iter().map(String::as_str).chain(["he got a shock", "yes", ""]).collect();
+    let (said, code) = log.says(&["call", "--unit", "job 7"], &lines);
+    assert!(said.contains("DANGER: shock felt") && code == Some(0), "{said}");
+    for words in [["again", "1"].as_slice(), &["call", "--unit", "job 7"]] {
+        let (said, _) = log.says(words, &["none"]);
+        let (_, warning) = said.split_once("left the unit so: ").unwrap_or_else(|| panic!("{said}"));
+        let (left, _) = warning.split_once("Locks and tags").unwrap();
+        assert!(left.contains("counts as ON") && left.contains(DEFEATED), "{left}");
+        assert!(left.contains("danger told: shock felt"), "{left}");
+    }
+    // The list finds it by how the unit was left, and by the danger; the callbacks left nothing.
+    for word in ["defeated", "panel off", "left with", "shock"] {
+        let (said, _) = log.says(&["calls", word, "--json"], &[]);
+        let row: serde_json::Value = serde_json::from_str(&said).unwrap_or_else(|_| panic!("{word}: {said}"));
+        assert_eq!(row["number"], 1, "{word}: {said}");
+        assert_eq!(row["left"]["interlock_defeated"], true, "{said}");
+    }
+    // A newer call that was told of danger and knew nothing of the unit hides none of it.
+    log.says(&["call", "--unit", "job 7", "--yes"], &["I smell gas", "yes", ""]);
+    let (said, _) = log.says(&["call", "--unit", "job 7"], &["none"]);
+    assert!(said.contains("Call 4 left the unit so: ") && said.contains("danger told: gas smell"), "{said}");
+    assert!(said.contains("Call 1 left the unit so: ") && said.contains(DEFEATED), "{said}");
+    // What is told at the first question, where nothing was touched, is told on as well.
+    let log = Log::new();
+    log.says(&["call", "--unit", "job 7"], &["I smell gas", "yes", ""]);
+    let (said, _) = log.says(&["again", "1"], &["none"]);
+    assert!(
+        said.contains("Call 1 left the unit so: power not known, panel not known; danger told: gas smell"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_defeated_interlock_is_told_wherever_an_open_call_says_how_the_unit_stood() {
+    let log = Log::new();
+    let lines = open_and_defeated();
+    log.says(&["call", "--unit", "job 7"], &lines.iter().map(String::as_str).collect::<Vec<_>>());
+    let ways = [&["call", "--unit", "job 7"][..], &["resume", "1"], &["note", "1"], &["calls", "--open"]];
+    for words in ways {
+        let (said, _) = log.says(words, &["no"]);
+        assert!(said.contains(DEFEATED), "{words:?}: {said}");
+    }
+}
+
+#[test]
+fn what_was_known_of_a_lock_out_outlives_a_call_that_is_taken_up_and_cut_off_at_once() {
+    let log = Log::new();
+    let lines = ["none", "no run", "115-volt", "tarnhow-a", "tripped", "1"];
+    let lock_out = ["done", "done", "done", "done", "dead", "done"];
+    let (said, _) = log.says(&["call", "--unit", "job 7"], &[&lines[..], &lock_out].concat());
+    assert!(said.contains("locked out and proved dead"), "{said}");
+    for _ in 0..2 {
+        log.says(&["resume", "1"], &["none"]);
+        for words in
+            [&["calls", "--open"][..], &["note", "1"], &["call", "--unit", "job 7"], &["resume", "1"]]
+        {
+            let (said, _) = log.says(words, &["no"]);
+            let before = "power not known now, panel OFF; before that: power locked out and proved dead then";
+            assert!(said.contains(before), "{words:?}: {said}");
+        }
+    }
+    // It is word of then: here the unit counts as live, and nothing is done in it before it is proved dead anew.
+    let (said, _) = log.says(&["resume", "1"], &["none"]);
+    assert!(said.contains("POWER not known, so it counts as live"), "{said}");
+}
+
+#[test]
+fn a_command_that_is_named_finds_the_same_log() {
+    let log = Log::new();
+    let place = log.file("the desk's log.db");
+    let says = |words: &[&str], lines: &[&str]| {
+        log.says(&[words, &["--log-to", place.to_str().unwrap()]].concat(), lines).0
+    };
+    let behind = format!(" --log-to '{}'", place.to_str().unwrap().replace('\'', r"'\''"));
+    let said = says(&["call", "--unit", "job 7"], &["none"]);
+    assert!(said.contains(&format!("motorwright resume 1{behind} goes on with it")), "{said}");
+    let said = says(&["call", "--unit", "job 7"], &["I smell gas", "yes", ""]);
+    assert!(said.contains(&format!("to go on with it: motorwright resume 1{behind}.")), "{said}");
+    let said = says(&["resume", "2"], &[]);
+    assert!(said.contains(&format!("motorwright again 2{behind}")), "{said}");
+    let said = says(&["show", "9"], &[]);
+    assert!(said.contains(&format!("`motorwright calls{behind}` lists them")), "{said}");
+}
+
+#[test]
+fn a_unit_whose_name_is_nearly_that_of_another_is_told_of() {
+    let log = Log::new();
+    log.says(&["call", "--unit", "Job 12-A"], &["none"]);
+    let hint = "WARNING No call on Job 12a is kept; on Job 12-A there is one: call 1.";
+    let (said, _) = log.says(&["call", "--unit", "Job 12a"], &["none"]);
+    assert!(said.contains(hint) && said.contains("motorwright again 1"), "{said}");
+    // One of its own, or another number, is no such name.
+    for unit in ["JOB 12-a", "Job 12b", "Job 2-A", "-"] {
+        let (said, _) = log.says(&["call", "--unit", unit], &["none"]);
+        assert!(!said.contains("No call on"), "{unit}: {said}");
+    }
 }

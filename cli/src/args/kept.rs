@@ -67,6 +67,9 @@ Examples:
   motorwright calls                            the last 20
   motorwright calls fuse
       those with this word in unit, complaint, ending, remark or answers
+  motorwright calls 'left with'
+      those whose unit was left open, off or not proved dead; also 'locked off',
+      'panel off', 'defeated'
   motorwright calls --open
       those that can be gone on with, and how each left the unit
   motorwright calls --unit 'job 4711' --all
@@ -78,7 +81,7 @@ beginning cannot be read, 2 the log could not be read, or there is no such day."
 /// What `calls` takes.
 #[derive(Args, Debug)]
 pub(crate) struct CallsArguments {
-    /// Words that all stand in its unit, complaint, ending, remarks or what was answered, such as a noise
+    /// Words that all stand in its unit, complaint, ending, remarks, how it left the unit or what was answered, such as a noise
     #[arg(value_name = "WORD")]
     pub(crate) words: Vec<String>,
     /// Only those on this unit

@@ -5,10 +5,10 @@ use super::kept;
 use crate::args::AgainArguments;
 use crate::failure::{DISAGREES, Failure, say};
 use crate::keep::{self, Keeper};
-use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When};
-use crate::talk::{OtherCall, Stopped, Talk, in_short, puts_on, work_left};
+use crate::store::{CALLBACK_DAYS, Fault, Record, Store, Wanted, When, typed_of};
+use crate::talk::{OtherCall, Stopped, Talk, danger_told, in_short, puts_on, work_left};
 use engine::call::{Call, Event, Next};
-use engine::record::{Carried, Names, Summary};
+use engine::record::{Carried, Names, Standing, Summary};
 use engine::rulebook::Rulebook;
 use std::path::Path;
 use std::sync::Arc;
@@ -30,7 +30,7 @@ pub(crate) fn run(
         None => Calls::all(chain(store.as_mut(), record)?),
     };
     let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
-    start(book, &asking, (store, arguments.log.beside()), rules, &calls, None)
+    start(book, &asking, store, rules, &calls, None)
 }
 
 /// The calls on a unit, newest first, and which of them a new one begins from.
@@ -82,6 +82,19 @@ pub(super) fn on_unit(store: &mut dyn Store, unit: &str) -> Result<Vec<Record>, 
     Ok(records)
 }
 
+/// That there are calls on a unit of nearly this name, where there are: it may be the same unit.
+pub(super) fn on_unit_like(store: &mut dyn Store, unit: &str) -> Result<Option<String>, Fault> {
+    let Some(number) = store.on_unit_like(unit)? else { return Ok(None) };
+    // What cannot be read of one call keeps nobody from the next.
+    let Ok(other) = store.call(number) else { return Ok(None) };
+    let other = other.listed.opening.unit.unwrap_or_default();
+    Ok(Some(format!(
+        "No call on {unit} is kept; on {other} there is one: call {number}. If that is this unit, leave this call, and \
+         begin with what is known of the unit: {}",
+        typed_of("again", number)
+    )))
+}
+
 /// A call, and those that it began from, and that one from, newest first.
 fn chain(store: &mut dyn Store, record: Record) -> Result<Vec<Record>, Fault> {
     let mut from = record.listed.opening.again_of.clone();
@@ -100,7 +113,7 @@ fn chain(store: &mut dyn Store, record: Record) -> Result<Vec<Record>, Fault> {
 pub(super) fn start(
     book: &Arc<Rulebook>,
     asking: &Asking<'_>,
-    (store, beside): (Box<dyn Store>, &'static str),
+    store: Box<dyn Store>,
     rules: Option<&Path>,
     calls: &Calls,
     meter: Option<String>,
@@ -111,14 +124,19 @@ pub(super) fn start(
     let mut opening = keep::opening(book, rules, last.and_then(|last| last.opening.unit.as_deref()), meter);
     opening.again_of = last.map(|last| last.opening.id.clone());
     let (mut lines, mut warnings) = (Vec::new(), Vec::new());
+    let mut is_told = false;
     let mut carried = Carried::default();
     for record in earlier {
         match kept::call(book, record) {
             Ok(call) => {
                 lines.push(add(&mut carried, book, record, &call));
-                // Only the last on the unit says how it stands.
-                if lines.len() == 1 {
-                    warnings = left_behind(record, &call);
+                // How the unit stands is said by the newest in which anything was known of it.
+                if !is_told {
+                    is_told = Standing::of(&call).is_known();
+                    // A danger or an unfinished work that a newer one was told of hides none of it.
+                    if is_told || warnings.is_empty() {
+                        warnings.extend(left_behind(record, &call));
+                    }
                 }
             }
             Err(Failure::Log(Fault::Rules { why, .. })) => {
@@ -134,7 +152,7 @@ pub(super) fn start(
     }
     power_was_on(&mut talk, book, &calls.all);
     not_proved_dead(&mut carried, &mut talk, (book, &call), &calls.all, asking.yes)?;
-    let mut keeper = Keeper::begin(store, beside, book, &opening)?;
+    let mut keeper = Keeper::begin(store, book, &opening)?;
     for event in carried.into_events(book) {
         keeper.happens(&mut call, event)?;
     }
@@ -229,7 +247,7 @@ fn still_open(book: &Arc<Rulebook>, record: &Record) -> Option<OtherCall> {
             let touched = |event: &Event| matches!(event, Event::Power { .. } | Event::Deed { .. });
             let is_open = Summary::of(&call).is_open();
             let begun = holder.is_some() || call.events().iter().any(touched);
-            (is_open && begun).then(|| in_short(&call))?
+            (is_open && begun).then(|| at_last(&call))?
         }
         Err(_) if listed.summary.as_ref().is_some_and(|summary| !summary.is_open()) => return None,
         Err(_) => "what was done in it cannot be told by these rules".to_owned(),
@@ -242,8 +260,14 @@ fn still_open(book: &Arc<Rulebook>, record: &Record) -> Option<OtherCall> {
     Some(OtherCall { number: listed.number, since, last: listed.last.to_string(), stands })
 }
 
-/// How a call left the unit, where that can hurt whoever comes next: work that stopped half way, and a unit that was to
-/// stay off.
+/// How the unit stood at the last word, and the danger that was told.
+fn at_last(call: &Call) -> String {
+    let danger = danger_told(call).map_or(String::new(), |danger| format!("; danger told: {danger}"));
+    format!("{}{danger}", in_short(call))
+}
+
+/// How a call left the unit, where that can hurt whoever comes next: danger, work that stopped half way, a unit that was
+/// to stay off, and one that is open, off or not proved dead.
 fn left_behind(record: &Record, call: &Call) -> Vec<String> {
     let number = record.listed.number;
     let begun = work_left(call);
@@ -253,11 +277,12 @@ fn left_behind(record: &Record, call: &Call) -> Vec<String> {
         Next::Ended(ended) => call.book().ending(ended.last.ending).left_off,
         Next::Prompt(_) => false,
     };
-    if !warnings.is_empty() || ends_off || call.power().lockout_failed() || call.power().locked() {
+    let in_danger = danger_told(call).is_some();
+    if !warnings.is_empty() || ends_off || in_danger || Standing::of(call).needs_care() {
         warnings.push(format!(
-            "It left the unit so: {}. Locks and tags of that call stay on until whoever put them there takes them \
+            "Call {number} left the unit so: {}. Locks and tags of that call stay on until whoever put them there takes them \
              off, and power comes back only once what it left is seen to.",
-            in_short(call)
+            at_last(call)
         ));
     }
     warnings
@@ -274,7 +299,8 @@ fn add(carried: &mut Carried, book: &Rulebook, record: &Record, call: &Call) -> 
     }
     if summary.is_open() {
         return format!(
-            "Call {number} of {at} was left open; to go on with it: motorwright resume {number}."
+            "Call {number} of {at} was left open; to go on with it: {}.",
+            typed_of("resume", number)
         );
     }
     let recent = When::now().days_before(CALLBACK_DAYS) <= record.listed.last;

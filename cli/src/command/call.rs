@@ -39,10 +39,13 @@ pub(crate) fn run(
         && !arguments.fresh
         && let Some(log) = store.take()
     {
-        let log = (log, arguments.log.beside());
         let asking = Asking { talk: &arguments.talk, yes: arguments.yes };
         return again::start(book, &asking, log, rules, &Calls::all(earlier), meter);
     }
+    let alike = match (unit, &mut store) {
+        (Some(unit), Some(log)) if earlier.is_empty() => again::on_unit_like(log.as_mut(), unit)?,
+        _ => None,
+    };
     let mut call = Call::with_meter(Arc::clone(book), own);
     let mut talk = talk(book, &arguments.talk)?;
     // Whoever wants to know nothing of an earlier call is told all the same who may be at the unit.
@@ -53,15 +56,16 @@ pub(crate) fn run(
     let mut carried = Carried::default();
     again::not_proved_dead(&mut carried, &mut talk, (book, &call), &earlier, arguments.yes)?;
     let opening = keep::opening(book, rules, unit, meter);
-    let mut keeper =
-        store.map(|log| Keeper::begin(log, arguments.log.beside(), book, &opening)).transpose()?;
+    let mut keeper = store.map(|log| Keeper::begin(log, book, &opening)).transpose()?;
     if let Some(keeper) = &mut keeper {
         carried.into_events(book).into_iter().try_for_each(|event| keeper.happens(&mut call, event))?;
     }
     let title = keeper.as_ref().map_or("A new call. It is not kept.".to_owned(), |keeper| {
         format!("Call {}. A new call.", keeper.number())
     });
-    lead(call, keeper, talk, &title, None)
+    let warnings = alike.as_slice();
+    let begun = Begun { title: &title, warnings, lines: &[] };
+    lead(call, keeper, talk, &title, alike.is_some().then_some(&begun))
 }
 
 /// How a call is shown, and whether nobody is asked about others at the unit.

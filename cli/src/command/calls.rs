@@ -7,9 +7,10 @@ use super::table::{fit, headed, to_the_right, write};
 use crate::args::CallsArguments;
 use crate::failure::{Failure, OK};
 use crate::harmless::harmless;
+use crate::standing::in_short;
 use crate::store::{Fault, Listed, Number, Store, Wanted};
 use comfy_table::Table;
-use engine::record::{PanelThen, PowerThen, Summary};
+use engine::record::{Standing, Summary};
 use engine::rulebook::Rulebook;
 use search::{Found, Search};
 use serde::Serialize;
@@ -18,6 +19,9 @@ use std::sync::Arc;
 
 /// What is said where nothing is kept yet.
 const NONE_YET: &str = "No call is kept yet. `motorwright call` begins one.";
+
+/// What is said before how a unit was left.
+const LEFT_WITH: &str = "left with";
 
 /// A call, as `--json` shows it.
 #[derive(Serialize)]
@@ -35,7 +39,7 @@ struct Row<'l> {
 pub(crate) fn run(book: &Arc<Rulebook>, arguments: &CallsArguments) -> Result<u8, Failure> {
     let (since, before) = kept::span(arguments.since.as_ref(), arguments.before.as_ref())?;
     let mut store = match arguments.log.open_to_read() {
-        Err(Fault::NoLog(place)) if arguments.log.beside().is_empty() => {
+        Err(Fault::NoLog(place)) if !arguments.log.is_named() => {
             tracing::debug!(place, "no log yet");
             writeln!(anstream::stdout(), "{NONE_YET}")?;
             return Ok(OK);
@@ -198,31 +202,20 @@ fn came_to(book: &Rulebook, listed: &Listed) -> String {
         return "by rules that are not these".to_owned();
     };
     match &summary.stands {
-        _ if !summary.is_open() => kept::ends(book, summary),
-        Some(at) => format!("OPEN at {}{}", kept::place(book, at), stands("left with", summary)),
-        None => format!("OPEN{}", stands("left with", summary)),
+        _ if !summary.is_open() => format!("{}{}", kept::ends(book, summary), stands(LEFT_WITH, summary)),
+        Some(at) => format!("OPEN at {}{}", kept::place(book, at), stands(LEFT_WITH, summary)),
+        None => format!("OPEN{}", stands(LEFT_WITH, summary)),
     }
 }
 
-/// How the unit of an open call stood at its last word; nothing where nothing was said of it.
+/// How the unit stood at the last word: of an open call all that is known, of one that is over what the next person has
+/// to know.
+pub(super) fn left(summary: &Summary) -> Option<String> {
+    let told = |left: &&Standing| if summary.is_open() { left.is_known() } else { left.needs_care() };
+    summary.left.as_ref().filter(told).map(in_short)
+}
+
+/// The same as the end of a sentence.
 fn stands(how: &str, summary: &Summary) -> String {
-    let Some(left) = summary.left else { return String::new() };
-    if (left.power, left.panel) == (PowerThen::NotKnown, PanelThen::NotKnown) {
-        return String::new();
-    }
-    let power = match left.power {
-        PowerThen::Live => "power ON",
-        PowerThen::CountsAsLive => "power counts as ON",
-        PowerThen::LockedOff => "power locked off, not proved dead",
-        PowerThen::ProvedDead => "power locked out and proved dead then",
-        PowerThen::NotKnown => "power not known",
-    };
-    let panel = match left.panel {
-        PanelThen::On => "panel on",
-        PanelThen::Off => "panel OFF",
-        PanelThen::NotKnown => "panel not known",
-    };
-    let interlock = if left.interlock_defeated { ", panel interlock DEFEATED" } else { "" };
-    let leads = if left.leads_fitted { ", test leads FITTED" } else { "" };
-    format!("; {how} {power}, {panel}{interlock}{leads}")
+    left(summary).map_or(String::new(), |left| format!("; {how} {left}"))
 }

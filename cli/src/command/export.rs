@@ -15,7 +15,7 @@ pub(super) const FORM: &str = "motorwright-call-1";
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Line {
-    form: String,
+    pub(super) form: String,
     /// The number that it had; it gets a new one where it is taken in.
     number: Number,
     pub(super) opening: Opening,

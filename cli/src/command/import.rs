@@ -28,10 +28,12 @@ pub(crate) fn run(arguments: &ImportArguments) -> Result<u8, Failure> {
         if read.map_err(|error| Failure::read(&arguments.file, error))? == 0 {
             break;
         }
-        if bytes.trim_ascii().is_empty() {
+        // An editor may have marked the file as text in UTF-8.
+        let line = bytes.strip_prefix(b"\xEF\xBB\xBF").filter(|_| place == 1).unwrap_or(&bytes);
+        if line.trim_ascii().is_empty() {
             continue;
         }
-        let came = match record(&bytes) {
+        let came = match record(line) {
             Ok(record) => taken(store.as_mut(), &record, arguments.forgotten_too)?,
             Err(why) => Came::Refused(why),
         };

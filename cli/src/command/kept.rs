@@ -3,7 +3,7 @@
 use crate::args::{LOG_TO, LogArguments};
 use crate::failure::{DISAGREES, Failure, OK, say};
 use crate::keep;
-use crate::store::{Fault, Listed, Number, Place, Record, Store, Wanted, When};
+use crate::store::{Fault, Listed, Number, Place, Record, Store, Wanted, When, log_is};
 use engine::call::Call;
 use engine::record::{Stands, Summary};
 use engine::rulebook::Rulebook;
@@ -13,13 +13,13 @@ use std::sync::Arc;
 impl LogArguments {
     /// Where calls are kept; none where nothing is to be kept.
     pub(crate) fn place(&self) -> Result<Option<Place>, Fault> {
+        log_is(self.log_to.as_deref().filter(|_| self.is_named()));
         Place::chosen(self.log_to.as_deref())
     }
 
-    /// What has to be said beside a command for it to find the log: what was said beside this one.
-    pub(crate) fn beside(&self) -> &'static str {
-        let usual = std::env::var_os(LOG_TO);
-        if self.log_to.is_none() || self.log_to == usual { "" } else { ", with the same --log-to" }
+    /// Whether the log is one that was named beside this command.
+    pub(crate) fn is_named(&self) -> bool {
+        self.log_to.is_some() && self.log_to != std::env::var_os(LOG_TO)
     }
 
     /// The log, only to look something up in: also one that cannot be written, which is said in a line.
@@ -83,7 +83,7 @@ impl MadeGood {
 /// Whether nobody has summed a call up, as where its process was killed; or only an older program, that did not say how
 /// the unit was left.
 fn is_to_be_summed_up(listed: &Listed) -> bool {
-    listed.summary.as_ref().is_none_or(|summary| summary.is_open() && summary.left.is_none())
+    listed.summary.as_ref().is_none_or(|summary| summary.left.is_none())
 }
 
 /// Looks at every call that is wanted, and sums up those that nobody did. That is kept.

@@ -46,7 +46,7 @@ pub(crate) fn run(book: &Arc<Rulebook>, arguments: &ResumeArguments) -> Result<u
     others.retain(|other| other.listed.last > record.listed.last);
     let mut carried = Carried::default();
     again::not_proved_dead(&mut carried, &mut talk, (book, &call), &others, arguments.yes)?;
-    let mut keeper = Keeper::take_up(store, arguments.log.beside(), book, number, arguments.take_over)?;
+    let mut keeper = Keeper::take_up(store, book, number, arguments.take_over)?;
     // What the other seat wrote until it was let go of, or was found dead.
     let newer = keeper.record()?;
     if newer.events != record.events {

@@ -1,6 +1,7 @@
 //! Why something could not be written down, or read back; each says how to mend it.
 
 use super::Number;
+use super::command_line::{typed, typed_of};
 use super::seat::Holder;
 use engine::record::Unknown;
 
@@ -8,26 +9,29 @@ use engine::record::Unknown;
 #[derive(Debug, thiserror::Error)]
 pub(crate) enum Fault {
     /// There is no such call.
-    #[error("there is no call {0}; `motorwright calls` lists them")]
+    #[error("there is no call {}; `{}` lists them", .0, typed("calls"))]
     NoCall(Number),
     /// Another seat has the call.
     #[error(
-        "call {number} is held by {holder}. If nobody is there any more: motorwright resume {number} --take-over"
+        "call {number} is held by {holder}. If nobody is there any more: {}",
+        typed(&format!("resume {number} --take-over"))
     )]
     Held { number: Number, holder: Holder },
     /// Another seat took the call over.
     #[error(
         "call {number} was taken over by {holder}: your last answer is not on record. \
-         Talk to them, or see it with: motorwright show {number}"
+         Talk to them, or see it with: {}",
+        typed_of("show", *.number)
     )]
     TakenOver { number: Number, holder: Holder },
     /// The call was let go, or came to be held by nobody.
-    #[error("call {0} is not held by this seat any more; take it up again with: motorwright resume {0}")]
+    #[error("call {} is not held by this seat any more; take it up again with: {}", .0, typed_of("resume", *.0))]
     NotHeld(Number),
     /// The disk is full.
     #[error(
         "the disk of {place} is full: what is not written yet is not on record, all before it is. Free some space, then go \
-         on with: motorwright resume; or lead a call that is not kept: motorwright call --log-to none"
+         on with: {}; or lead a call that is not kept: motorwright call --log-to none",
+        typed("resume")
     )]
     Full { place: String },
     /// Nothing can be written there.
@@ -62,8 +66,10 @@ pub(crate) enum Fault {
     Foreign { place: String, what: String },
     /// The file is cut short or damaged.
     #[error(
-        "the call log {place} is damaged: {why}. Save what can still be read with: motorwright export > FILE; then move \
-         the log aside, and put back your last copy, or take the file in with: motorwright import FILE"
+        "the call log {place} is damaged: {why}. Save what can still be read with: {} > FILE; then move the log aside, and \
+         put back your last copy, or take the file in with: {}",
+        typed("export"),
+        typed("import FILE")
     )]
     Damaged { place: String, why: String },
     /// A newer program wrote it.
@@ -113,7 +119,8 @@ pub(crate) enum Fault {
     /// The beginning of a call is none; nothing else of it can be made sense of.
     #[error(
         "the beginning of call {number} cannot be read: {why}. The program that wrote it may be newer, or the log was \
-         changed by hand. It is passed over; motorwright forget {number} erases it"
+         changed by hand. It is passed over; {} erases it",
+        typed_of("forget", *.number)
     )]
     NoBeginning { number: Number, why: String },
     /// An entry is no entry.
@@ -128,7 +135,8 @@ pub(crate) enum Fault {
     /// The rules are not those that it went by.
     #[error(
         "call {number}, event {place}: {why}. The rules have changed since; name those it went by with --rules, or \
-         start from it with: motorwright again {number}"
+         start from it with: {}",
+        typed_of("again", *.number)
     )]
     Rules { number: Number, place: u32, why: Unknown },
 }

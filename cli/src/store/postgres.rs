@@ -9,7 +9,10 @@ mod unproved;
 use super::fault::Fault;
 use super::row::{self, COLUMNS, Row};
 use super::schema;
-use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written, unit_key};
+use super::{
+    Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written, newest_alike,
+    unit_key,
+};
 use address::{Address, Link};
 use guard::Guard;
 use postgres::config::SslMode;
@@ -237,6 +240,12 @@ impl Store for Postgres {
     fn number_of(&mut self, id: &str) -> Result<Option<Number>, Fault> {
         let found = self.ask(|server| server.query_opt("SELECT number FROM calls WHERE id = $1", &[&id]))?;
         Ok(found.map(|row| row.get(0)))
+    }
+
+    fn on_unit_like(&mut self, unit: &str) -> Result<Option<Number>, Fault> {
+        let sql = "SELECT unit, MAX(number) FROM calls WHERE unit IS NOT NULL GROUP BY unit";
+        let newest_on = self.ask(|server| server.query(sql, &[]))?;
+        Ok(newest_alike(unit, newest_on.iter().map(|row| (row.get(0), row.get(1)))))
     }
 
     fn each(

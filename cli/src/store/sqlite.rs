@@ -7,7 +7,10 @@ mod turn;
 
 use super::fault::Fault;
 use super::row::{self, COLUMNS, Row};
-use super::{Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written, unit_key};
+use super::{
+    Holder, Listed, Number, Opening, Record, Seat, Store, Summary, Wanted, When, Written, newest_alike,
+    unit_key,
+};
 use guard::Guard;
 use rusqlite::types::Value;
 use rusqlite::{
@@ -182,6 +185,16 @@ impl Store for Sqlite {
         self.ask(|file| {
             file.query_row("SELECT number FROM calls WHERE id = ?1", [id], |row| row.get(0)).optional()
         })
+    }
+
+    fn on_unit_like(&mut self, unit: &str) -> Result<Option<Number>, Fault> {
+        let newest_on = self.ask(|file| {
+            let sql = "SELECT unit, MAX(number) FROM calls WHERE unit IS NOT NULL GROUP BY unit";
+            let mut asked = file.prepare(sql)?;
+            let rows = asked.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+            rows.collect::<Sql<Vec<(String, Number)>>>()
+        })?;
+        Ok(newest_alike(unit, newest_on))
     }
 
     fn each(

@@ -2,6 +2,9 @@
 
 mod danger;
 mod lines;
+mod moved;
+
+pub(crate) use danger::danger_told;
 
 use super::answer;
 use super::came_back;
@@ -205,7 +208,8 @@ fn findings(call: &Call) -> impl Iterator<Item = Told> + '_ {
 
 /// Whether what was told is what a reader may go by: nothing has changed it since, and nobody doubts it.
 fn still_holds(call: &Call, (event, fact, _): &Told) -> bool {
-    call.ledger().current(*fact).is_some_and(|version| version.event.index() == *event)
+    let is_current = call.ledger().current(*fact).is_some_and(|version| version.event.index() == *event);
+    is_current && !moved::since(call, *event, *fact)
 }
 
 fn told((id, version): (FactId, &Version)) -> Option<Told> {

@@ -2,10 +2,12 @@
 
 use super::note::READ_LIVE;
 use super::screen::{Label, Screen};
+use crate::standing;
 use engine::call::{
     Call, DeedResult, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources,
     StepResult, Target, Towards,
 };
+use engine::record::Standing;
 use engine::rulebook::{Answer, PowerNeed, PowerStepKind, Rulebook, Signal, Value};
 use std::io;
 
@@ -143,26 +145,9 @@ pub(crate) fn left_like(call: &Call, ended: Option<&Ended>) -> Option<&'static s
     )
 }
 
-/// Power and panel in a few words, for whoever comes next.
+/// How the unit stands in a few words, for whoever comes next.
 pub(crate) fn in_short(call: &Call) -> String {
-    let on = match call.power().state() {
-        PowerState::Live => "power ON",
-        PowerState::Unknown if found_live(call) && call.power().locked() => {
-            "locked off, and it gave a shock: power counts as ON"
-        }
-        PowerState::Unknown if found_live(call) => "power counts as ON",
-        PowerState::Unknown if call.power().is_unproved() => "power NOT proved dead, counts as ON",
-        PowerState::Dead { .. } => "power locked out and proved dead then, to be proved anew",
-        PowerState::Unknown if call.power().locked() => "power locked off, to be proved dead anew",
-        PowerState::Unknown => "power not known",
-        PowerState::LockingOut { .. } | PowerState::Restoring { .. } => "power not proved dead",
-    };
-    let open = match call.power().panel() {
-        Panel::On => "panel on",
-        Panel::Off => "panel OFF",
-        Panel::Unknown => "panel not known",
-    };
-    format!("{on}, {open}")
+    standing::in_short(&Standing::of(call))
 }
 
 /// Work that was begun and not finished, a line each: what was loosened in it is loose.
@@ -174,12 +159,6 @@ pub(crate) fn work_left(call: &Call) -> Vec<String> {
         format!("{}, {done} of {} steps{last}", rule.name, rule.steps.len())
     });
     told.collect()
-}
-
-/// Whether the danger that was told has shown the unit to be live.
-fn found_live(call: &Call) -> bool {
-    let undoes = call.book().roles().undoes_dead;
-    matches!(call.danger(), Some(Answer::Value(Value::Choices(what))) if what.meets(undoes))
 }
 
 /// A power step in a few words.

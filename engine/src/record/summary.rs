@@ -27,8 +27,7 @@ pub struct Summary {
     /// The remarks, as they were typed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<String>,
-    /// How the unit stood at the last word, while the call is open. None where it is over, or where an older program summed
-    /// it up.
+    /// How the unit stood at the last word. None where an older program summed it up.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub left: Option<Standing>,
 }
@@ -80,7 +79,7 @@ impl Summary {
             minutes: call.tally().minutes,
             not_taken,
             notes: call.notes().to_vec(),
-            left: None,
+            left: Some(Standing::of(call)),
         };
         match call.next() {
             Next::Prompt(prompt) => summary.stands = Some(Stands::at(call, &prompt)),
@@ -98,7 +97,6 @@ impl Summary {
                 }
             }
         }
-        summary.left = summary.is_open().then(|| Standing::of(call));
         summary
     }
 

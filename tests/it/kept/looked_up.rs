@@ -118,7 +118,7 @@ fn an_open_call_tells_how_it_left_the_unit() {
     let first = told();
     let (plain, json) = &first;
     let lines: Vec<&str> = plain.lines().collect();
-    assert!(lines[0].contains("; left with power counts as ON, panel OFF"), "{plain}");
+    assert!(lines[0].contains("; left with power NOT proved dead, counts as ON, panel OFF"), "{plain}");
     assert!(!lines[1].contains("left with"), "{plain}");
     assert_eq!(json[0], serde_json::json!({"power": "counts-as-live", "panel": "off"}));
     assert_eq!(json[1], serde_json::json!({"power": "not-known", "panel": "not-known"}));

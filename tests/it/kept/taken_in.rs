@@ -118,3 +118,17 @@ fn a_line_that_is_no_call_is_told_by_its_number_in_plain_words() {
         "{told}"
     );
 }
+
+#[test]
+fn a_line_of_another_form_is_refused_and_a_mark_before_the_first_is_no_part_of_it() {
+    let desk = Desk::new();
+    let mut line = desk.line.clone();
+    line["form"] = "motorwright-call-9".into();
+    let (told, code) = desk.import(&line, &[]);
+    assert!(told.contains("`motorwright-call-9`") && told.contains("1 refused"), "{told}");
+    assert_eq!(code, Some(1));
+    let marked = desk.folder.path().join("marked.jsonl");
+    fs::write(&marked, format!("\u{feff}{}\n", desk.line)).unwrap();
+    let (told, code) = said(on(desk.log()).arg("import").arg(marked));
+    assert!(told.contains("1 taken in") && code == Some(0), "{told}");
+}

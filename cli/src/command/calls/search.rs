@@ -1,5 +1,6 @@
 //! Which calls have words in them: in what a list knows of a call, or in what was answered.
 
+use super::{LEFT_WITH, left};
 use crate::command::kept;
 use crate::store::{Listed, Written};
 use engine::record::{Entry, Said};
@@ -31,7 +32,8 @@ impl<'b> Search<'b> {
         self.words.is_empty()
     }
 
-    /// By what a list knows of a call: its unit, complaint, endings and remarks.
+    /// By what a list knows of a call: its unit, complaint, endings and remarks, and how it left the
+    /// unit.
     pub(super) fn in_short(&self, listed: &Listed) -> Found {
         let text = self.listed(listed);
         let mut missing = self.words.iter().filter(|word| !text.contains(word.as_str())).peekable();
@@ -55,11 +57,17 @@ impl<'b> Search<'b> {
             })
             .collect();
         for (place, written) in (0..).zip(events) {
-            if let Entry::Told { fact, is: Said::Is(choices), .. }
-            | Entry::Again { fact, is: Said::Is(choices) } = &written.event
-                && !taken_back.contains(&place)
-            {
-                self.answered(&mut text, fact, choices);
+            if taken_back.contains(&place) {
+                continue;
+            }
+            match &written.event {
+                Entry::Told { fact, is: Said::Is(choices), .. }
+                | Entry::Again { fact, is: Said::Is(choices) } => self.answered(&mut text, fact, choices),
+                Entry::Danger { what } => {
+                    let (danger, _) = self.book.roles().danger;
+                    self.answered(&mut text, &self.book.fact(danger).id, what);
+                }
+                _ => {}
             }
         }
         self.words.iter().all(|word| text.contains(word))
@@ -75,6 +83,10 @@ impl<'b> Search<'b> {
                 }
             }
             summary.notes.iter().for_each(|note| add(&mut text, note));
+            // As the list shows it: what is found is what stands there.
+            if let Some(left) = left(summary) {
+                add(&mut text, &format!("{LEFT_WITH} {left}"));
+            }
         }
         text
     }

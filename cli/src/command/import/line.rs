@@ -17,6 +17,9 @@ pub(super) fn record(bytes: &[u8]) -> Result<Record, String> {
     }
     let bytes = bytes.trim_ascii_end();
     let line: Line = serde_json::from_slice(bytes).map_err(|error| why(bytes, &error))?;
+    if line.form != FORM {
+        return Err(of_another_form(&line.form));
+    }
     if line.opening.unit.as_ref().is_some_and(|unit| unit.contains(char::is_control)) {
         return Err(
             "the name of its unit has characters that cannot be seen. Take them out of `unit` in that line"
@@ -28,6 +31,12 @@ pub(super) fn record(bytes: &[u8]) -> Result<Record, String> {
     let listed =
         Listed { number: 0, opening: line.opening, last, events, summary: line.summary, holder: None };
     Ok(Record { listed, events: line.events })
+}
+
+fn of_another_form(form: &str) -> String {
+    format!(
+        "it has the form `{form}`, and this version of the program reads `{FORM}`. Use the version that wrote it"
+    )
 }
 
 /// Why a line is no call, in plain words, and how to mend it.
@@ -45,9 +54,7 @@ fn why(bytes: &[u8], error: &serde_json::Error) -> String {
                 "{}: it was changed, or a newer version of the program wrote it. {MEND}, or use that version",
                 plainly(error)
             ),
-            Some(form) => format!(
-                "it has the form `{form}`, and this version of the program reads `{FORM}`. Use the version that wrote it"
-            ),
+            Some(form) => of_another_form(form),
             None => "it is nothing that `motorwright export` writes. Name a file that it wrote".to_owned(),
         },
     }

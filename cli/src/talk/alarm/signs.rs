@@ -92,6 +92,9 @@ const HOT_PARTS: &str = "breaker*|outlet*|receptacle*|plug*|connector*|connectio
 /// Things that lie about, where nobody is hurt.
 const THINGS: &str = "filter*|panel*|door|tool*|meter*|wheel|motor*|blower*|cover*|paper*|phone|screw*|box|part*|wire*|\
      board*|grille*|fuse*|cap|lid|label*|plate*|manual|sheet|it|they|one|something";
+/// Things that are knocked out where nobody is hurt.
+const KNOCKED_OUT: &str = "power|storm|lightning|surge|breaker*|fuse*|board*|control*|motor*|transformer*|plug*|wire*|\
+     slug*|hole*|knockout*|wheel|bearing*|thermostat|pilot|it";
 const METAL: &str = "cabinet|case|casing|frame|chassis|duct*|pipe*|housing|metal|sheet";
 const PERSON: &str = "he|she|him|her|guy|man|woman|tech|technician|someone|somebody|helper|apprentice|\
      customer|kid*|child*|boy|girl|buddy|partner|owner|homeowner|tenant|wife|husband|son|\
@@ -105,6 +108,10 @@ const PARTS: &str = "furnace|furnaces|valve*|heat|heater*|line*|unit*|fired|pipe
      sense|sensing|wall|up|meter|pressure|burner*|man|fitter|supply|cock|damper*|it up|\
      signal|column|gauge|coil|pump|tank|softener";
 
+/// What hisses and is no gas: air and water on their way.
+const OTHER_HISS: &str = "air|duct*|register*|vent*|grille*|filter*|refrigerant|coil|txv|expansion|suction|trap|drain|\
+     steam|humidifier|damper*|water";
+
 pub(super) const SIGNS: &[Sign] = &[
     // Gas.
     beside(
@@ -116,6 +123,7 @@ pub(super) const SIGNS: &[Sign] = &[
         .not_before(PARTS)
         .unless("gas is off|gas off|gas is on|shut off|turned off|runs on|run on"),
     alone(GAS, "rotten egg*|mercaptan|sulfur|sulphur"),
+    beside(GAS, "hiss*", &["valve*|pipe*|pipework|meter|fitting*|regulator*|cylinder"]).unless(OTHER_HISS),
     // Something burns, or is about to.
     alone(BURNING, "smok*|smoulder*|smolder*|ablaze|fizz*|sizzl*|popping|bang|boom"),
     alone(BURNING, "explo*|blew up|blown up|blast|haze|arc|arcs|arced|arcing|loud pop"),
@@ -151,6 +159,10 @@ pub(super) const SIGNS: &[Sign] = &[
     done_to_somebody(SHOCK, "bit|bites|kick*|hit|nip*|poke*|stung|buzz*|threw|knocked"),
     alone(SHOCK, "got lit up|lit me up|lit him up|got me good"),
     beside(SHOCK, "a poke|a nip|a bite|a kick|a buzz|a tickle", &["got|get|gets|took|gave me|gave him|gave her"]),
+    beside(SHOCK, "a buzz|a kick|a nip|a bite|a poke", &["felt"])
+        .unless("duct*|floor|wall*|vibrat*|noise*|airflow|mount*"),
+    beside(SHOCK, "a belt off|a belt from|a whack off|a whack from|a thump off", &["got|get|gets|gave"])
+        .unless("truck|van|shelf|store|pulley|sheave"),
     beside(SHOCK, "electricity", &["felt|feel*|through"]),
     alone(SHOCK, "got bit|get bit|gets bit|been bit|was bit|bitten|bit by")
         .unless("dog|screw|drill"),
@@ -224,6 +236,7 @@ pub(super) const SIGNS: &[Sign] = &[
     alone(HURT, "lying on the floor|laying on the floor|lies on the floor|lying on the ground").unless(THINGS),
     beside(HURT, "blacked out|knocked out|fell|fallen|falls|lying|lies|electrocut*", &[PERSON])
         .unless("asleep|behind|voltage|pressure|volts"),
+    alone(HURT, "knocked out|knocked cold").not_before("the|a|by|of|one|two|power").unless(KNOCKED_OUT),
     beside(HURT, "is down|went down|goes down", &[PERSON])
         .not_before("in|at|there|the|to|by|here|stairs|on|with|for|a"),
     beside(HURT, "breath*|respond*|mov*|wak*|answer*|talk*|come round", &[PERSON, DENIALS])
@@ -236,6 +249,9 @@ pub(super) const SIGNS: &[Sign] = &[
     beside(HURT, "call|called|calling", &["911|999|112"]),
     // It is not said which.
     alone(SOME_DANGER, "fume|fumes"),
+    beside(SOME_DANGER, "hiss*", &["there is|hear|hears|heard|something is"])
+        .unless(OTHER_HISS)
+        .not_before("noise*|sound*"),
     alone(SOME_DANGER, "emergency|danger|smell*|smelt|stinks|help me|help us|help him"),
     alone(SOME_DANGER, "help her|help them|mayday"),
 ];

@@ -66,6 +66,8 @@ fn an_emergency_is_heard_though_it_is_not_said_which() {
         "I smell something",
         "fumes",
         "there are fumes coming out",
+        "there is a hissing",
+        "I can hear something hissing",
     ] {
         assert!(heard(&BOOK, line).is_said, "{line}");
     }

@@ -22,14 +22,20 @@ pub(super) fn remark(call: &Call) -> Option<&str> {
     notes.into_iter().find(|text| text.starts_with(READ_LIVE))
 }
 
-fn told(call: &Call) -> Option<String> {
+/// The danger that was told and not taken back, in its words.
+pub(crate) fn danger_told(call: &Call) -> Option<String> {
     let (danger, _) = call.book().roles().danger;
-    let what = match call.danger()? {
+    Some(match call.danger()? {
         Answer::Value(value @ Value::Choices(_)) => {
             answer::word(&call.book().fact(danger).show(&value)).replace(" + ", ", ")
         }
         _ => "not said which".to_owned(),
-    };
+    })
+}
+
+fn told(call: &Call) -> Option<String> {
+    let (danger, _) = call.book().roles().danger;
+    let what = danger_told(call)?;
     let event = call.ledger().current(danger)?.event.index();
     let at = step_at(call, event).map_or(String::new(), |step| format!(", told at: {step}"));
     Some(format!("DANGER: {what}{at}."))

@@ -161,3 +161,25 @@ fn what_no_longer_holds_is_not_told_as_read() {
     });
     assert!(gone > 50, "{gone}");
 }
+
+/// Where a switch and the panel stood before the call moved them is nothing to go by.
+#[test]
+fn a_note_tells_what_a_lock_out_has_moved_as_to_be_taken_anew() {
+    let mut anew = 0;
+    every_case(|call, ended| {
+        let note = note(call, Some(ended), Units::AsInRules);
+        let line =
+            |heading: &str| note.lines().find_map(|line| line.strip_prefix(heading)).unwrap_or_default();
+        let (read, earlier) = (line("Read: "), line("Read earlier, to be taken anew: "));
+        let moved = [
+            ("disconnect position on", note.contains("locked off")),
+            ("breaker position on", note.contains("locked off")),
+            ("access panel switch made", note.contains("panel OFF")),
+        ];
+        for (told, is_moved) in moved {
+            assert!(!(is_moved && read.contains(told)), "{told}: {note}");
+            anew += usize::from(is_moved && earlier.contains(told));
+        }
+    });
+    assert!(anew > 5, "{anew}");
+}
