@@ -27,6 +27,11 @@ fn main() -> io::Result<()> {
 fn collect(folder: &Path, files: &mut Vec<PathBuf>) -> io::Result<()> {
     for entry in fs::read_dir(folder)? {
         let path = entry?.path();
+        // What an editor keeps for itself is no rule, as `files.rs` has it.
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        if name.starts_with('.') || name.ends_with('~') {
+            continue;
+        }
         if path.is_dir() {
             collect(&path, files)?;
         } else if path.extension().is_some_and(|ending| ending == "yaml") {

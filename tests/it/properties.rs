@@ -93,7 +93,7 @@ fn takes_no_dead_branch(call: &Call) {
 fn random_calls_go_far() {
     let mut been: BTreeMap<&str, usize> = BTreeMap::new();
     let mut endings = BTreeSet::new();
-    for seed in 0..3_000 {
+    for seed in 0..6_000 {
         let call = watched(&mut Person::new(seed, 1));
         if let Next::Ended(ended) = call.next() {
             endings.extend(ended.all().map(|reached| BOOK.ending(reached.ending).id.as_str()));

@@ -129,7 +129,8 @@ pub(crate) enum Fault {
     /// Entries of a call are gone.
     #[error(
         "call {number} should have {should} events, and only {found} can be read: the log is damaged there. Put back \
-         your last copy, or go on without this call: motorwright forget {number}"
+         your last copy, or go on without this call: {}",
+        typed_of("forget", *.number)
     )]
     Short { number: Number, should: usize, found: usize },
     /// The rules are not those that it went by.
