@@ -2,7 +2,7 @@
 
 use super::note::READ_LIVE;
 use super::screen::{Label, Screen};
-use crate::standing;
+use super::super::standing;
 use engine::call::{
     Call, DeedResult, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources,
     StepResult, Target, Towards,

@@ -4,6 +4,7 @@
 #[path = "../../../cli/src"]
 pub mod cli {
     pub mod harmless;
+    pub mod standing;
     pub mod talk;
     pub mod wording;
 }
