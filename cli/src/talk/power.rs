@@ -1,8 +1,8 @@
 //! Power, panel and routines in words.
 
+use super::super::standing;
 use super::note::READ_LIVE;
 use super::screen::{Label, Screen};
-use super::super::standing;
 use engine::call::{
     Call, DeedResult, Ended, Event, Outcome, Panel, Power, PowerState, PowerStep, Routine, Sources,
     StepResult, Target, Towards,

@@ -32,6 +32,16 @@ fn the_dangers_guessed_stand_first_and_a_yes_takes_them() {
 }
 
 #[test]
+fn a_second_danger_in_place_of_a_yes_takes_nothing_back_of_the_first() {
+    let first = "i got a poke off the cabinet";
+    let (shown, _) = after(&TO_A_POWER_STEP, &[first, "it smells of burning too", ""]);
+    let noted = last(&shown, "NOTED");
+    assert!(noted.contains("shock felt") && noted.contains("smoke or burning"), "{noted}");
+    let (shown, _) = after(&TO_A_POWER_STEP, &[first, "no, but it smells of burning", ""]);
+    assert!(!last(&shown, "NOTED").contains("shock felt"), "{shown}");
+}
+
+#[test]
 fn a_danger_is_taken_back_by_no_single_word_and_a_denied_one_is_not_waited_for() {
     let (once, _) = after(&TO_A_POWER_STEP, &["danger gas smell", "back"]);
     assert!(last(&once, "SURE").starts_with("It takes the danger back"), "{once}");

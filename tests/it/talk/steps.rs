@@ -251,6 +251,15 @@ fn answers_are_understood_as_they_are_spoken() {
         rows(&shown, "NOTED")[2..],
         ["rated supply of the unit: 115-volt", "motor model: other", "breaker position: on"]
     );
+    // A loose word changes nothing that was told, and does not change by itself; but what holds power off is taken.
+    let loose = ["tell place of the filter behind the panel", "the place of the filter is outside", "so far"];
+    let (shown, _) = after(&TO_THE_BREAKER, &loose);
+    assert!(
+        last(&shown, "AGAIN").starts_with("nothing is changed: place of the filter was told to be behind"),
+        "{shown}"
+    );
+    let (shown, _) = after(&TO_THE_BREAKER, &["tell connectors sound", "the connectors are burnt"]);
+    assert_eq!(last(&shown, "NOTED"), "connectors condition: burnt (told unasked)");
     let (shown, _) = after(&TO_A_POWER_STEP, &["okay", "yep", "done", "already", "nope"]);
     assert_eq!(last(&shown, "NOTED"), "motor runs: no");
     let (shown, _) = after(&TO_THE_BREAKER, &["tripped", "just the one"]);

@@ -90,7 +90,8 @@ fn a_file_cut_short_beside_its_write_ahead_file_loses_nothing_unsaid() {
         match read {
             Ok(record) => assert_eq!(record.events.len(), 70, "{length}"),
             Err(fault) => {
-                let told = matches!(fault, Fault::Damaged { .. } | Fault::Foreign { .. } | Fault::Short { .. });
+                let told =
+                    matches!(fault, Fault::Damaged { .. } | Fault::Foreign { .. } | Fault::Short { .. });
                 assert!(told, "{length}: {fault}");
             }
         }

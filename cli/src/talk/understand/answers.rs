@@ -9,7 +9,7 @@ use crate::talk::{alarm, ask, named, spoken};
 use engine::call::{DeedResult, Prompt, Reply, Towards, Wants};
 use engine::finding::near;
 use engine::quantity::Quantity;
-use engine::rulebook::{Answer, ChoiceSet, DeedId, FactId, Value};
+use engine::rulebook::{Answer, ChoiceSet, DeedId, FactId, Lasts, Value};
 
 /// Some danger is said not to be there, and nothing of the others.
 pub(super) const NOT_THAT: &str = "that denies one danger: type none, if none of these holds";
@@ -99,11 +99,31 @@ fn deed_said(desk: Desk<'_>, deed: DeedId, at: usize, line: &str) -> Option<Unde
 fn unasked(desk: Desk<'_>, asked: Option<FactId>, line: &str, why: &str) -> Understood {
     match named::told(desk, line) {
         Ok((fact, answer)) if Some(fact) == asked => Understood::Reply(Reply::Answer(answer)),
-        Ok((fact, answer)) => Understood::Reply(Reply::Tell(fact, answer)),
+        Ok((fact, answer)) => told_otherwise(desk, fact, answer)
+            .map_or(Understood::Reply(Reply::Tell(fact, answer)), Understood::Not),
         Err(not_told) => {
             Understood::Not(not_told.why_if_meant().unwrap_or_else(|| format!("{why}{}", meant(line))))
         }
     }
+}
+
+/// What was told, and does not change by itself, is not told otherwise by a loose word: the word may be about something
+/// else, and where a thing is says in which state of power it is reached. What holds power off is taken at once.
+fn told_otherwise(desk: Desk<'_>, fact: FactId, answer: Answer) -> Option<String> {
+    let Answer::Value(answer) = answer else { return None };
+    let rule = desk.book().fact(fact);
+    let (version, before) = desk.call.ledger().newest_value(fact)?;
+    let hold_offs = &desk.book().power().hold_offs;
+    let holds_off =
+        hold_offs.iter().flat_map(|held| &held.when).any(|(held, bad)| *held == fact && bad.holds(&answer));
+    if version.stale || before == answer || rule.lasts == Lasts::Now || rule.allows_several() || holds_off {
+        return None;
+    }
+    let [before, now] = [before, answer].map(|value| answer::word(&rule.show(&value)));
+    let name = &rule.name;
+    Some(format!(
+        "nothing is changed: {name} was told to be {before}. If it is {now}, type: correct {name} {now}"
+    ))
 }
 
 fn wrong(desk: Desk<'_>, prompt: &Prompt, at: usize, line: &str) -> Understood {

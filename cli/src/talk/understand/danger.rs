@@ -49,9 +49,17 @@ pub(crate) fn in_the_menu(
     match answer::parse(desk.book().fact(id), text, Numbers::Shown, desk.units) {
         Ok(Answer::Value(Value::Choices(set))) if set.within(safe) => Ok(None),
         Ok(Answer::Value(Value::Choices(set))) => Ok(dangers(desk.call, set).map(Reply::Danger)),
-        _ if alarm.is_said && !alarm.dangers.is_empty() => Ok(Some(Reply::Danger(alarm.dangers))),
+        // Another danger, told in place of a yes, takes nothing back of the first.
+        _ if alarm.is_said && !alarm.dangers.is_empty() => {
+            let first = guessed.filter(|_| !alarm.is_denied && !begins_with_no(text)).unwrap_or_default();
+            Ok(Some(Reply::Danger(alarm.dangers.with(first))))
+        }
         Ok(Answer::Cannot) if !alarm.is_denied => Ok(Some(Reply::Tell(id, Answer::Cannot))),
         Ok(_) => Err(super::answers::NOT_THAT.to_owned()),
         Err(why) => Err(why),
     }
+}
+
+fn begins_with_no(text: &str) -> bool {
+    text.split(|sign: char| !sign.is_alphanumeric()).next().and_then(spoken::yes_or_no) == Some(false)
 }

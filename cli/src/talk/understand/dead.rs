@@ -165,11 +165,30 @@ pub(super) fn heard(line: &str) -> Test {
             Test::Heard(Heard::No, None)
         }
         _ => {
+            if let Some(read) = volts_in(&words) {
+                return Test::Heard(Heard::Live, Some(read.to_string()));
+            }
             let only = words.iter().all(|word| DEAD.contains(word) || BESIDE.contains(word));
             let said = words.iter().any(|word| DEAD.contains(word));
             if only && said { Test::Heard(Heard::Yes, None) } else { Test::Neither }
         }
     }
+}
+
+/// Volts that stand in a sentence with their unit, and that no open lead shows.
+fn volts_in(words: &[&str]) -> Option<Quantity> {
+    let is_volts = |word: &str| {
+        let unit = word.trim_start_matches(|sign: char| sign.is_ascii_digit() || sign == '.');
+        matches!(unit, "v" | "volt" | "volts")
+    };
+    let said = (0..words.len()).filter_map(|at| match words.get(at..at + 2) {
+        Some([number, unit]) if is_volts(unit) && number.parse::<f64>().is_ok() => {
+            volts(&format!("{number} V"))
+        }
+        _ => words.get(at).filter(|word| is_volts(word)).and_then(|word| volts(word)),
+    });
+    let mut said = said;
+    said.find(|volts| volts.base().abs() >= STRAY_BELOW)
 }
 
 /// A line without the word for its kind of current; `None` where it has no such word, or the other one too.
@@ -227,6 +246,14 @@ mod tests {
             [("118 V", "118 V"), ("reads 118 volts", "118 V"), ("one eighteen", "118 V"), ("-4 V", "-4 V")]
         {
             assert_eq!(heard(line), Test::Heard(Heard::Live, Some(shown.to_owned())), "{line}");
+        }
+        for line in
+            ["still got 118v on one leg", "one side reads 118 volts", "118 v to ground, dead between them"]
+        {
+            assert_eq!(heard(line), Test::Heard(Heard::Live, Some("118 V".to_owned())), "{line}");
+        }
+        for line in ["still got some on it", "0 v on each", "it is a 120 something"] {
+            assert!(!matches!(heard(line), Test::Heard(Heard::Live, _)), "{line}");
         }
     }
 
