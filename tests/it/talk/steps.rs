@@ -259,7 +259,7 @@ fn answers_are_understood_as_they_are_spoken() {
         "{shown}"
     );
     let (shown, _) = after(&TO_THE_BREAKER, &["tell connectors sound", "the connectors are burnt"]);
-    assert_eq!(last(&shown, "NOTED"), "connectors condition: burnt (told unasked)");
+    assert_eq!(last(&shown, "NOTED"), "condition of the plugs: burnt (told unasked)");
     let (shown, _) = after(&TO_A_POWER_STEP, &["okay", "yep", "done", "already", "nope"]);
     assert_eq!(last(&shown, "NOTED"), "motor runs: no");
     let (shown, _) = after(&TO_THE_BREAKER, &["tripped", "just the one"]);
