@@ -44,6 +44,11 @@ pub(crate) fn heads_of_others(path: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, Fa
     Ok(found.into_iter().filter_map(head).collect())
 }
 
+/// Those of them that are text.
+pub(crate) fn heads_as_sources(heads: &[(PathBuf, Vec<u8>)]) -> Vec<Source> {
+    heads.iter().filter_map(|(path, head)| Source::new(path.display().to_string(), head).ok()).collect()
+}
+
 fn is_yaml(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml")
 }

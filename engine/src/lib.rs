@@ -41,7 +41,7 @@ pub mod meter;
 pub mod record;
 
 pub use graph::StepGraph;
-pub use parsed::{Parsed, left_unread};
+pub use parsed::{Parsed, cases_left_unread, left_unread};
 pub use resolve::Resolved;
 
 use finding::{Finding, Reported};

@@ -17,7 +17,7 @@ use crate::mend::{self, Judge, Mended};
 use crate::source::Source;
 use flaws::Flaws;
 use serde::de::DeserializeOwned;
-pub use unread::left_unread;
+pub use unread::{cases_left_unread, left_unread};
 
 /// A document with the file it was read from.
 #[derive(Debug)]

@@ -54,6 +54,36 @@ fn one_case_that_agrees_is_one_case() {
     assert!(shown.ends_with("\n1 case: 1 agrees, 0 differ\n") && code == Some(0), "{shown}");
 }
 
+/// It is not among those that agree, and nobody would miss it there.
+#[test]
+fn cases_under_a_name_that_is_not_read_are_told_of_and_all_is_not_well() {
+    let case =
+        |name: &str| format!("# of the pond\ncase: {name}\nanswers: {{fault: trips}}\nends: low-supply\n");
+    let folder = Folder::new("cases-unread", &[]);
+    let cases = folder.path().with_extension("cases");
+    let replay = |others: &[&str]| {
+        fs::create_dir_all(&cases).unwrap();
+        fs::write(cases.join("wet.yaml"), case("wet")).unwrap();
+        fs::write(cases.join("notes.txt"), "cases: to be written\nthe case: none\n").unwrap();
+        for name in others {
+            fs::write(cases.join(name), case("dry")).unwrap();
+        }
+        let words = [cases.as_os_str(), "--rules".as_ref(), folder.path().as_os_str()];
+        let output = crate::house::program().arg("replay").args(words).output().unwrap();
+        fs::remove_dir_all(&cases).unwrap();
+        let [shown, told] = [output.stdout, output.stderr].map(|said| String::from_utf8(said).unwrap());
+        assert!(shown.ends_with("\n1 case: 1 agrees, 0 differ\n"), "{shown}{told}");
+        (told, output.status.code())
+    };
+    assert_eq!(replay(&[]), (String::new(), Some(0)));
+    for name in ["dry.yaml.txt", "dry.YAML", "dry.txt"] {
+        let (told, code) = replay(&[name]);
+        let place =
+            format!("{}:2:1: warning: file-not-read: this begins as a case, ", cases.join(name).display());
+        assert!(told.starts_with(&place) && code == Some(1), "{told}");
+    }
+}
+
 /// The drop that was first heard wrong, and what was read when it was taken anew.
 const HEARD: [&str; 2] = ["0.32 in wc", "0.12 in wc"];
 

@@ -85,8 +85,7 @@ fn look_through(
         Err(Failure::Reported(reported)) => Checked { findings: reported.into_findings(), book: None },
         Err(other) => return Err(other),
     };
-    let others = others.iter().filter_map(|(path, head)| Source::new(path.display().to_string(), head).ok());
-    checked.findings.splice(0..0, left_unread(&others.collect::<Vec<_>>()));
+    checked.findings.splice(0..0, left_unread(&files::heads_as_sources(others)));
     Ok(checked)
 }
 

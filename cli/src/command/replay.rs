@@ -6,12 +6,13 @@ mod calls;
 use super::to_the_right;
 use crate::args::ReplayArguments;
 use crate::failure::{DISAGREES, Failure, OK};
-use crate::files;
 use crate::harmless::harmless;
 use crate::wording;
+use crate::{files, findings};
 use comfy_table::{Table, presets};
 use engine::call::Passed;
 use engine::case::{Case, Unanswered, Verdict, replay};
+use engine::cases_left_unread;
 use engine::finding::Findings;
 use engine::rulebook::{Answer, EndingId, FactId, RelationId, Rulebook};
 use serde::Serialize;
@@ -46,6 +47,7 @@ pub(crate) fn run(
     if arguments.calls {
         return calls::run(book, arguments);
     }
+    let unread = unread(&arguments.paths)?;
     let cases = cases(book, &arguments.paths)?;
     let mut verdicts = Vec::with_capacity(cases.len());
     for (path, case) in &cases {
@@ -80,7 +82,20 @@ pub(crate) fn run(
         }
         writeln!(out, "\n{}", tally(&rows))?;
     }
-    Ok(if rows.iter().all(|row| row.ok) { OK } else { DISAGREES })
+    Ok(if rows.iter().all(|row| row.ok) && !unread { OK } else { DISAGREES })
+}
+
+/// Tells of the cases that lie unread for their names; whether there are any.
+fn unread(paths: &[PathBuf]) -> Result<bool, Failure> {
+    let mut any = false;
+    let mut err = anstream::stderr().lock();
+    for path in paths {
+        for finding in cases_left_unread(&files::heads_as_sources(&files::heads_of_others(path)?)) {
+            findings::write(&mut err, &finding)?;
+            any = true;
+        }
+    }
+    Ok(any)
 }
 
 /// Every case of every path, with its file; the findings of all of them are reported together.

@@ -1,4 +1,5 @@
-//! What values are held against can be come to: a number of another size than its reading is a slip of number or unit.
+//! What values are held against can be come to: a number of another size than its reading is a slip of number or unit,
+//! and between two ends the wrong way round lies nothing.
 //!
 //! A reading is held to its plausible range. What is worked out is held to what sums, differences and shares of those
 //! come to; of other formulas no bounds are known.
@@ -34,14 +35,14 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         }
     }
     for (ending, spot) in rules.endings.iter().zip(&resolved.spots.endings) {
-        conditions(rules, &ending.proof, findings, |name, title| {
-            spot.draft(&format!("proof/{name}"), Code::WrongQuantity, title)
+        conditions(rules, &ending.proof, findings, |name, code, title| {
+            spot.draft(&format!("proof/{name}"), code, title)
         });
     }
     for (hold_off, spot) in rules.power.hold_offs.iter().zip(&resolved.spots.hold_offs) {
         for (key, list) in [("when", &hold_off.when), ("until", &hold_off.until)] {
-            conditions(rules, list, findings, |name, title| {
-                spot.draft(&format!("{key}/{name}"), Code::WrongQuantity, title)
+            conditions(rules, list, findings, |name, code, title| {
+                spot.draft(&format!("{key}/{name}"), code, title)
             });
         }
     }
@@ -52,15 +53,31 @@ fn conditions(
     rules: &Rules,
     list: &[(FactId, Condition)],
     findings: &mut Findings,
-    draft: impl Fn(&str, String) -> Draft,
+    draft: impl Fn(&str, Code, String) -> Draft,
 ) {
     for (fact, condition) in list {
         let Condition::Within { at_least, at_most, below } = condition else { continue };
         let edges = [at_least, at_most, below].into_iter().flatten();
+        let name = &rules.fact(*fact).id;
         if let Some((title, help)) = edges.copied().find_map(|edge| beyond(rules, *fact, edge)) {
-            findings.push(draft(&rules.fact(*fact).id, title).help(help));
+            findings.push(draft(name, Code::WrongQuantity, title).help(help));
+        } else if let Some((low, word, high)) = crossed(*at_least, *at_most, *below) {
+            let title = format!("no reading of `{name}` is at least {low} and {word} {high}");
+            findings.push(draft(name, Code::BadValue, title).help("put the lower end at `at least`"));
         }
     }
+}
+
+/// The lower end and an upper end, with its key, between which nothing lies.
+fn crossed(
+    at_least: Option<Quantity>,
+    at_most: Option<Quantity>,
+    below: Option<Quantity>,
+) -> Option<(Quantity, &'static str, Quantity)> {
+    let low = at_least?;
+    let at_most = at_most.filter(|high| low.base() > high.base()).map(|high| (low, "at most", high));
+    let below = || below.filter(|high| low.base() >= high.base()).map(|high| (low, "below", high));
+    at_most.or_else(below)
 }
 
 /// Why a fact never comes to a value, and how to mend it; `None` where it may.

@@ -105,7 +105,7 @@ codes! {
     BadValue = Error "bad-value",
     /// A file of no kind that is known by its top key.
     UnknownKind = Error "unknown-kind",
-    /// A file that begins as rules do, under a name that is not read.
+    /// A file that begins as rules or as a case, under a name that is not read.
     FileNotRead = Warning "file-not-read",
     /// A file that has to be there and is not.
     MissingFile = Error "missing-file",

@@ -131,6 +131,15 @@ impl Step {
         }
     }
 
+    /// The choices by which a line is taken; `None` for a band, and for the lines of `cannot` and `too close`.
+    #[must_use]
+    pub fn choices(&self, line: Line) -> Option<ChoiceSet> {
+        match (&self.ways, line) {
+            (Ways::Answers(lines), Line::Value(index)) => lines.get(index).map(|line| line.is),
+            _ => None,
+        }
+    }
+
     /// The facts that the edges of its bands go by, each with the shares of it, in file order.
     #[must_use]
     pub fn shares(&self) -> Vec<(FactId, f64)> {
