@@ -13,6 +13,7 @@ mod edges;
 mod givens;
 mod held_off;
 mod ids;
+mod lasting;
 mod loops;
 mod meters;
 mod proofs;
@@ -52,7 +53,7 @@ const CHECKS: [Check; 13] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 13] = [
+const BESIDE: [Check; 14] = [
     branches::check,
     anew::check,
     as_found::check,
@@ -60,6 +61,7 @@ const BESIDE: [Check; 13] = [
     unread::check,
     unused::check,
     untouched::check,
+    lasting::check,
     sources::check,
     meters::check,
     cautions::check,

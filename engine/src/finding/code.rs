@@ -181,6 +181,8 @@ codes! {
     UnusedDeed = Warning "unused-deed",
     /// A look that leads to a repair and lasts until touched, and that no deed touches.
     NeverStale = Warning "never-stale",
+    /// A reading that lasts as long as the unit, and that a deed makes stale.
+    LastsTooLong = Warning "lasts-too-long",
     /// An ending that no line comes to.
     UnusedEnding = Warning "unused-ending",
     /// A line that no call can take.
