@@ -127,8 +127,7 @@ impl Failure {
     }
 
     /// Whether names are not known that other rules may know.
-    pub(crate) fn is_of_names(&self) -> bool {
-        let of_a_name = |code| matches!(code, Code::UnknownId | Code::UnknownChoice);
+    fn is_of_names(&self) -> bool {
         match self {
             Self::NoTree { .. } => true,
             Self::Reported(reported) => reported.findings().iter().any(|finding| of_a_name(finding.code())),
@@ -140,25 +139,47 @@ impl Failure {
         Self::Read { path: path.to_owned(), error }
     }
 
-    /// Shows it on standard error.
-    pub(crate) fn show(&self) -> ExitCode {
+    /// Shows it on standard error. By the rules built in, many names that are not known are one slip: of them the first
+    /// is shown.
+    pub(crate) fn show(&self, built_in: bool) -> ExitCode {
         match self {
             Self::Reported(reported) => {
+                let found = reported.findings();
+                let names = found.iter().filter(|finding| of_a_name(finding.code())).count();
+                let is_one_slip = built_in && names > MOST_NAMES;
+                let mut told = 0;
                 let mut screen = anstream::stderr().lock();
-                for finding in reported.findings() {
-                    // Where nobody can be told, the exit code still says it.
-                    let _ = findings::write(&mut screen, finding);
+                for finding in found {
+                    told += usize::from(of_a_name(finding.code()));
+                    if !is_one_slip || told <= 1 || !of_a_name(finding.code()) {
+                        // Where nobody can be told, the exit code still says it.
+                        let _ = findings::write(&mut screen, finding);
+                    }
                 }
                 drop(screen);
-                let count = reported.findings().len();
+                if is_one_slip {
+                    let more = names - 1;
+                    anstream::eprintln!("motorwright: {more} more names are not known, each like the first");
+                }
+                let count = found.len();
                 let plural = if count == 1 { "" } else { "s" };
                 anstream::eprintln!("motorwright: {count} finding{plural}; nothing was started");
                 anstream::eprintln!("{}", findings::MORE);
             }
             other => say(&other.to_string()),
         }
+        if built_in && self.is_of_names() {
+            say("names are looked up in the rules built in: give others with --rules DIR");
+        }
         ExitCode::from(UNREADABLE)
     }
+}
+
+/// Names not known to the rules built in of which each is shown.
+const MOST_NAMES: usize = 3;
+
+fn of_a_name(code: Code) -> bool {
+    matches!(code, Code::UnknownId | Code::UnknownChoice)
 }
 
 fn meant(near: Option<&str>) -> String {

@@ -27,13 +27,7 @@ fn main() -> ExitCode {
         Err(Failure::Terminal(error)) if error.kind() == std::io::ErrorKind::BrokenPipe => {
             ExitCode::from(failure::OK)
         }
-        Err(failure) => {
-            let code = failure.show();
-            if arguments.by_the_rules_built_in() && failure.is_of_names() {
-                failure::say("names are looked up in the rules built in: give others with --rules DIR");
-            }
-            code
-        }
+        Err(failure) => failure.show(arguments.by_the_rules_built_in()),
     }
 }
 

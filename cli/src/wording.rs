@@ -1,6 +1,6 @@
 //! Lines of the rules in plain words, for whatever shows a tree.
 
-use engine::rulebook::{BandWay, ChoiceSet, Edge, Fact, Line, Rulebook, Step, Upper};
+use engine::rulebook::{BandWay, ChoiceSet, Condition, Edge, Fact, Line, Rulebook, Step, Upper};
 
 /// A branch in the words of its tree.
 pub(crate) fn branch(book: &Rulebook, step: &Step, line: Line) -> String {
@@ -36,6 +36,22 @@ pub(crate) fn band(before: Option<&BandWay>, band: &BandWay, edge: impl Fn(&Edge
 pub(crate) fn choices(fact: &Fact, set: ChoiceSet, between: &str) -> String {
     let words = set.positions().filter_map(|position| fact.choices().get(position));
     words.map(|choice| word(&choice.id)).collect::<Vec<_>>().join(between)
+}
+
+/// What a proof or a hold-off demands of a fact.
+pub(crate) fn wanted(fact: &Fact, wanted: &Condition) -> String {
+    match wanted {
+        Condition::Is(set) => choices(fact, *set, " or "),
+        Condition::Within { at_least, at_most, below } => [
+            at_least.map(|edge| format!("at least {edge}")),
+            at_most.map(|edge| format!("at most {edge}")),
+            below.map(|edge| format!("below {edge}")),
+        ]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(" and "),
+    }
 }
 
 /// The short word of a choice.

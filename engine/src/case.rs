@@ -6,11 +6,13 @@ mod goes_on;
 mod of_call;
 mod play;
 mod read;
+mod unproved;
 mod write;
 
 pub use coverage::Coverage;
 pub use of_call::Recorded;
 pub use play::{Player, Unanswered, Verdict, replay};
+pub use unproved::Unproved;
 
 use crate::call::{Call, DeedResult, Event};
 use crate::rulebook::{Answer, EndingId, FactId};

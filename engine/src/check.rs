@@ -7,6 +7,7 @@ mod branches;
 mod cannot;
 mod cautions;
 mod choices;
+mod complaints;
 mod danger;
 mod deeds;
 mod edges;
@@ -36,7 +37,7 @@ use crate::rulebook::{Line, StepId, Way};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 13] = [
+const CHECKS: [Check; 14] = [
     danger::check,
     choices::check,
     edges::check,
@@ -44,6 +45,7 @@ const CHECKS: [Check; 13] = [
     givens::check,
     loops::check,
     reach::check,
+    complaints::check,
     repairs::check,
     proofs::check,
     unproved::check,

@@ -44,7 +44,7 @@ pub use graph::StepGraph;
 pub use parsed::{Parsed, cases_left_unread, left_unread};
 pub use resolve::Resolved;
 
-use finding::{Finding, Reported};
+use finding::{Code, Finding, Reported};
 use rulebook::Rulebook;
 use source::Source;
 
@@ -83,6 +83,24 @@ pub fn check_rules(sources: impl IntoIterator<Item = Source>) -> Checked {
         }
         Err(reported) => Checked { findings: reported.into_findings(), book: None },
     }
+}
+
+/// Of what was found in rules, what is left once more files are read: a name that one of these gives is no finding.
+///
+/// Of what is not a name, all is left; and all of it where the files cannot be read so far that names are looked up.
+pub fn unknown_still(mut found: Vec<Finding>, with_more: impl IntoIterator<Item = Source>) -> Vec<Finding> {
+    let still = match Parsed::read(with_more).map(Resolved::from_parsed) {
+        Ok(Ok(_)) => Vec::new(),
+        Ok(Err(reported)) => reported.into_findings(),
+        Err(_) => return found,
+    };
+    let of_a_name = |finding: &Finding| matches!(finding.code(), Code::UnknownId | Code::MissingFile);
+    let stands = |finding: &Finding| {
+        let same = |other: &Finding| other.code() == finding.code() && other.place().is_in(finding.place());
+        still.iter().any(same)
+    };
+    found.retain(|finding| !of_a_name(finding) || stands(finding));
+    found
 }
 
 /// The stages up to the one in which every name is known. Names are looked up only where every file could be read: those

@@ -19,6 +19,7 @@ use crate::gate::Gated;
 use crate::parsed::{Doc, Parsed};
 use crate::rulebook::{DeedId, EndingId, Fact, FactId, Rules, TreeId};
 use names::Names;
+use std::collections::HashMap;
 
 /// Rules in which every name is known, with the files that the trees came from.
 #[derive(Debug)]
@@ -115,6 +116,10 @@ struct Resolver<'p> {
     ending_names: Names<'p>,
     tree_names: Names<'p>,
     facts: Vec<Result<Fact, Said>>,
+    /// Choices that their facts do not have, and that were told of together with all that goes by them.
+    told_choices: HashMap<(FactId, String), Said>,
+    /// Steps, with their trees, and trees that are not there, and were told of at all their places at once.
+    told_targets: HashMap<(Option<TreeId>, String), Said>,
 }
 
 impl<'p> Resolver<'p> {
@@ -139,12 +144,23 @@ impl<'p> Resolver<'p> {
         for doc in &parsed.trees {
             tree_names.add(&mut findings, &doc.gated, "/tree".to_owned(), On::Value, &doc.body.tree);
         }
-        Self { parsed, findings, fact_names, deed_names, ending_names, tree_names, facts: Vec::new() }
+        Self {
+            parsed,
+            findings,
+            fact_names,
+            deed_names,
+            ending_names,
+            tree_names,
+            facts: Vec::new(),
+            told_choices: HashMap::new(),
+            told_targets: HashMap::new(),
+        }
     }
 
     /// Resolves everything; goes on behind a finding so that all of them are reported.
     fn rules(&mut self) -> Result<Rules, Said> {
         self.facts();
+        self.new_complaints();
         let power = self.power();
         let deeds = self.deeds();
         let endings = self.endings();

@@ -14,7 +14,7 @@ use crate::{files, findings, rules};
 use engine::finding::{Finding, Place, Severity};
 use engine::rulebook::{Rulebook, Tree};
 use engine::source::Source;
-use engine::{Checked, check_rules, left_unread};
+use engine::{Checked, check_rules};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -63,7 +63,9 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
     }
     let only = only.map(|tree| tree.id.clone());
     if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book) {
-        coverage::show(&mut out, &Arc::new(book), cases, only.as_deref())?;
+        if coverage::show(&mut out, &Arc::new(book), cases, only.as_deref())? {
+            return Ok(DISAGREES);
+        }
     }
     Ok(exit_code(&checked.findings))
 }
@@ -75,18 +77,23 @@ fn tree<'b>(arguments: &CheckArguments, book: &'b Rulebook) -> Result<Option<&'b
 
 /// Text that is no text is a finding as any other; a file that the disk does not give is a failure.
 ///
-/// What lies unread stands first: that a name is not known may only come of it.
+/// What lies unread stands first, and what is not known only for that is not told.
 fn look_through(
     sources: Result<Vec<Source>, Failure>,
     others: &[(PathBuf, Vec<u8>)],
 ) -> Result<Checked, Failure> {
-    let mut checked = match sources {
-        Ok(sources) => check_rules(sources),
-        Err(Failure::Reported(reported)) => Checked { findings: reported.into_findings(), book: None },
-        Err(other) => return Err(other),
-    };
-    checked.findings.splice(0..0, left_unread(&files::heads_as_sources(others)));
-    Ok(checked)
+    match sources {
+        Ok(sources) => {
+            let mut checked = check_rules(sources.clone());
+            checked.findings = rules::beside_unread(checked.findings, sources, others);
+            Ok(checked)
+        }
+        Err(Failure::Reported(reported)) => {
+            let findings = rules::beside_unread(reported.into_findings(), Vec::new(), others);
+            Ok(Checked { findings, book: None })
+        }
+        Err(other) => Err(other),
+    }
 }
 
 fn exit_code(found: &[Finding]) -> u8 {

@@ -11,7 +11,7 @@ use crate::wording;
 use crate::{files, findings};
 use comfy_table::{Table, presets};
 use engine::call::Passed;
-use engine::case::{Case, Unanswered, Verdict, replay};
+use engine::case::{Case, Unanswered, Unproved, Verdict, replay};
 use engine::cases_left_unread;
 use engine::finding::Findings;
 use engine::rulebook::{Answer, EndingId, FactId, RelationId, Rulebook};
@@ -86,7 +86,7 @@ pub(crate) fn run(
 }
 
 /// Tells of the cases that lie unread for their names; whether there are any.
-fn unread(paths: &[PathBuf]) -> Result<bool, Failure> {
+pub(crate) fn unread(paths: &[PathBuf]) -> Result<bool, Failure> {
     let mut any = false;
     let mut err = anstream::stderr().lock();
     for path in paths {
@@ -181,6 +181,7 @@ const MOST_LED: usize = 3;
 fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, case: &Case, verdict: &Verdict) -> String {
     let path = harmless(&path.display().to_string());
     let led = verdict.led.as_ref().map_or(String::new(), |(ending, trail)| led(book, &path, *ending, trail));
+    let failed: Vec<String> = verdict.unproved.iter().map(|failed| not_proved(book, &path, failed)).collect();
     let missing: Vec<String> = verdict.unanswered.iter().map(|missing| unsaid(book, *missing)).collect();
     let missing = if missing.is_empty() {
         "everything that was asked is in it".to_owned()
@@ -192,7 +193,18 @@ fn differs(book: &Rulebook, path: &Path, rules: Option<&Path>, case: &Case, verd
     let no_answer =
         verdict.not_an_answer.map(|ending| format!("\n{path}: {}", no_answer(book, case, ending)));
     let no_answer = no_answer.unwrap_or_default();
-    format!("{led}{path}: {missing}{no_answer}\nwatch it: motorwright call --answers {path}{rules}")
+    format!(
+        "{led}{}{path}: {missing}{no_answer}\nwatch it: motorwright call --answers {path}{rules}",
+        failed.concat()
+    )
+}
+
+/// What was read after a repair, and what of it would have proved it.
+fn not_proved(book: &Rulebook, path: &str, failed: &Unproved) -> String {
+    let fact = book.fact(failed.fact);
+    let (ending, found) = (&book.ending(failed.ending).id, fact.show(&failed.found));
+    let wanted = wording::wanted(fact, &failed.wanted);
+    format!("{path}: `{ending}` was not proved: {} is {found}, and its proof expects {wanted}\n", fact.id)
 }
 
 /// The lines that led to another ending than a case has, the last ones: one of them, or the case, is wrong.
@@ -203,7 +215,8 @@ fn led(book: &Rulebook, path: &str, ending: EndingId, trail: &[Passed]) -> Strin
         .map(|passed| {
             let step = book.step(passed.step);
             let tree = &book.tree(step.tree).id;
-            format!("\n  {tree}: {}: {}", step.id, harmless(&wording::branch(book, step, passed.line)))
+            let doubt = if passed.sure { "" } else { " (within the meter's doubt of an edge)" };
+            format!("\n  {tree}: {}: {}{doubt}", step.id, harmless(&wording::branch(book, step, passed.line)))
         })
         .collect();
     let to = &book.ending(ending).id;

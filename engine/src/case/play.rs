@@ -1,6 +1,6 @@
 //! A case as an answerer: it says what the case says was found, and nothing else.
 
-use super::{Case, Layer};
+use super::{Case, Layer, Unproved};
 use crate::call::{
     Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Passed, Prompt, Purpose, Refusal, Reply,
     StepResult, Stop, Towards, Wants, drive,
@@ -21,6 +21,7 @@ pub struct Player<'c> {
     unasked: VecDeque<Reply>,
     unanswered: Vec<Unanswered>,
     broken: Vec<RelationId>,
+    unproved: Vec<Unproved>,
     /// By which lines the rules led to each ending that was agreed to, the first time.
     led: BTreeMap<EndingId, Vec<Passed>>,
 }
@@ -36,6 +37,7 @@ impl<'c> Player<'c> {
             unasked: VecDeque::new(),
             unanswered: Vec::new(),
             broken: Vec::new(),
+            unproved: Vec::new(),
             led: BTreeMap::new(),
         };
         player.tell_unasked(book, &case.answers, false);
@@ -195,6 +197,7 @@ impl Answerer for Player<'_> {
     }
 
     fn happens(&mut self, call: &Call, event: &Event) -> Result<(), Halt> {
+        self.unproved.extend(Unproved::by(call, event));
         let Event::Deed { ending, deed, result: DeedResult::Done } = event else {
             return Ok(());
         };
@@ -237,6 +240,8 @@ pub struct Verdict {
     /// Where it does not end as it must: the first ending that is another, or the last, with the lines that led to it;
     /// none where no line did.
     pub led: Option<(EndingId, Vec<Passed>)>,
+    /// What was read after a repair and did not prove it, in order.
+    pub unproved: Vec<Unproved>,
     /// What was asked for and is not in the case.
     pub unanswered: Vec<Unanswered>,
     /// The in-order ending that the rules led to, and that could not stand: it does not answer the complaint, and the
@@ -271,6 +276,7 @@ pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
         minutes: call.tally().minutes,
         never_asked: never_asked(&call, case),
         never_asked_after: never_asked_after(&call, case, &player.laid),
+        unproved: player.unproved,
         unanswered: player.unanswered,
         not_an_answer,
         broken: player.broken,

@@ -95,8 +95,8 @@ impl Reader<'_> {
         let file = at.gated().source().name();
         let file = file.rsplit(['/', '\\']).next().unwrap_or(file);
         let stem = file.strip_suffix(".yaml").or_else(|| file.strip_suffix(".yml")).unwrap_or(file);
-        // `a-stuck-wheel` and `a_stuck_wheel` are one name to whoever reads them.
-        let plain = |name: &str| name.to_lowercase().replace(['_', ' '], "-");
+        // `a-stuck-wheel` and `a_stuck_wheel` are one name to whoever reads them; on a command line, a blank parts a name.
+        let plain = |name: &str| name.to_lowercase().replace('_', "-");
         if plain(name) != plain(stem) {
             let title = format!("this case goes by {}, its file by {}", quoted(name), quoted(stem));
             let draft = at.draft(Code::CaseNotAsFile, title);

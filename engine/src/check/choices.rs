@@ -116,9 +116,12 @@ impl Proofs<'_> {
     /// Those of the choices that may come to a step.
     fn may_come(&self, step: StepId, choices: ChoiceSet) -> ChoiceSet {
         let Self { resolved, graph, reached, quick, whole } = self;
-        // A step that nothing leads to is told of by another check, and needs its lines once something does.
-        if choices.is_empty() || !reached.get_or_init(|| graph.reachable().collect()).contains(&step) {
-            return choices;
+        let reached = reached.get_or_init(|| graph.reachable().collect());
+        // A step that nothing leads to is told of by another check, and needs its lines once something does. What may
+        // come to a tree that nothing leads to, nobody can say before.
+        if choices.is_empty() || !reached.contains(&step) {
+            let start = resolved.rules.tree(resolved.rules.step(step).tree).start;
+            return if reached.contains(&start) { choices } else { ChoiceSet::default() };
         }
         let mut left = choices;
         for (paths, apart) in [(quick, Apart::Nothing), (whole, Apart::Plates)] {

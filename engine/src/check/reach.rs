@@ -4,14 +4,21 @@ use super::{at_step, steps};
 use crate::finding::{Code, Draft, Findings, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
-use crate::rulebook::StepId;
+use crate::rulebook::{StepId, TreeId, Way};
 use std::collections::BTreeSet;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     let reached: BTreeSet<StepId> = graph.reachable().collect();
     let rules = &resolved.rules;
     let closed = |tree: &crate::rulebook::Tree| !reached.contains(&tree.start);
-    for tree in rules.trees.iter().filter(|tree| closed(tree)) {
+    // A tree that only such a tree leads to is come to once that one is.
+    let led_to: BTreeSet<&str> = rules
+        .steps
+        .iter()
+        .flat_map(|step| step.ways_out().filter_map(|(_, way)| into(way).filter(|tree| *tree != step.tree)))
+        .map(|tree| rules.tree(tree).id.as_str())
+        .collect();
+    for tree in rules.trees.iter().filter(|tree| closed(tree) && !led_to.contains(tree.id.as_str())) {
         let title = format!("nothing leads to the tree `{}`", tree.id);
         let draft =
             Draft::new(Code::UnreachableStep, &resolved.tree_files[tree.doc], "/tree", On::Value, title);
@@ -28,5 +35,13 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
             at.draft_key(Code::UnreachableStep, format!("nothing leads to the step `{}`", step.id))
         });
         findings.push(draft.help("send a line of an earlier step here, or delete it"));
+    }
+}
+
+/// The tree that a way out leads into.
+fn into(way: Way) -> Option<TreeId> {
+    match way {
+        Way::ContinueIn(tree) | Way::Visit { tree, .. } => Some(tree),
+        Way::Go(_) | Way::End(_) => None,
     }
 }

@@ -291,6 +291,12 @@ impl Reported {
         self.0
     }
 
+    /// These findings in place of its own; its own where there are none.
+    #[must_use]
+    pub fn instead(self, findings: Vec<Finding>) -> Self {
+        if findings.is_empty() { self } else { Self(findings) }
+    }
+
     /// One finding that ends a stage at once.
     pub(crate) fn one(draft: Draft) -> Self {
         Self(vec![draft.finding])

@@ -30,6 +30,15 @@ pub(crate) struct StepDoc {
     pub(crate) too_close: Option<WayLine>,
 }
 
+impl StepDoc {
+    /// The ways out of all its lines.
+    pub(crate) fn ways(&self) -> impl Iterator<Item = WayKeys<'_>> {
+        let answers = self.answers.iter().flatten().map(AnswerLine::way);
+        let others = [&self.cannot, &self.not_known, &self.too_close].into_iter().flatten();
+        answers.chain(self.bands.iter().flatten().map(BandLine::way)).chain(others.map(WayLine::way))
+    }
+}
+
 /// The four ways out, as they are written on a line; exactly one may be.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct WayKeys<'d> {

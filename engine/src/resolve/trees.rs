@@ -1,6 +1,7 @@
 //! Trees and their steps.
 
 mod complaint;
+mod renamed;
 mod way;
 
 use super::{At, Resolver, all};

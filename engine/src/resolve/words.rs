@@ -32,6 +32,9 @@ impl Resolver<'_> {
         word: impl AsRef<str>,
         at: &At<'_>,
     ) -> Result<ChoiceSet, Said> {
+        if let Some(said) = self.told_choices.get(&(fact, word.as_ref().to_owned())) {
+            return Err(*said);
+        }
         match self.value(fact, word, at)? {
             Value::Choices(set) => Ok(set),
             Value::Quantity(_) => {

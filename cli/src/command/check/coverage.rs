@@ -11,12 +11,14 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+/// Shows it; whether some cases lie unread for their names.
 pub(super) fn show(
     out: &mut impl Write,
     book: &Arc<Rulebook>,
     cases: &PathBuf,
     only: Option<&str>,
-) -> Result<(), Failure> {
+) -> Result<bool, Failure> {
+    let unread = replay::unread(std::slice::from_ref(cases))?;
     let mut covered = Coverage::default();
     for (_, case) in replay::cases(book, std::slice::from_ref(cases))? {
         covered.add(book, &case)?;
@@ -67,7 +69,7 @@ pub(super) fn show(
     if !unreached.is_empty() {
         writeln!(out, "\nno case comes to: {}", unreached.join(", "))?;
     }
-    Ok(())
+    Ok(unread)
 }
 
 fn steps(book: &Rulebook) -> impl Iterator<Item = (StepId, &Step)> {

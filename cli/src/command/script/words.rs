@@ -69,19 +69,7 @@ impl Script<'_> {
 
     /// A demand of a proof or a hold-off.
     pub(super) fn condition(&self, (fact, wanted): &(FactId, Condition)) -> String {
-        let rule = self.book.fact(*fact);
-        let wanted = match wanted {
-            Condition::Is(set) => choices(rule, *set, " or "),
-            Condition::Within { at_least, at_most, below } => [
-                at_least.map(|edge| format!("at least {edge}")),
-                at_most.map(|edge| format!("at most {edge}")),
-                below.map(|edge| format!("below {edge}")),
-            ]
-            .into_iter()
-            .flatten()
-            .collect::<Vec<_>>()
-            .join(" and "),
-        };
+        let wanted = wording::wanted(self.book.fact(*fact), wanted);
         format!("{}: {wanted}", self.fact(*fact))
     }
 }

@@ -3,32 +3,55 @@
 use super::Scope;
 use crate::finding::{Code, On, Said, did_you_mean, listed};
 use crate::parsed::Doc;
-use crate::parsed::tree::TreeDoc;
+use crate::parsed::tree::{StepDoc, TreeDoc};
 use crate::resolve::{At, Resolver};
 use crate::rulebook::{ChoiceSet, FactId};
 
 impl Resolver<'_> {
+    /// Tells of every complaint that a tree serves and that is not there yet, once each: its choice and its lines are
+    /// missing for the same reason, or stand alone for it.
+    pub(in crate::resolve) fn new_complaints(&mut self) {
+        let parsed = self.parsed;
+        let Some(call) = parsed.calls.first() else { return };
+        let Some(fact) = self.fact_names.position(&call.body.call.complaint).map(FactId::at) else { return };
+        let Some(ids) = self.choice_ids(fact).filter(|ids| !ids.is_empty()) else { return };
+        for doc in &parsed.trees {
+            let Some(word) = doc.body.complaint.as_ref().map(|word| word.as_str()) else { continue };
+            let told = self.told_choices.contains_key(&(fact, word.to_owned()));
+            // What another tree serves already is not what is meant here, however near it is.
+            let is_slip = || did_you_mean(word, &self.served_by_none(&ids)).is_some();
+            if !told && !ids.iter().any(|id| id == word) && !is_slip() {
+                let said = self.new_complaint(fact, word, &ids, &At::top(&doc.gated).key("complaint"));
+                self.told_choices.insert((fact, word.to_owned()), said);
+            }
+        }
+    }
+
     pub(super) fn complaint(&mut self, scope: Scope<'_>, top: &At<'_>) -> Result<Option<ChoiceSet>, Said> {
         let (Some(word), Some(call)) = (&scope.doc.complaint, self.parsed.calls.first()) else {
             return Ok(None);
         };
         let at = top.key("complaint");
         let fact = self.fact_id(&call.body.call.complaint, &at)?;
-        let choices = self.fact(fact)?.choices();
-        let ids: Vec<String> = choices.iter().map(|choice| choice.id.clone()).collect();
-        let word = word.as_str();
-        if ids.is_empty() || ids.iter().any(|id| id == word) || did_you_mean(word, &ids).is_some() {
-            self.served_by_another(scope, word, &at);
-            return self.choice(fact, word, &at).map(Some);
-        }
-        Err(self.new_complaint(fact, word, &ids, &at))
+        self.served_by_another(scope, word.as_str(), &at);
+        self.choice(fact, word, &at).map(Some)
+    }
+
+    /// The choices of a fact; `None` where it could not be resolved itself.
+    fn choice_ids(&self, fact: FactId) -> Option<Vec<String>> {
+        let fact = self.fact(fact).ok()?;
+        Some(fact.choices().iter().map(|choice| choice.id.clone()).collect())
+    }
+
+    /// The complaints that no tree serves.
+    fn served_by_none(&self, ids: &[String]) -> Vec<String> {
+        let serves = |id: &str| self.parsed.trees.iter().any(|doc| serves(doc, id));
+        ids.iter().filter(|id| !serves(id)).cloned().collect()
     }
 
     /// A tree that was made from another one easily keeps its complaint.
     fn served_by_another(&mut self, scope: Scope<'_>, word: &str, at: &At<'_>) {
-        let serves =
-            |doc: &Doc<TreeDoc>| doc.body.complaint.as_ref().is_some_and(|other| other.as_str() == word);
-        let before = self.parsed.trees.iter().take(scope.tree.index()).find(|doc| serves(doc));
+        let before = self.parsed.trees.iter().take(scope.tree.index()).find(|doc| serves(doc, word));
         if let Some(other) = before {
             let title = format!("the complaint `{word}` is given to two trees");
             let draft = at.draft(Code::DuplicateId, title);
@@ -47,9 +70,7 @@ impl Resolver<'_> {
         let spot = self.fact_names.spot(fact.index());
         let name = self.fact_names.name(fact.index());
         let title = format!("`{word}` is not a choice of `{name}`");
-        let mut draft = at
-            .draft(Code::UnknownChoice, title)
-            .help(format!("expected {}; a new one has to be written at the other places too", listed(ids)));
+        let mut draft = at.draft(Code::UnknownChoice, title);
         if let Some(spot) = spot {
             draft = draft.also(
                 &spot.file,
@@ -58,17 +79,34 @@ impl Resolver<'_> {
                 "its choices stand here",
             );
         }
+        let mut lines = "";
         let start = self.parsed.calls.first().map(|call| &call.body.call.start);
         for doc in self.parsed.trees.iter().filter(|doc| Some(&doc.body.tree) == start) {
             let top = At::top(&doc.gated);
             let list = top.key("steps");
             for (id, step) in &doc.body.steps {
-                if step.ask.as_deref().or(step.if_known.as_deref()) == Some(name) {
+                let asks = step.ask.as_deref().or(step.if_known.as_deref()) == Some(name);
+                if asks && !has_line(step, word) {
                     let pointer = list.key(id).key("answers").pointer();
                     draft = draft.also(&doc.gated, pointer, On::Key, "each choice has its line here");
+                    lines = ", and a line for it to each of these steps";
                 }
             }
         }
-        self.say(draft)
+        let free = self.served_by_none(ids);
+        let or_else =
+            if free.is_empty() { String::new() } else { format!("; if not, expected {}", listed(&free)) };
+        let help = format!("if it is new, add `{word}: …` to the choices of `{name}`{lines}{or_else}");
+        self.say(draft.help(help))
     }
+}
+
+fn serves(doc: &Doc<TreeDoc>, complaint: &str) -> bool {
+    doc.body.complaint.as_ref().is_some_and(|other| other.as_str() == complaint)
+}
+
+/// Whether a step has a line for a choice.
+fn has_line(step: &StepDoc, choice: &str) -> bool {
+    let lines = step.answers.iter().flatten();
+    lines.flat_map(|line| line.is.as_slice()).any(|word| word.as_str() == choice)
 }

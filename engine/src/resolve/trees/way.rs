@@ -19,6 +19,9 @@ impl Resolver<'_> {
         if let Some(help) = self.other_kind(scope, name, at.name()) {
             return Err(self.say(draft.help(help)));
         }
+        if let Some(said) = self.renamed_step(scope, name, at) {
+            return Err(said);
+        }
         let meant = self.findings.did_you_mean(name, scope.doc.steps.keys().map(String::as_str));
         Err(self.say(match meant {
             Some(question) => draft.help(question),
@@ -37,13 +40,14 @@ impl Resolver<'_> {
     }
 
     fn tree_way(&mut self, scope: Scope<'_>, name: &str, at: &At<'_>) -> Result<TreeId, Said> {
-        if self.tree_names.position(name).is_none()
-            && let Some(help) = self.other_kind(scope, name, at.name())
-        {
+        if self.tree_names.position(name).is_some() || self.findings.is_full(at.gated().source()) {
+            return self.tree_id(name, at);
+        }
+        if let Some(help) = self.other_kind(scope, name, at.name()) {
             let draft = at.draft(Code::UnknownId, format!("unknown tree `{name}`"));
             return Err(self.say(draft.help(help)));
         }
-        self.tree_id(name, at)
+        self.renamed_tree(name, at).map_or_else(|| self.tree_id(name, at), Err)
     }
 
     /// The way to write a target that is of another kind than its key leads to; `None` where it is of none.

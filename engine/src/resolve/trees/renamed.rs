@@ -1,0 +1,102 @@
+//! A step or a tree that was given another name, and is still gone to by the old one: one slip, at however many lines.
+
+use super::Scope;
+use crate::finding::{Code, Draft, On, Said, near};
+use crate::parsed::tree::{StepDoc, TreeDoc};
+use crate::resolve::{At, Resolver};
+use crate::rulebook::TreeId;
+
+/// A target that is not there.
+struct Lost<'d> {
+    /// The tree of a step; `None` for a tree.
+    within: Option<TreeId>,
+    name: &'d str,
+    draft: Draft,
+    /// How many lines go by this name.
+    places: usize,
+    /// What nothing leads to, of its kind.
+    unled: Vec<&'d str>,
+    near: Option<&'d str>,
+}
+
+impl Resolver<'_> {
+    /// Tells of a step that is not there, where it most probably is one that nothing leads to now.
+    pub(super) fn renamed_step(&mut self, scope: Scope<'_>, lost: &str, at: &At<'_>) -> Option<Said> {
+        let doc = scope.doc;
+        let times = |step: &str| steps_gone_to(doc).filter(|target| *target == step).count();
+        let names = || doc.steps.keys().map(String::as_str);
+        let unled = names().filter(|step| times(step) == 0).collect();
+        let title = format!("no step `{lost}` in the tree `{}`{}", doc.tree, at_places(times(lost)));
+        let draft = at.draft(Code::UnknownTarget, title);
+        let (within, places, near) = (Some(scope.tree), times(lost), near(lost, names()));
+        let lost = Lost { within, name: lost, draft, places, unled, near };
+        self.renamed("step", lost, |draft, unled| {
+            let (top, text) = (At::top(at.gated()), "nothing leads to this step");
+            let pointer = top.key("steps").key(unled).pointer();
+            draft.also(at.gated(), pointer, On::Key, text)
+        })
+    }
+
+    /// The same of a tree.
+    pub(super) fn renamed_tree(&mut self, lost: &str, at: &At<'_>) -> Option<Said> {
+        let docs = &self.parsed.trees;
+        let ways = || docs.iter().flat_map(|doc| doc.body.steps.values()).flat_map(StepDoc::ways);
+        let gone_to = || ways().flat_map(|way| [way.continue_in, way.visit]).flatten();
+        let start = self.parsed.calls.first().map(|call| call.body.call.start.as_str());
+        let times = |tree: &str| gone_to().chain(start).filter(|target| *target == tree).count();
+        let names = || docs.iter().map(|doc| doc.body.tree.as_str());
+        let unled = names().filter(|tree| times(tree) == 0).collect();
+        let title = format!("unknown tree `{lost}`{}", at_places(times(lost)));
+        let (draft, places) = (at.draft(Code::UnknownId, title), times(lost));
+        let lost = Lost { within: None, name: lost, draft, places, unled, near: near(lost, names()) };
+        self.renamed("tree", lost, |draft, unled| {
+            let mut unled = docs.iter().filter(|doc| doc.body.tree == unled);
+            unled.next().into_iter().fold(draft, |draft, doc| {
+                draft.also(&doc.gated, "/tree", On::Value, "nothing leads to this tree")
+            })
+        })
+    }
+
+    fn renamed(
+        &mut self,
+        kind: &str,
+        lost: Lost<'_>,
+        with_place: impl FnOnce(Draft, &str) -> Draft,
+    ) -> Option<Said> {
+        let Lost { within, name, draft, places, unled, near } = lost;
+        let key = (within, name.to_owned());
+        if let Some(said) = self.told_targets.get(&key) {
+            return Some(*said);
+        }
+        let renamed = near.filter(|near| unled.contains(near)).or(match unled.as_slice() {
+            [one] => Some(*one),
+            _ => None,
+        })?;
+        // A single line with a slip in its name needs no more than that name.
+        if places == 1 && near == Some(renamed) {
+            return None;
+        }
+        let or = near.filter(|near| *near != renamed).map(|near| format!(", or did you mean `{near}`"));
+        let help = format!(
+            "was the {kind} `{renamed}` called `{name}` before{}? write the name it has now wherever it is gone to",
+            or.unwrap_or_default()
+        );
+        let said = self.say(with_place(draft, renamed).help(help));
+        self.told_targets.insert(key, said);
+        Some(said)
+    }
+}
+
+fn at_places(places: usize) -> String {
+    match places.saturating_sub(1) {
+        0 => String::new(),
+        1 => ", here and at 1 more place".to_owned(),
+        more => format!(", here and at {more} more places"),
+    }
+}
+
+/// The steps that the lines of a tree and its start go to, as often as they do.
+fn steps_gone_to(doc: &TreeDoc) -> impl Iterator<Item = &str> {
+    let ways = doc.steps.values().flat_map(StepDoc::ways);
+    std::iter::once(doc.start.as_str()).chain(ways.flat_map(|way| [way.go, way.then]).flatten())
+}
