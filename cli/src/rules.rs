@@ -29,12 +29,9 @@ pub(crate) fn beside_unread(
     others: &[(PathBuf, Vec<u8>)],
 ) -> Vec<Finding> {
     let mut unread = left_unread(&files::heads_as_sources(others));
-    if unread.is_empty() {
-        return found;
-    }
     let whole = |finding: &Finding| files::source(Path::new(finding.place().source().name())).ok()?.ok();
     let read: Vec<Source> = unread.iter().filter_map(whole).collect();
-    unread.extend(unknown_still(found, sources.into_iter().chain(read)));
+    unread.extend(unknown_still(found, sources, read));
     unread
 }
 

@@ -15,6 +15,7 @@ mod givens;
 mod held_off;
 mod ids;
 mod lasting;
+mod left;
 mod loops;
 mod meters;
 mod proofs;
@@ -55,7 +56,7 @@ const CHECKS: [Check; 14] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 14] = [
+const BESIDE: [Check; 15] = [
     branches::check,
     anew::check,
     as_found::check,
@@ -64,6 +65,7 @@ const BESIDE: [Check; 14] = [
     unused::check,
     untouched::check,
     lasting::check,
+    left::check,
     sources::check,
     meters::check,
     cautions::check,

@@ -88,8 +88,11 @@ pub fn check_rules(sources: impl IntoIterator<Item = Source>) -> Checked {
 /// Of what was found in rules, what is left once more files are read: a name that one of these gives is no finding.
 ///
 /// Of what is not a name, all is left; and all of it where the files cannot be read so far that names are looked up.
-pub fn unknown_still(mut found: Vec<Finding>, with_more: impl IntoIterator<Item = Source>) -> Vec<Finding> {
-    let still = match Parsed::read(with_more).map(Resolved::from_parsed) {
+pub fn unknown_still(mut found: Vec<Finding>, rules: Vec<Source>, more: Vec<Source>) -> Vec<Finding> {
+    if more.is_empty() {
+        return found;
+    }
+    let still = match Parsed::read(rules.into_iter().chain(more)).map(Resolved::from_parsed) {
         Ok(Ok(_)) => Vec::new(),
         Ok(Err(reported)) => reported.into_findings(),
         Err(_) => return found,

@@ -9,6 +9,7 @@ mod watch;
 use crate::house::root;
 use crate::pond::{File, Folder, files};
 use std::ffi::OsStr;
+use std::path::Path;
 use std::process::{Output, Stdio};
 
 fn check(words: &[&OsStr]) -> Output {
@@ -170,6 +171,15 @@ no case walks:
     let (_, endings) = shown.split_once("\nno case comes to: ").unwrap();
     assert_eq!(endings.trim_end().split(", ").count(), 6, "{endings}");
     assert_eq!(code, Some(0));
+    cases.save(&File::new("dry.yaml.txt", "case: dry\nanswers: {fault: trips}\nends: low-supply\n"));
+    let rules = Folder::new("check-coverage", &[]);
+    let words = [rules.path(), "--coverage".as_ref(), cases.path()].map(Path::as_os_str);
+    let output = check(&words);
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(
+        told.contains("dry.yaml.txt:1:1: warning: file-not-read: ") && output.status.code() == Some(1),
+        "{told}"
+    );
 }
 
 /// Among the rules that were there before, a trainer looks for their own slip.

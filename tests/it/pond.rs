@@ -6,7 +6,7 @@
 use engine::finding::{Finding, Reported};
 use engine::rulebook::Rulebook;
 use engine::source::Source;
-use engine::{check_rules, left_unread, read_rules};
+use engine::{check_rules, left_unread, read_rules, unknown_still};
 use std::borrow::Cow;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -85,7 +85,12 @@ pub(crate) fn found(files: &[File]) -> Vec<Finding> {
             let read =
                 |source: &Source| Path::new(source.name()).extension().is_some_and(|end| end == "yaml");
             let (rules, others): (Vec<_>, Vec<_>) = sources.into_iter().partition(read);
-            [left_unread(&others), check_rules(rules).findings].concat()
+            let unread = left_unread(&others);
+            let is_told =
+                |other: &Source| unread.iter().any(|finding| finding.place().source().name() == other.name());
+            let more: Vec<Source> = others.into_iter().filter(is_told).collect();
+            let found = check_rules(rules.clone()).findings;
+            [unread, unknown_still(found, rules, more)].concat()
         }
         Err(reported) => reported.into_findings(),
     }

@@ -47,6 +47,54 @@ fn a_case_that_differs_is_shown_with_the_lines_that_led_elsewhere() {
     assert!(!replayed_at_the_pond("led", &case("low-supply")).contains("led to"));
 }
 
+/// Nobody sees in a line of readings which of them the proof of the work failed by.
+#[test]
+fn work_that_was_not_proved_is_named_with_what_was_read_and_what_is_expected() {
+    let case = |amps: &str| {
+        let after = format!("{{pump_runs: yes, pump_amps: {amps}, fault_gone: yes, impeller_turns: free}}");
+        let found = "fault: hums, plugs: 1, water_in_trap: full, impeller_turns: stuck";
+        format!(
+            "case: proof\nanswers: {{{found}}}\nends: clear-impeller\nafter: {{clear-impeller: {after}}}\n"
+        )
+    };
+    let shown = replayed_at_the_pond("proof", &case("9 A"));
+    let told =
+        "\nCASE: `clear-impeller` was not proved: pump_amps is 9 A, and its proof expects at most 6 A\n";
+    assert!(shown.contains(told), "{shown}");
+    assert!(!replayed_at_the_pond("proof", &case("5 A")).contains("not proved"));
+}
+
+/// What stands so near an edge may come out either way with the next meter.
+#[test]
+fn a_line_that_the_meter_cannot_be_sure_of_is_marked() {
+    let case = |volts: &str| {
+        format!(
+            "case: edge\nanswers: {{fault: no_water, water_in_trap: full, impeller_turns: free, switch_position: on, \
+             plate_supply: 110-volt, volts_at_pump: {volts}, bench_allowed: yes, plugs: 1}}\nends: clear-impeller\n"
+        )
+    };
+    let mark = "pump: volts: too few (within the meter's doubt of an edge)\n";
+    let shown = replayed_at_the_pond("edge", &case("87.9 V"));
+    assert!(shown.contains(mark), "{shown}");
+    let shown = replayed_at_the_pond("edge", &case("50 V"));
+    assert!(shown.contains("pump: volts: too few\n"), "{shown}");
+}
+
+/// Every name of somebody's own rules is unknown where they forgot to name these.
+#[test]
+fn many_names_that_the_rules_built_in_do_not_know_are_one_slip() {
+    let text = "case: pond\nanswers: {fault: hums, plugs: 1, water_in_trap: full, impeller_turns: free}\n\
+                ends: clear-impeller\n";
+    let folder = tempfile::tempdir().unwrap();
+    let case = folder.path().join("pond.yaml");
+    fs::write(&case, text).unwrap();
+    let output = crate::house::program().arg("replay").arg(&case).output().unwrap();
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(told.matches("error: unknown-id").count(), 1, "{told}");
+    assert!(told.contains("\nmotorwright: 4 more names are not known, each like the first\n"), "{told}");
+    assert!(told.ends_with("give others with --rules DIR\n"), "{told}");
+}
+
 #[test]
 fn one_case_that_agrees_is_one_case() {
     let case = root().join("cases/no-run/breaker-left-off-after-the-move.yaml");

@@ -104,6 +104,69 @@ steps:
     ),
 ];
 
+/// Two repairs behind one sign, of which one leaves what was read of it.
+const LEFT_SIGN: [(&str, &str); 2] = [
+    (
+        "deeds.yaml",
+        "# in place of deeds.yaml
+deeds:
+  clear-impeller:
+    name: clear the impeller
+    power: dead
+    panel: off
+    minutes: 10
+    steps: [Pull the stones out., Turn it by hand.]
+    makes stale: [impeller_turns, pump_amps, pump_runs]
+  fill-trap:
+    name: fill the trap
+    power: any
+    panel: any
+    minutes: 5
+    steps: [Pour water in.]
+    sets: {water_in_trap: full}
+    makes stale: [pump_runs]
+  switch-pump-on:
+    name: switch the pump on
+    power: any
+    panel: any
+    energises: yes
+    steps: [Turn the switch.]
+    sets: {switch_position: on}
+    makes stale: [pump_runs]
+",
+    ),
+    (
+        "water.yaml",
+        "# in place of water.yaml
+tree: water
+name: the pump draws no water
+start: amps
+steps:
+  amps:
+    ask: pump_amps
+    because: A pump that is held draws more.
+    bands:
+      - {up to: 6 A, means: nothing holds it, from: common practice, end: pump-in-order}
+      - {above: the last, means: something holds it, go: impeller}
+    cannot: {end: too-little}
+  impeller:
+    ask: impeller_turns
+    because: Stones are common.
+    answers:
+      - {is: free, means: it is in order, go: trap}
+      - {is: stuck, means: stones hold it, end: clear-impeller}
+    cannot: {end: too-little}
+  trap:
+    ask: water_in_trap
+    because: A dry pump runs hot and stiff.
+    answers:
+      - {is: full, means: the trap is in order, end: too-little}
+      - {is: empty, means: it runs dry, end: fill-trap}
+    cannot: {end: too-little}
+",
+    ),
+];
+
 /// A reading that is new, and a step that leads from it to work that is not.
 const NEW_LOOK: [(&str, &str); 2] = [
     (
@@ -152,6 +215,12 @@ steps:
 ];
 
 /// Faults that no fixture can hold: bytes that are no text, sizes, files that are not there, two trees between them.
+/// A file of the base under another name.
+fn renamed(file: &str, name: &str) -> File {
+    let base = files("base").into_iter().find(|other| other.name == file).unwrap();
+    File::new(name, format!("# in place of {file}\n{}", base.text()))
+}
+
 fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
     let of = |file: &File| said_of_rules(file);
     let base_without = |name: &str| {
@@ -193,6 +262,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             found(&base_with(&NEW_LOOK.map(|(name, text)| File::new(name, text)))),
         ),
         (
+            "a_sign_that_one_work_leaves_and_another_is_proved_by",
+            Code::LeftAsFound,
+            found(&base_with(&LEFT_SIGN.map(|(name, text)| File::new(name, text)))),
+        ),
+        (
             "a_complaint_given_to_two_trees",
             Code::DuplicateId,
             found(&base_with(&["drain", "leak"].map(|tree| {
@@ -206,6 +280,33 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             "a_file_with_an_ending_behind_its_own",
             Code::FileNotRead,
             of(&File::new("notes.yaml.txt", "# of the pond\n\nreadings:\n  pond_depth: 3 ft\n")),
+        ),
+        (
+            "a_tree_in_a_file_that_is_not_read",
+            Code::FileNotRead,
+            of(&renamed("water.yaml", "water.yaml.txt")),
+        ),
+        (
+            "a_tree_in_a_file_that_is_not_read_beside_a_name_that_is_not_there",
+            Code::FileNotRead,
+            found(&base_with(&[
+                renamed("water.yaml", "water.yaml.txt"),
+                File::new(
+                    "weed.yaml",
+                    "deeds:\n  weed:\n    name: weed\n    power: any\n    panel: any\n    steps: [Weed.]\n    \
+                     makes stale: [weeds]\n",
+                ),
+            ])),
+        ),
+        (
+            "a_new_complaint_with_a_name_like_one_that_is_served",
+            Code::UnknownChoice,
+            found(&base_with(&[("drain", "hums"), ("buzz", "humms")].map(|(tree, complaint)| {
+                let steps = "start: lid\nsteps:\n  lid:\n    ask: under_lid\n    because: It costs a look.\n    answers:\n      \
+                             - {is: [wet, dry], means: it leaks, end: too-little}\n    cannot: {end: too-little}\n";
+                let text = format!("tree: {tree}\nname: water is lost\ncomplaint: {complaint}\n{steps}");
+                File::new(&format!("{tree}.yaml"), text)
+            }))),
         ),
         ("an_empty_folder", Code::MissingFile, found(&[])),
     ]

@@ -36,7 +36,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
 }
 
 /// Of every ending, the lines that end in it.
-fn lines_in(resolved: &Resolved) -> Vec<Vec<(StepId, Line)>> {
+pub(super) fn lines_in(resolved: &Resolved) -> Vec<Vec<(StepId, Line)>> {
     let mut lines = vec![Vec::new(); resolved.rules.endings.len()];
     for id in steps(resolved) {
         for (line, way) in resolved.rules.step(id).ways_out() {

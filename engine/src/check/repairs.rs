@@ -69,7 +69,7 @@ fn set_to(rules: &Rules, ending: EndingId, fact: FactId) -> Option<ChoiceSet> {
 }
 
 /// The lines of a step by which a call comes to a later one.
-fn leading(rules: &Rules, graph: &StepGraph, from: StepId, to: StepId) -> Vec<Line> {
+pub(super) fn leading(rules: &Rules, graph: &StepGraph, from: StepId, to: StepId) -> Vec<Line> {
     let leads = |way| rules.targets(way).any(|target| graph.ahead(target).any(|step| step == to));
     rules.step(from).ways_out().filter(|(_, way)| leads(*way)).map(|(line, _)| line).collect()
 }
@@ -90,7 +90,7 @@ pub(super) fn repairs(rules: &Rules, id: StepId) -> impl Iterator<Item = (Line, 
 }
 
 /// Calls `each` at every step, with those of the steps that every call passes before it that go by each fact.
-fn at_each_step(rules: &Rules, graph: &StepGraph, mut each: impl FnMut(StepId, &[Vec<StepId>])) {
+pub(super) fn at_each_step(rules: &Rules, graph: &StepGraph, mut each: impl FnMut(StepId, &[Vec<StepId>])) {
     let mut decided = vec![Vec::new(); rules.facts.len()];
     for passing in graph.always_before().walk() {
         match passing {

@@ -183,6 +183,8 @@ codes! {
     NeverStale = Warning "never-stale",
     /// A reading that lasts as long as the unit, and that a deed makes stale.
     LastsTooLong = Warning "lasts-too-long",
+    /// A repair that leaves the sign that led to it, and by which other work is proved, as it was found.
+    LeftAsFound = Warning "left-as-found",
     /// An ending that no line comes to.
     UnusedEnding = Warning "unused-ending",
     /// A line that no call can take.
