@@ -8,7 +8,7 @@ mod tests;
 use crate::rulebook::{Line, Rules, StepId};
 use petgraph::algo::kosaraju_scc;
 use petgraph::graph::{DiGraph, EdgeReference, NodeIndex};
-use petgraph::visit::{Dfs, EdgeFiltered, EdgeRef, NodeFiltered};
+use petgraph::visit::{Dfs, EdgeFiltered, EdgeRef, NodeFiltered, Reversed};
 use std::collections::{HashMap, HashSet, VecDeque};
 
 /// Every step of every tree, joined by the lines that lead from one to another.
@@ -44,7 +44,14 @@ impl StepGraph {
         std::iter::from_fn(move || search.next(&self.graph)).map(|node| self.graph[node])
     }
 
-    /// The same, on ways that pass none but these steps.
+    /// The steps from which this one can be walked to, itself included.
+    pub(crate) fn behind(&self, to: StepId) -> HashSet<StepId> {
+        let graph = Reversed(&self.graph);
+        let mut search = Dfs::new(&graph, NodeIndex::new(to.index()));
+        std::iter::from_fn(|| search.next(&graph)).map(|node| self.graph[node]).collect()
+    }
+
+    /// The steps that can be walked from this one, on ways that pass none but these steps.
     pub(crate) fn ahead_within(&self, from: StepId, within: impl Fn(StepId) -> bool) -> Vec<StepId> {
         let graph = NodeFiltered::from_fn(&self.graph, |node| within(self.graph[node]));
         let mut search = Dfs::new(&graph, NodeIndex::new(from.index()));

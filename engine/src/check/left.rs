@@ -3,11 +3,12 @@
 
 use super::as_found::lines_in;
 use super::at_line;
-use super::repairs::{at_each_step, changed, leading, repairs};
+use super::repairs::{at_each_step, changed, leading, leading_to, repairs};
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{Condition, Edge, EndingId, FactId, Lasts, Line, Rules, Step, StepId, Upper, Ways};
+use std::cell::LazyCell;
 use std::collections::BTreeMap;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
@@ -37,6 +38,7 @@ fn left(resolved: &Resolved, graph: &StepGraph) -> BTreeMap<(EndingId, FactId), 
     let (rules, mut found) = (&resolved.rules, BTreeMap::new());
     let (proofs, lines_in) = (proved_by(rules), lines_in(resolved));
     at_each_step(rules, graph, |id, decided| {
+        let behind = LazyCell::new(|| graph.behind(id));
         for (line, ending) in repairs(rules, id) {
             let is_changed = |fact: FactId| {
                 let parts = rules.made_of(fact);
@@ -45,7 +47,7 @@ fn left(resolved: &Resolved, graph: &StepGraph) -> BTreeMap<(EndingId, FactId), 
             for (fact, proofs) in proofs.iter().filter(|(fact, _)| !is_changed(**fact)) {
                 let asked = |step: &&StepId| rules.step(**step).fact == *fact && rules.step(**step).asks;
                 let Some(step) = decided[fact.index()].iter().rev().find(asked) else { continue };
-                let lines = leading(rules, graph, *step, id);
+                let lines = leading_to(rules, &behind, *step);
                 let contradicts = |wanted: &Condition| contradicts(rules.step(*step), &lines, wanted);
                 // What proves work that is come to otherwise may be no sign of what is wrong here.
                 let comes_too = |other: &EndingId| {

@@ -6,7 +6,7 @@ use crate::finding::{Code, Findings};
 use crate::graph::{Passing, StepGraph};
 use crate::resolve::Resolved;
 use crate::rulebook::{ChoiceSet, EndingId, FactId, Line, Rules, StepId, Way};
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashSet};
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     let rules = &resolved.rules;
@@ -70,7 +70,12 @@ fn set_to(rules: &Rules, ending: EndingId, fact: FactId) -> Option<ChoiceSet> {
 
 /// The lines of a step by which a call comes to a later one.
 pub(super) fn leading(rules: &Rules, graph: &StepGraph, from: StepId, to: StepId) -> Vec<Line> {
-    let leads = |way| rules.targets(way).any(|target| graph.ahead(target).any(|step| step == to));
+    leading_to(rules, &graph.behind(to), from)
+}
+
+/// The lines of a step by which a call comes to one of these.
+pub(super) fn leading_to(rules: &Rules, steps: &HashSet<StepId>, from: StepId) -> Vec<Line> {
+    let leads = |way| rules.targets(way).any(|target| steps.contains(&target));
     rules.step(from).ways_out().filter(|(_, way)| leads(*way)).map(|(line, _)| line).collect()
 }
 

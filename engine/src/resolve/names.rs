@@ -71,6 +71,11 @@ impl<'p> Names<'p> {
         Some(Spot { file: (*gated).clone(), pointer: pointer.clone() })
     }
 
+    /// How many names are given.
+    pub(super) fn len(&self) -> usize {
+        self.given.len()
+    }
+
     /// A name that is given.
     pub(super) fn name(&self, position: usize) -> &'p str {
         self.given.get_index(position).map_or("", |(name, _)| name)

@@ -40,6 +40,10 @@ impl Resolver<'_> {
     /// The same of a tree.
     pub(super) fn renamed_tree(&mut self, lost: &str, at: &At<'_>) -> Option<Said> {
         let docs = &self.parsed.trees;
+        // Of two trees under one name, this may be the name of the second: that they are two is told.
+        if let Some(said) = self.findings.said().filter(|_| self.tree_names.len() < docs.len()) {
+            return Some(said);
+        }
         let ways = || docs.iter().flat_map(|doc| doc.body.steps.values()).flat_map(StepDoc::ways);
         let gone_to = || ways().flat_map(|way| [way.continue_in, way.visit]).flatten();
         let start = self.parsed.calls.first().map(|call| call.body.call.start.as_str());
