@@ -19,7 +19,7 @@ use crate::gate::Gated;
 use crate::parsed::{Doc, Parsed};
 use crate::rulebook::{DeedId, EndingId, Fact, FactId, Rules, TreeId};
 use names::Names;
-use std::collections::HashMap;
+use std::collections::HashSet;
 
 /// Rules in which every name is known, with the files that the trees came from.
 #[derive(Debug)]
@@ -117,9 +117,9 @@ struct Resolver<'p> {
     tree_names: Names<'p>,
     facts: Vec<Result<Fact, Said>>,
     /// Choices that their facts do not have, and that were told of together with all that goes by them.
-    told_choices: HashMap<(FactId, String), Said>,
+    told_choices: HashSet<(FactId, String)>,
     /// Steps, with their trees, and trees that are not there, and were told of at all their places at once.
-    told_targets: HashMap<(Option<TreeId>, String), Said>,
+    told_targets: HashSet<(Option<TreeId>, String)>,
 }
 
 impl<'p> Resolver<'p> {
@@ -152,8 +152,8 @@ impl<'p> Resolver<'p> {
             ending_names,
             tree_names,
             facts: Vec::new(),
-            told_choices: HashMap::new(),
-            told_targets: HashMap::new(),
+            told_choices: HashSet::new(),
+            told_targets: HashSet::new(),
         }
     }
 

@@ -62,10 +62,10 @@ pub(crate) fn run(arguments: &CheckArguments, rules: Option<&Path>) -> Result<u8
         }
     }
     let only = only.map(|tree| tree.id.clone());
-    if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book) {
-        if coverage::show(&mut out, &Arc::new(book), cases, only.as_deref())? {
-            return Ok(DISAGREES);
-        }
+    if let (Some(cases), Some(book)) = (&arguments.coverage, checked.book)
+        && coverage::show(&mut out, &Arc::new(book), cases, only.as_deref())?
+    {
+        return Ok(DISAGREES);
     }
     Ok(exit_code(&checked.findings))
 }

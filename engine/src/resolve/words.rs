@@ -32,8 +32,9 @@ impl Resolver<'_> {
         word: impl AsRef<str>,
         at: &At<'_>,
     ) -> Result<ChoiceSet, Said> {
-        if let Some(said) = self.told_choices.get(&(fact, word.as_ref().to_owned())) {
-            return Err(*said);
+        let is_told = || self.told_choices.contains(&(fact, word.as_ref().to_owned()));
+        if let Some(said) = self.findings.said().filter(|_| is_told()) {
+            return Err(said);
         }
         match self.value(fact, word, at)? {
             Value::Choices(set) => Ok(set),

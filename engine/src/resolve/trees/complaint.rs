@@ -2,6 +2,7 @@
 
 use super::Scope;
 use crate::finding::{Code, On, Said, did_you_mean, listed};
+use crate::gate::yaml::Word;
 use crate::parsed::Doc;
 use crate::parsed::tree::{StepDoc, TreeDoc};
 use crate::resolve::{At, Resolver};
@@ -16,13 +17,13 @@ impl Resolver<'_> {
         let Some(fact) = self.fact_names.position(&call.body.call.complaint).map(FactId::at) else { return };
         let Some(ids) = self.choice_ids(fact).filter(|ids| !ids.is_empty()) else { return };
         for doc in &parsed.trees {
-            let Some(word) = doc.body.complaint.as_ref().map(|word| word.as_str()) else { continue };
-            let told = self.told_choices.contains_key(&(fact, word.to_owned()));
+            let Some(word) = doc.body.complaint.as_ref().map(Word::as_str) else { continue };
+            let told = self.told_choices.contains(&(fact, word.to_owned()));
             // What another tree serves already is not what is meant here, however near it is.
             let is_slip = || did_you_mean(word, &self.served_by_none(&ids)).is_some();
             if !told && !ids.iter().any(|id| id == word) && !is_slip() {
-                let said = self.new_complaint(fact, word, &ids, &At::top(&doc.gated).key("complaint"));
-                self.told_choices.insert((fact, word.to_owned()), said);
+                self.new_complaint(fact, word, &ids, &At::top(&doc.gated).key("complaint"));
+                self.told_choices.insert((fact, word.to_owned()));
             }
         }
     }
@@ -66,7 +67,7 @@ impl Resolver<'_> {
     }
 
     /// A complaint that is not there yet: all the places at which it has to be written, at once.
-    fn new_complaint(&mut self, fact: FactId, word: &str, ids: &[String], at: &At<'_>) -> Said {
+    fn new_complaint(&mut self, fact: FactId, word: &str, ids: &[String], at: &At<'_>) {
         let spot = self.fact_names.spot(fact.index());
         let name = self.fact_names.name(fact.index());
         let title = format!("`{word}` is not a choice of `{name}`");
@@ -97,7 +98,7 @@ impl Resolver<'_> {
         let or_else =
             if free.is_empty() { String::new() } else { format!("; if not, expected {}", listed(&free)) };
         let help = format!("if it is new, add `{word}: …` to the choices of `{name}`{lines}{or_else}");
-        self.say(draft.help(help))
+        self.say(draft.help(help));
     }
 }
 

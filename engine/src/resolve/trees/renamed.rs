@@ -69,8 +69,8 @@ impl Resolver<'_> {
     ) -> Option<Said> {
         let Lost { within, name, draft, places, unled, near } = lost;
         let key = (within, name.to_owned());
-        if let Some(said) = self.told_targets.get(&key) {
-            return Some(*said);
+        if self.told_targets.contains(&key) {
+            return self.findings.said();
         }
         let renamed = near.filter(|near| unled.contains(near)).or(match unled.as_slice() {
             [one] => Some(*one),
@@ -86,7 +86,7 @@ impl Resolver<'_> {
             or.unwrap_or_default()
         );
         let said = self.say(with_place(draft, renamed).help(help));
-        self.told_targets.insert(key, said);
+        self.told_targets.insert(key);
         Some(said)
     }
 }
