@@ -138,10 +138,15 @@ impl Talk<'_> {
         matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing)
     }
 
+    /// How long the step on the screen has stood there.
+    pub(super) fn waited(&self) -> Duration {
+        self.wait.as_ref().map_or(Duration::ZERO, |(_, since)| since.elapsed())
+    }
+
     /// Why a wait is not over yet.
     fn too_early(&self, step: &PowerStep) -> Option<String> {
         let wait = clock::wait(step).filter(|_| self.has_a_clock())?;
-        let passed = self.wait.as_ref().map_or(Duration::ZERO, |(_, since)| since.elapsed());
+        let passed = self.waited();
         (passed < wait).then(|| clock::not_over(wait, passed))
     }
 
