@@ -89,6 +89,7 @@ fn leaving_with_the_interlock_defeated_leads_to_it_first() {
             seen = terminal.fresh();
         }
         // And at once, if it has to be.
+        terminal.read();
         terminal.keys(["leave", ENTER].concat());
         assert_eq!(terminal.ended(), Some(1));
         let screen = flat(&terminal.screen());

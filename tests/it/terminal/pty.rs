@@ -9,6 +9,8 @@ use std::time::{Duration, Instant};
 
 /// How long something may take to be seen: far longer than any machine needs.
 const PATIENCE: Duration = Duration::from_secs(20);
+/// Nobody reads an order of a power step and answers it sooner: what comes before that is not taken.
+const READ_IN: Duration = Duration::from_millis(110);
 /// The rows of a small window.
 const ROWS: u16 = 24;
 /// Rows kept that have left the window.
@@ -151,6 +153,11 @@ impl Terminal {
         self.enter();
     }
 
+    /// Reads what stands there, as long as a person needs at least.
+    pub(crate) fn read(&self) {
+        thread::sleep(READ_IN);
+    }
+
     /// Sends the line off, and waits until the next one is asked for.
     pub(crate) fn enter(&mut self) {
         self.send(ENTER);
@@ -158,8 +165,15 @@ impl Terminal {
 
     /// A key that makes the program ask for a line afresh.
     pub(crate) fn send(&mut self, key: &str) {
-        let from = self.seen().row();
+        let (from, shown) = {
+            let seen = self.seen();
+            (seen.row(), flat(&seen.contents()))
+        };
         self.from = from;
+        // What is no reading or choice may be a power step, or a question beside one.
+        if !shown.rsplit_once(" TYPE ").is_some_and(|(_, wanted)| wanted.starts_with("a ")) {
+            self.read();
+        }
         self.keys(key);
         self.wait("the next prompt", |seen| seen.row() > from && seen.asks());
     }
