@@ -250,10 +250,9 @@ impl Fact {
     #[must_use]
     pub fn shows_live(&self, answer: &Answer) -> bool {
         match answer {
-            Answer::Cannot => false,
             Answer::Value(_) if self.power == PowerNeed::Live => true,
             Answer::Value(Value::Choices(set)) => set.meets(self.live_until_told),
-            Answer::Value(Value::Quantity(_)) => false,
+            Answer::Cannot | Answer::Value(Value::Quantity(_)) => false,
         }
     }
 

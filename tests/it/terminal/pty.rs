@@ -153,11 +153,6 @@ impl Terminal {
         self.enter();
     }
 
-    /// Reads what stands there, as long as a person needs at least.
-    pub(crate) fn read(&self) {
-        thread::sleep(READ_IN);
-    }
-
     /// Sends the line off, and waits until the next one is asked for.
     pub(crate) fn enter(&mut self) {
         self.send(ENTER);
@@ -172,7 +167,7 @@ impl Terminal {
         self.from = from;
         // What is no reading or choice may be a power step, or a question beside one.
         if !shown.rsplit_once(" TYPE ").is_some_and(|(_, wanted)| wanted.starts_with("a ")) {
-            self.read();
+            read();
         }
         self.keys(key);
         self.wait("the next prompt", |seen| seen.row() > from && seen.asks());
@@ -282,6 +277,11 @@ impl Drop for Terminal {
         let _ = self.child.kill();
         let _ = self.child.wait();
     }
+}
+
+/// Reads what stands there, for as long as a person needs at least.
+pub(crate) fn read() {
+    thread::sleep(READ_IN);
 }
 
 /// A text with every stretch of blanks and line ends as one blank.

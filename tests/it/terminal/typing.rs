@@ -1,7 +1,7 @@
 //! What keys do: completion, slips, taking back, pasting.
 
 use super::person::{REPAIR, WRONG_LINK, lead};
-use super::pty::{ENTER, TAB, Window};
+use super::pty::{ENTER, TAB, Window, read};
 use super::{TO_THE_BREAKER, WIDTHS};
 
 #[test]
@@ -141,7 +141,7 @@ fn lines_typed_ahead_are_all_taken() {
 fn lines_typed_ahead_of_a_power_step_are_not_taken_for_it() {
     let mut terminal = Window::of(80).rows(60).call(&WRONG_LINK);
     lead(&mut terminal, "Take the blower panel off");
-    terminal.read();
+    read();
     terminal.keys(["done", "done", "dead", "done"].map(|line| [line, ENTER].concat()).concat());
     terminal.shows("Prove your tester on a known live source");
     terminal.asked();
