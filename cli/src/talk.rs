@@ -25,6 +25,7 @@ mod note;
 mod off_since;
 mod other_call;
 mod passed;
+mod pasted;
 mod power;
 mod said;
 mod screen;
@@ -101,6 +102,8 @@ pub(crate) struct Talk<'t> {
     repairs: usize,
     /// Dangers that a note spoke of, to be asked about next.
     alarm: Option<ChoiceSet>,
+    /// The remark of a danger that was told and taken back, until it is on the record.
+    denied: Option<String>,
     /// What was warned of last.
     warned: Option<ask::Warned>,
     /// The prompt on the screen; of a deed, also the step it has come to.
@@ -147,6 +150,7 @@ impl<'t> Talk<'t> {
             worked: BTreeMap::new(),
             repairs: 0,
             alarm: None,
+            denied: None,
             warned: None,
             asked: None,
             step_since: Instant::now(),
@@ -236,6 +240,9 @@ impl<'t> Talk<'t> {
             && let Some(reply) = self.which_danger(call, Some(dangers))?
         {
             return Ok(reply);
+        }
+        if let Some(remark) = self.denied.take() {
+            return Ok(Reply::Note(remark));
         }
         // What is said of a live reading is not pushed off by the step that it was read at.
         if self.not_dead == Some(NotDead::Recording) {

@@ -170,6 +170,45 @@ fn what_comes_near_to_one_choice_is_asked_back_and_taken_by_a_yes() {
 }
 
 #[test]
+fn what_is_denied_is_not_asked_back_as_what_it_denies() {
+    for line in ["theres no disconect", "there's no disconnect", "not on"] {
+        let (shown, _) = after(&TO_THE_BREAKER, &["on", line, "yes"]);
+        let again = rows(&shown, "AGAIN");
+        assert!(again[0].contains("none of the choices") && !again[0].contains("for that one"), "{again:?}");
+        assert!(!shown.contains("disconnect position: "), "{line}:\n{shown}");
+    }
+}
+
+#[test]
+fn a_plain_no_is_no_start_of_another_word() {
+    for lines in [["no", "no"], ["n", "nope"]] {
+        let (shown, _) = after(&["none"], &lines);
+        assert_eq!(rows(&shown, "AGAIN").len(), 2, "{shown}");
+        assert!(!shown.contains("complaint: "), "{shown}");
+    }
+    assert_eq!(last(&call(&["no"]).0, "NOTED"), "danger seen: none");
+    assert_eq!(last(&call(&["none", "no r"]).0, "NOTED"), "complaint: no run");
+}
+
+#[test]
+fn a_noise_is_asked_back_by_another_end_of_its_word() {
+    for line in ["scraping", "grinding"] {
+        let (shown, _) = call(&["none", "too noisy", line, "yes"]);
+        assert!(last(&shown, "AGAIN").contains("1, scrapes (something scrapes, grinds"), "{shown}");
+        assert_eq!(last(&shown, "NOTED"), "noise heard: scrapes", "{line}");
+    }
+}
+
+#[test]
+fn a_comparison_with_a_number_names_no_reading() {
+    let (shown, _) = call(&["none", "over 500", "above 500"]);
+    assert_eq!(rows(&shown, "NOTED"), ["danger seen: none"], "{shown}");
+    for again in rows(&shown, "AGAIN") {
+        assert!(again.contains("none of the choices"), "{again}");
+    }
+}
+
+#[test]
 fn cannot_is_an_answer_in_any_spelling() {
     for word in ["cannot", "can't", "cant", "can\u{2019}t tell"] {
         let (shown, _) = after(&TO_THE_BREAKER, &[word]);

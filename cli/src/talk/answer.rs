@@ -150,6 +150,10 @@ fn one(fact: &Fact, text: &str, numbers: Numbers) -> Result<ChoiceSet, String> {
     if let [position] = exact[..] {
         return Ok(ChoiceSet::only(position));
     }
+    // A plain yes or no is no start of another word: `no` is `none`, and never `no run` or `normal`.
+    if let Some(yes) = spoken::yes_or_no(text) {
+        return fact.choice("none").filter(|_| !yes).ok_or_else(|| unknown(fact, text, numbers));
+    }
     // The start of the id before the start of any later word of it.
     for found in [
         matching(fact, |id| starts(id, &wanted)),
@@ -200,11 +204,15 @@ fn unknown(fact: &Fact, text: &str, numbers: Numbers) -> String {
 }
 
 /// The choice that a line with a slip in it comes near to: by its whole id, or by one word of it that no other has. To be
-/// asked about, never taken.
+/// asked about, never taken. A line that denies is near to no id that does not.
 pub(crate) fn meant(fact: &Fact, text: &str) -> Option<usize> {
     let ids: Vec<String> = fact.choices().iter().map(|choice| word(&choice.id)).collect();
+    let denies = |text: &str| described::bare(text).split(' ').any(described::is_denial);
     if let Some(id) = near(text, &ids) {
-        return ids.iter().position(|other| other == id);
+        return ids.iter().position(|other| other == id).filter(|at| !denies(text) || denies(&ids[*at]));
+    }
+    if denies(text) {
+        return None;
     }
     let words: Vec<&str> =
         ids.iter().flat_map(|id| id.split(' ')).filter(|word| word.len() > LATER).collect();

@@ -11,12 +11,26 @@ use engine::call::{Call, PowerStep, Reply};
 use engine::rulebook::{ChoiceSet, Value};
 
 impl Talk<'_> {
-    /// Asks which danger, those guessed from a line first; `None` where it was none after all.
+    /// Asks which danger, those guessed from a line first; `None` where it was none after all, which goes on the record as a
+    /// remark.
     pub(super) fn which_danger(
         &mut self,
         call: &Call,
         guessed: Option<ChoiceSet>,
     ) -> Result<Option<Reply>, Stopped> {
+        let found = self.danger_asked(call, guessed)?;
+        if found.is_none() {
+            let danger = call.book().fact(call.book().roles().danger.0);
+            let named =
+                guessed.map(|set| answer::word(&danger.show(&Value::Choices(set))).replace(" + ", ", "));
+            let named =
+                named.filter(|named| !named.is_empty()).map_or(String::new(), |named| format!(": {named}"));
+            self.denied = Some(format!("danger was told, and taken back{named}"));
+        }
+        Ok(found)
+    }
+
+    fn danger_asked(&mut self, call: &Call, guessed: Option<ChoiceSet>) -> Result<Option<Reply>, Stopped> {
         let danger = call.book().fact(call.book().roles().danger.0);
         self.screen.gap()?;
         let heard = guessed.unwrap_or_default();

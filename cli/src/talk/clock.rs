@@ -100,14 +100,15 @@ pub(super) fn not_over(wait: Duration, passed: Duration) -> String {
     )
 }
 
-/// Why a time that is told cannot be so: the unit was live since, as this has it.
-pub(super) fn was_on(told: Duration, since_live: Duration, by: &str) -> String {
-    format!(
-        "the unit was live {by} {} ago, so it was not off for {}. Wait with everything locked off, then type \
-         done",
-        passed(since_live),
-        passed(told),
-    )
+/// Why a time that is told cannot be so: the unit was live since, as this has it; and how much of the wait is left.
+pub(super) fn was_on(told: Duration, since_live: Duration, by: &str, left: Duration) -> String {
+    let (live, told) = (passed(since_live), passed(told));
+    let cannot = format!("the unit was live {by} {live} ago, so it was not off for {told}");
+    if left.is_zero() {
+        return format!("{cannot}. The wait is over all the same: type done");
+    }
+    let (to_go, until) = (in_minutes(left), at(left));
+    format!("{cannot}: {to_go} to go, until {until}. Wait with everything locked off, then type done")
 }
 
 /// What the clock on the wall showed this long ago.

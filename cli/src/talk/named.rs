@@ -6,9 +6,11 @@ use super::units::Units;
 use engine::finding::near;
 use engine::rulebook::{Answer, Fact, FactId, PowerNeed, Rulebook};
 
-/// Words that say nothing about which fact is meant.
-const FILLERS: [&str; 14] =
-    ["the", "is", "are", "was", "a", "an", "of", "at", "it", "its", "for", "to", "in", "reads"];
+/// Words that say nothing about which fact is meant: `over 500` is a reading and names none.
+const FILLERS: [&str; 18] = [
+    "the", "is", "are", "was", "a", "an", "of", "at", "it", "its", "for", "to", "in", "reads", "over",
+    "under", "above", "below",
+];
 /// A name shorter than this is typed whole or not at all.
 const SHORTEST: usize = 3;
 

@@ -3,7 +3,7 @@
 use super::between::Question;
 use super::passed::Passed;
 use super::{Stopped, Talk, clock, power};
-use engine::call::{Call, Event, PowerState, Prompt, Wants};
+use engine::call::{Call, Event, PowerState, Prompt, Purpose, Wants};
 use engine::rulebook::PowerStepKind;
 use std::time::{Duration, Instant};
 
@@ -74,9 +74,12 @@ impl LastLive {
     /// What happens shows that the unit is live.
     fn by(last: Option<Self>, call: &Call, event: &Event) -> Option<Self> {
         let live = call.power().state() == &PowerState::Live && !power::switches_off(event);
-        if live || power::lets_through(call.book(), event) {
+        let tells = power::tells_live(call.book(), event);
+        // What was asked for is so now; what is told unasked was so at some time.
+        let asked = matches!(event, Event::Told { purpose, .. } if *purpose != Purpose::Unasked);
+        if live || power::lets_through(call.book(), event) || tells && asked {
             Some(Self::now(By::Here))
-        } else if power::tells_live(call.book(), event) {
+        } else if tells {
             let by = last.map_or(By::Nothing, |last| last.by);
             Some(Self::now(if by == By::Nothing { By::Word } else { by }))
         } else {
@@ -112,7 +115,8 @@ impl Talk<'_> {
     /// Why the unit cannot have been off for so long.
     pub(super) fn cannot_be(&self, told: Duration, wait: Duration) -> Option<String> {
         let last = self.live_within(told)?;
-        last.is_sure(wait).then(|| clock::was_on(told, last.since(), last.by.words()))
+        let left = wait.saturating_sub(self.waited());
+        last.is_sure(wait).then(|| clock::was_on(told, last.since(), last.by.words(), left))
     }
 
     /// Asks once more where somebody's word, or the record, has it live since: for how long it was off then.
@@ -145,7 +149,7 @@ impl Talk<'_> {
 mod tests {
     use super::{By, LastLive};
     use crate::rules;
-    use engine::call::{Call, Next, PowerState, Prompt, Reply, StepResult, Wants};
+    use engine::call::{Call, Event, Next, PowerState, Prompt, Purpose, Reply, StepResult, Wants};
     use engine::rulebook::{Answer, PowerStepKind, Value};
     use std::time::Duration;
 
@@ -216,6 +220,22 @@ mod tests {
         assert!(LastLive::by(asked, &call, &event).unwrap().since() >= MINUTES_20);
         call.apply(event);
         assert!(LastLive::when_asked(asked, &call, &next(&call)).unwrap().since() >= MINUTES_20);
+    }
+
+    #[test]
+    fn what_is_switched_off_when_it_is_asked_for_was_live_until_then() {
+        let call = Call::new(rules::load(None).unwrap());
+        let fact = call.book().fact_named("blower_stopped").unwrap();
+        let told = |choice: Option<&str>, purpose| {
+            let set = choice.map(|choice| call.book().fact(fact).choice(choice).unwrap());
+            let answer = set.map_or(Answer::Cannot, |set| Answer::Value(Value::Choices(set)));
+            LastLive::by(None, &call, &Event::Told { fact, answer, purpose }).map(|last| last.by)
+        };
+        assert_eq!(told(Some("stopped"), Purpose::Step), Some(By::Here));
+        assert_eq!(told(Some("runs_on"), Purpose::Step), Some(By::Here));
+        // When it stood still, nobody said.
+        assert_eq!(told(Some("stopped"), Purpose::Unasked), Some(By::Word));
+        assert_eq!(told(None, Purpose::Step), None);
     }
 
     #[test]

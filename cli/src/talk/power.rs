@@ -8,7 +8,7 @@ use engine::call::{
     StepResult, Target, Towards,
 };
 use engine::record::Standing;
-use engine::rulebook::{Answer, PowerNeed, PowerStepKind, Rulebook, Signal, Value};
+use engine::rulebook::{Answer, PowerStepKind, Rulebook, Signal, Value};
 use std::io;
 
 /// The state of power and panel, as it is shown whenever it has changed.
@@ -99,8 +99,9 @@ pub(crate) const fn switches_off(event: &Event) -> bool {
 /// Whether this tells what only a live unit shows.
 pub(crate) fn tells_live(book: &Rulebook, event: &Event) -> bool {
     match event {
-        Event::Told { fact, answer: Answer::Value(_), .. }
-        | Event::Again { fact, answer: Answer::Value(_) } => book.fact(*fact).power == PowerNeed::Live,
+        Event::Told { fact, answer, .. } | Event::Again { fact, answer } => {
+            book.fact(*fact).shows_live(answer)
+        }
         Event::Danger { what } => what.meets(book.roles().undoes_dead),
         _ => false,
     }

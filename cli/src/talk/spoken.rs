@@ -210,8 +210,10 @@ pub(crate) fn number(text: &str) -> Option<String> {
         .map(|at| typed[at])
         .collect();
     let mut parts = said.split(|word| *word == "point");
-    let whole = whole(parts.next()?)?;
+    let before = parts.next()?;
     let behind = parts.next();
+    // `Point four` is nought point four.
+    let whole = if before.is_empty() && behind.is_some() { "0".to_owned() } else { whole(before)? };
     if parts.next().is_some() {
         return None;
     }
@@ -239,6 +241,9 @@ fn decimals(words: &[&str]) -> Option<String> {
 /// A whole number in words: up to two digits; a digit and two more; digits one by one; hundreds.
 fn whole(words: &[&str]) -> Option<String> {
     if let [one] = words {
+        if one.starts_with('.') {
+            return one.parse::<f64>().is_ok().then(|| format!("0{one}"));
+        }
         return of(one).filter(|_| *one != "oh");
     }
     if let Some(at) = words.iter().position(|word| *word == "hundred") {
@@ -317,6 +322,10 @@ mod tests {
             ("minus zero point five", "-0.5"),
             ("it reads 118 V", "118 V"),
             ("two point five A", "2.5 A"),
+            ("point 4", "0.4"),
+            ("minus point four in wc", "-0.4 in wc"),
+            ("minus .2", "-0.2"),
+            ("about .2 A", "0.2 A"),
         ] {
             assert_eq!(number(said).as_deref(), Some(typed), "{said}");
         }

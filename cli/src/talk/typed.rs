@@ -11,7 +11,7 @@ use super::understand::{
     AS_TOLD, Grave, HANDS_OUT, Page, Place, Understood, WAIT_TAKEN_BACK, is_behind_a_test, is_test,
     understand,
 };
-use super::{NotDead, Stopped, Talk, Voice, ahead, alarm, ask, explain, note, power, so_far};
+use super::{NotDead, Stopped, Talk, Voice, ahead, ask, explain, note, power, so_far};
 use engine::call::{Call, DeedResult, PowerStep, Prompt, Reply, StepResult, Wants};
 use engine::rulebook::{Answer, ChoiceSet, Signal};
 use std::io;
@@ -41,9 +41,9 @@ impl Talk<'_> {
             // What read live stays so, whatever is typed in between.
             sure = sure.or_else(|| self.not_dead.as_ref().map(|_| Grave::Live));
             if let Some(reply) = self.meant_at(call, prompt, meant)? {
-                return Ok(reply);
+                return Ok(self.behind_the_remark(reply));
             }
-            if let Some(remark) = self.read_live() {
+            if let Some(remark) = self.read_live().or_else(|| self.denied.take().map(Reply::Note)) {
                 return Ok(remark);
             }
         }
@@ -69,6 +69,20 @@ impl Talk<'_> {
         let note = format!("{READ_LIVE}{}", read.as_deref().unwrap_or("live"));
         self.not_dead = Some(NotDead::Recording);
         Some(Reply::Note(note))
+    }
+
+    /// The remark of a danger that was taken back goes on the record before what is said next; a danger waits for nothing.
+    fn behind_the_remark(&mut self, reply: Reply) -> Reply {
+        if self.behind.is_some() || matches!(reply, Reply::Danger(_)) {
+            return reply;
+        }
+        match self.denied.take() {
+            Some(remark) => {
+                self.behind = Some(reply);
+                Reply::Note(remark)
+            }
+            None => reply,
+        }
     }
 
     /// A step that is said to be done, and cannot be yet: what read live, and a wait that is not over.
@@ -138,10 +152,15 @@ impl Talk<'_> {
         matches!(&self.voice, Voice::Typed(lines) if lines.shows() != Shows::Nothing)
     }
 
+    /// How long the step on the screen has stood there.
+    pub(super) fn waited(&self) -> Duration {
+        self.wait.as_ref().map_or(Duration::ZERO, |(_, since)| since.elapsed())
+    }
+
     /// Why a wait is not over yet.
     fn too_early(&self, step: &PowerStep) -> Option<String> {
         let wait = clock::wait(step).filter(|_| self.has_a_clock())?;
-        let passed = self.wait.as_ref().map_or(Duration::ZERO, |(_, since)| since.elapsed());
+        let passed = self.waited();
         (passed < wait).then(|| clock::not_over(wait, passed))
     }
 
@@ -155,10 +174,7 @@ impl Talk<'_> {
         match meant {
             Understood::NextStep => return Ok(Some(Reply::Worked(self.at() + 1))),
             Understood::StepBack => return Ok(Some(Reply::Worked(self.at().saturating_sub(1)))),
-            Understood::WhichDanger => match self.which_danger(call, None)? {
-                None => self.show(call, prompt)?,
-                found => return Ok(found),
-            },
+            Understood::WhichDanger => return self.which_danger(call, None),
             Understood::CountAgain => match self.count_again(call)? {
                 None => self.show(call, prompt)?,
                 found => return Ok(found),
@@ -212,11 +228,7 @@ impl Talk<'_> {
         }
         // What they were to wait for was the danger that is none.
         let waits = matches!(meant, Understood::Wait(_));
-        let reply = if waits { None } else { self.meant_at(call, prompt, meant)? };
-        if reply.is_none() {
-            self.show(call, prompt)?;
-        }
-        Ok(reply)
+        if waits { Ok(None) } else { self.meant_at(call, prompt, meant) }
     }
 
     /// Lines at the end of a call; `None` where the end stands.
@@ -240,6 +252,7 @@ impl Talk<'_> {
                 Understood::WhichDanger => self.which_danger(call, None)?,
                 other => self.hear(call, None, other)?,
             };
+            let reply = reply.or_else(|| self.denied.take().map(Reply::Note));
             if reply.is_some() {
                 return Ok(reply);
             }
@@ -319,24 +332,6 @@ impl Talk<'_> {
         self.seat.desk(call)
     }
 
-    /// What was typed before a power step was asked for says nothing of it, and is told to be not taken. Words of danger
-    /// in it are returned: they come at any time.
-    fn forget_ahead(&mut self, call: &Call) -> io::Result<Option<String>> {
-        let at_a_step =
-            self.asked.as_ref().is_some_and(|(asked, _)| matches!(asked.wants(), Wants::Power { .. }));
-        let Voice::Typed(lines) = &mut self.voice else { return Ok(None) };
-        if !at_a_step || self.ended.is_some() {
-            return Ok(None);
-        }
-        let ahead = lines.forget_ahead()?;
-        if ahead.is_empty() || alarm::heard(call.book(), &ahead).is_said {
-            return Ok(Some(ahead).filter(|ahead| !ahead.is_empty()));
-        }
-        self.screen
-            .row(Label::AGAIN, "what was typed before this stood here is not taken: type it for this")?;
-        Ok(None)
-    }
-
     /// The next line that was typed.
     pub(super) fn line(&mut self, call: &Call, typing: &Typing) -> Result<String, Stopped> {
         let prompt = self.screen.prompt();
@@ -354,6 +349,7 @@ impl Talk<'_> {
             } else {
                 self.screen.show_prompt()?;
             }
+            let asked = Instant::now();
             let heard = lines.next(Typing { prompt: prompt.clone(), ..typing.clone() })?;
             // The window may have been made wider or narrower meanwhile.
             self.screen.fit(lines.columns());
@@ -371,6 +367,7 @@ impl Talk<'_> {
             }
             let twice = std::mem::replace(&mut once, heard == Heard::Ended);
             match heard {
+                Heard::Line(line) if !self.is_typed_for_it(call, &line, asked.elapsed())? => {}
                 Heard::Line(line) => return Ok(line),
                 // A slip of the hand on a terminal ends no call; on a pipe there is nobody to go on.
                 Heard::Ended if shows == Shows::Nothing || twice || self.ended.is_some() => {

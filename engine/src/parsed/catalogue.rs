@@ -40,6 +40,8 @@ pub(crate) struct ReadingDoc {
     pub(crate) minutes: f64,
     #[serde(default)]
     pub(crate) waits: Vec<TimeDoc>,
+    #[serde(rename = "live until told")]
+    pub(crate) live_until_told: Option<OneOrMany<Word>>,
     #[serde(rename = "yes means")]
     pub(crate) yes_means: Option<Word>,
     #[serde(default)]

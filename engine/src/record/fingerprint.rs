@@ -146,6 +146,7 @@ impl<'b> Text<'b> {
             self.says("cautions when", self.conditions(&fact.cautions_when));
             let choices = |set: Option<ChoiceSet>| set.map(|set| fact.show(&Value::Choices(set)));
             self.says("yes means", choices(fact.yes_means));
+            self.says("live until told", fact.show(&Value::Choices(fact.live_until_told)));
             for time in &fact.waits {
                 self.says("waits", (choices(time.is), time.minutes));
             }

@@ -102,6 +102,7 @@ impl Resolver<'_> {
             lasts: doc.lasts.into(),
             minutes: doc.minutes,
             waits: Vec::new(),
+            live_until_told: ChoiceSet::default(),
             yes_means: None,
             tools: doc.tools.clone(),
             cautions: cautions?,

@@ -2,7 +2,7 @@
 
 use super::{At, Resolver};
 use crate::finding::{Code, Said};
-use crate::gate::yaml::Word;
+use crate::gate::yaml::{OneOrMany, Word};
 use crate::parsed::catalogue::{PowerDoc, ProfileDoc, ReadingDoc, TableDoc, TimeDoc};
 use crate::rulebook::{ChoiceSet, Fact, FactId, Given, Time, Value};
 
@@ -23,6 +23,9 @@ impl Resolver<'_> {
         let waits_at = at.key("waits");
         for (index, time) in doc.waits.iter().enumerate() {
             let _ = self.time(own, time, &waits_at.index(index));
+        }
+        if let Some(words) = &doc.live_until_told {
+            self.live_until_told(own, doc, words, &at.key("live until told"))?;
         }
         if !doc.cautions_when.is_empty() {
             let at = at.key("cautions when");
@@ -66,6 +69,31 @@ impl Resolver<'_> {
         Ok(())
     }
 
+    /// The choices that show the unit to have been live until they were told.
+    fn live_until_told(
+        &mut self,
+        own: FactId,
+        doc: &ReadingDoc,
+        words: &OneOrMany<Word>,
+        at: &At<'_>,
+    ) -> Result<(), Said> {
+        if !matches!(doc.power, PowerDoc::Any) {
+            return Err(self.say(
+                at.draft_key(Code::MisplacedKey, "`live until told` on a reading of live or dead parts")
+                    .help("whether the unit is live there is known from its `power`: delete the key"),
+            ));
+        }
+        let choices = self.either(own, words, at)?;
+        self.edit(own, |fact| fact.live_until_told = choices);
+        Ok(())
+    }
+
+    /// Any of these choices.
+    fn either(&mut self, own: FactId, words: &OneOrMany<Word>, at: &At<'_>) -> Result<ChoiceSet, Said> {
+        let choices = super::all(words.as_slice().iter().map(|word| self.choice(own, word, at)))?;
+        Ok(choices.into_iter().fold(ChoiceSet::default(), ChoiceSet::with))
+    }
+
     /// The time that an answer takes.
     fn time(&mut self, own: FactId, doc: &TimeDoc, at: &At<'_>) -> Result<(), Said> {
         if !(doc.minutes > 0.0 && doc.minutes.is_finite()) {
@@ -77,11 +105,7 @@ impl Resolver<'_> {
         }
         let is = match &doc.is {
             None => None,
-            Some(words) => {
-                let is_at = at.key("is");
-                let choices = super::all(words.as_slice().iter().map(|word| self.choice(own, word, &is_at)))?;
-                Some(choices.into_iter().fold(ChoiceSet::default(), ChoiceSet::with))
-            }
+            Some(words) => Some(self.either(own, words, &at.key("is"))?),
         };
         self.edit(own, |fact| fact.waits.push(Time { is, minutes: doc.minutes }));
         Ok(())

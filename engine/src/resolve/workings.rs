@@ -5,7 +5,7 @@ use crate::finding::{Code, Said, did_you_mean};
 use crate::formula::{FORMULAS, Formula, Input};
 use crate::parsed::catalogue::{ComputedDoc, WorkingDoc};
 use crate::quantity::{Dimension, Expected, Meter};
-use crate::rulebook::{Fact, FactId, Kind, Lasts, PanelNeed, PowerNeed, Working};
+use crate::rulebook::{ChoiceSet, Fact, FactId, Kind, Lasts, PanelNeed, PowerNeed, Working};
 
 impl Resolver<'_> {
     /// Facts that are only ever worked out, by themselves.
@@ -40,6 +40,7 @@ impl Resolver<'_> {
             lasts: Lasts::UntilTouched,
             minutes: 0.0,
             waits: Vec::new(),
+            live_until_told: ChoiceSet::default(),
             yes_means: None,
             tools: Vec::new(),
             cautions: Vec::new(),

@@ -155,6 +155,8 @@ pub struct Fact {
     pub minutes: f64,
     /// The answers that take their time: which cannot be told sooner, and after how many minutes.
     pub waits: Vec<Time>,
+    /// The choices that show the unit to have been live until they were told.
+    pub live_until_told: ChoiceSet,
     /// The choice that a plain yes stands for; a plain no is then the other of the two.
     pub yes_means: Option<ChoiceSet>,
     /// What is needed to take it.
@@ -242,6 +244,16 @@ impl Fact {
             (Some(_), Value::Quantity(_)) => false,
         };
         self.waits.iter().filter(takes).map(|time| time.minutes).reduce(f64::max)
+    }
+
+    /// Whether this shows the unit to have been live when it was told: whatever is read live, and the choices that say so.
+    #[must_use]
+    pub fn shows_live(&self, answer: &Answer) -> bool {
+        match answer {
+            Answer::Value(_) if self.power == PowerNeed::Live => true,
+            Answer::Value(Value::Choices(set)) => set.meets(self.live_until_told),
+            Answer::Cannot | Answer::Value(Value::Quantity(_)) => false,
+        }
     }
 
     /// Whether it is read behind the panel with the unit energised, so that it is either live work or staged.

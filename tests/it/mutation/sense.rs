@@ -127,6 +127,9 @@ impl Sense {
         if fact.live_work {
             self.promise(part.clone(), "it is live work".to_owned());
         }
+        if !fact.live_until_told.is_empty() {
+            self.promise(part.clone(), format!("live until told {:?}", fact.live_until_told));
+        }
         if fact.ahead_of_interlock || fact.feeds.is_some() {
             self.promise(
                 part.clone(),

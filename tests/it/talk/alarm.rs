@@ -112,3 +112,29 @@ fn every_end_says_how_the_unit_is_left_and_the_outcome_last() {
     let rows = behind.lines().skip_while(|line| !line.contains("NOTE")).count();
     assert!(rows < 22, "the outcome is off a screen of 24 rows:\n{shown}");
 }
+
+#[test]
+fn a_danger_that_is_taken_back_is_on_the_record_as_a_remark() {
+    let remark = "note: danger was told, and taken back";
+    // Beside an answer, at a power step, by the word itself, and at the end.
+    for (start, line, named) in [
+        (&TO_THE_BREAKER[..], "tripped, smells like smoke", ": smoke or burning"),
+        (&TO_A_POWER_STEP, "smells like smoke", ": smoke or burning"),
+        (&TO_A_POWER_STEP, "danger", ""),
+    ] {
+        let (shown, _) = after(start, &[line, "no", "leave", "leave"]);
+        assert!(rows(&shown, "NOTED").contains(&format!("{remark}{named}")), "{line}:\n{shown}");
+        let notes = rows(&shown, "NOTES");
+        assert!(
+            notes.iter().any(|note| note.contains("danger was told, and taken back")),
+            "{line}:\n{shown}"
+        );
+    }
+    // What was said beside it holds.
+    let (shown, _) = after(&TO_THE_BREAKER, &["tripped, smells like smoke", "no"]);
+    assert!(
+        last(&shown, "SAY").starts_with("Does the breaker") || shown.contains("breaker position: tripped")
+    );
+    let (shown, _) = after(&TO_THE_BREAKER, &["danger", "smoke", ""]);
+    assert!(!shown.contains("taken back"), "{shown}");
+}

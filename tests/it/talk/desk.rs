@@ -143,6 +143,15 @@ fn a_wait_that_is_told_shorter_than_it_is_is_not_over() {
     assert!(last(&shown, "SAY").starts_with("Take the blower panel off"), "{shown}");
 }
 
+/// Off a pipe there is no clock: when the blower was switched off, nothing tells, and the word for the wait counts.
+#[test]
+fn a_wait_that_is_told_off_a_pipe_counts_whenever_the_blower_was_switched_off() {
+    let lines = ["none", "too noisy", "scrapes", "stopped", "115", "other", "1", "5", "done"];
+    let (shown, _) = after(&lines, &["3 minutes", "10 minutes"]);
+    assert!(last(&shown, "AGAIN").starts_with("the wait is 5 minutes, and 3 minutes passed"), "{shown}");
+    assert_eq!(last(&shown, "NOTED"), "note: waited 10 minutes, as told");
+}
+
 #[test]
 fn a_label_that_asks_for_less_says_what_it_makes_of_the_wait() {
     let asked = [&TO_THE_BREAKER[..], &["tripped", "1"]].concat();

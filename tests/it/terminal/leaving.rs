@@ -1,7 +1,7 @@
 //! Ways out of a call, meant and not meant.
 
 use super::person::lead;
-use super::pty::{CTRL_C, CTRL_D, ENTER, Window, flat};
+use super::pty::{CTRL_C, CTRL_D, ENTER, Window, flat, read};
 use super::{DEFEATED, TO_THE_BREAKER, WIDTHS};
 
 #[test]
@@ -89,6 +89,7 @@ fn leaving_with_the_interlock_defeated_leads_to_it_first() {
             seen = terminal.fresh();
         }
         // And at once, if it has to be.
+        read();
         terminal.keys(["leave", ENTER].concat());
         assert_eq!(terminal.ended(), Some(1));
         let screen = flat(&terminal.screen());

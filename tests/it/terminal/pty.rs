@@ -9,6 +9,8 @@ use std::time::{Duration, Instant};
 
 /// How long something may take to be seen: far longer than any machine needs.
 const PATIENCE: Duration = Duration::from_secs(20);
+/// Nobody reads an order of a power step and answers it sooner: what comes before that is not taken.
+const READ_IN: Duration = Duration::from_millis(110);
 /// The rows of a small window.
 const ROWS: u16 = 24;
 /// Rows kept that have left the window.
@@ -158,8 +160,15 @@ impl Terminal {
 
     /// A key that makes the program ask for a line afresh.
     pub(crate) fn send(&mut self, key: &str) {
-        let from = self.seen().row();
+        let (from, shown) = {
+            let seen = self.seen();
+            (seen.row(), flat(&seen.contents()))
+        };
         self.from = from;
+        // What is no reading or choice may be a power step, or a question beside one.
+        if !shown.rsplit_once(" TYPE ").is_some_and(|(_, wanted)| wanted.starts_with("a ")) {
+            read();
+        }
         self.keys(key);
         self.wait("the next prompt", |seen| seen.row() > from && seen.asks());
     }
@@ -268,6 +277,11 @@ impl Drop for Terminal {
         let _ = self.child.kill();
         let _ = self.child.wait();
     }
+}
+
+/// Reads what stands there, for as long as a person needs at least.
+pub(crate) fn read() {
+    thread::sleep(READ_IN);
 }
 
 /// A text with every stretch of blanks and line ends as one blank.

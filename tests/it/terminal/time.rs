@@ -138,3 +138,20 @@ fn the_first_time_that_is_told_for_the_wait_is_doubted_where_the_lock_out_was_on
     terminal.line("yes");
     assert!(terminal.fresh().contains(", as told"), "{}", terminal.screen());
 }
+
+/// What was switched off in this call ran until then: no word makes it off for longer.
+#[test]
+fn a_blower_that_was_switched_off_in_this_call_was_live_until_it_was_told() {
+    let told = ["none", "too noisy", "scrapes", "stopped", "115", "other", "1", "5", "done"];
+    let mut terminal = Window::of(80).rows(60).call(&told);
+    assert!(terminal.fresh().contains("with everything locked off"), "{}", terminal.screen());
+    for line in ["90 minutes", "it has been off for 5 minutes"] {
+        terminal.line(line);
+        let refused = terminal.fresh();
+        assert!(refused.contains("the unit was live in this call less than a minute ago"), "{refused}");
+        assert!(refused.contains("5 minutes to go, until "), "{refused}");
+        assert!(!refused.contains("all the same"), "{refused}");
+    }
+    terminal.line("yes");
+    assert!(terminal.fresh().contains("the wait is 5 minutes"), "{}", terminal.screen());
+}

@@ -1,7 +1,7 @@
 //! What keys do: completion, slips, taking back, pasting.
 
 use super::person::{REPAIR, WRONG_LINK, lead};
-use super::pty::{ENTER, TAB, Window};
+use super::pty::{ENTER, TAB, Window, read};
 use super::{TO_THE_BREAKER, WIDTHS};
 
 #[test]
@@ -141,6 +141,7 @@ fn lines_typed_ahead_are_all_taken() {
 fn lines_typed_ahead_of_a_power_step_are_not_taken_for_it() {
     let mut terminal = Window::of(80).rows(60).call(&WRONG_LINK);
     lead(&mut terminal, "Take the blower panel off");
+    read();
     terminal.keys(["done", "done", "dead", "done"].map(|line| [line, ENTER].concat()).concat());
     terminal.shows("Prove your tester on a known live source");
     terminal.asked();
@@ -150,6 +151,17 @@ fn lines_typed_ahead_of_a_power_step_are_not_taken_for_it() {
     // The history goes on in spite of it.
     terminal.keys("\u{10}\u{10}");
     terminal.holds("done");
+}
+
+#[test]
+fn a_paste_of_several_lines_answers_no_power_step() {
+    let mut terminal = Window::of(80).rows(60).call(&WRONG_LINK);
+    lead(&mut terminal, "Take the blower panel off");
+    terminal.keys("\u{1b}[200~done\rdone\u{1b}[201~");
+    terminal.enter();
+    assert!(terminal.fresh().contains("several lines at once are not taken here"), "{}", terminal.screen());
+    terminal.line("done");
+    assert!(terminal.fresh().contains("Prove your tester on a known live source"), "{}", terminal.screen());
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! A choice told by the words of what it means.
 
 use super::plain;
+use super::sentence::EVERYDAY;
 use engine::rulebook::{ChoiceSet, Fact};
 
 /// Words that say nothing of which choice is meant.
@@ -9,10 +10,15 @@ const FILLERS: [&str; 28] = [
     "in", "and", "or", "for", "we", "he", "she", "they", "that", "this", "have", "has", "volts", "volt",
 ];
 /// A line with one of these is not taken by single words: it may mean the other choice.
-pub(super) const DENIALS: [&str; 14] = [
-    "no", "not", "never", "none", "nothing", "without", "isn't", "won't", "doesn't", "don't", "can't",
-    "cannot", "didn't", "neither",
+const DENIALS: [&str; 14] = [
+    "no", "not", "never", "none", "nothing", "without", "isnt", "wont", "doesnt", "dont", "cant", "cannot",
+    "didnt", "neither",
 ];
+
+/// Whether a word denies, with its apostrophe or without.
+pub(super) fn is_denial(word: &str) -> bool {
+    DENIALS.contains(&word.replace('\'', "").as_str())
+}
 
 /// What the words of a line pick.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -25,17 +31,20 @@ pub(super) enum Described {
     Nothing,
 }
 
-/// The choice in whose id and meaning every telling word of the line stands. Where several may hold at once, words
-/// alone pick nothing.
+/// The choice in whose id and meaning every telling word of the line stands; an id that is an everyday word is not looked
+/// at. Where several may hold at once, words alone pick nothing.
 pub(super) fn choice(fact: &Fact, text: &str) -> Described {
     let line = bare(text);
     let words: Vec<&str> = line.split(' ').filter(|word| is_telling(word)).collect();
-    let denied = line.split(' ').any(|word| DENIALS.contains(&word));
+    let denied = line.split(' ').any(is_denial);
     if words.is_empty() || denied || fact.allows_several() {
         return Described::Nothing;
     }
     let fits = |means: &str| words.iter().all(|word| means.split(' ').any(|own| own == *word));
-    let described = fact.choices().iter().map(|choice| claimed(&format!("{}, {}", choice.id, choice.means)));
+    let described = fact.choices().iter().map(|choice| {
+        let id = if EVERYDAY.contains(&choice.id.as_str()) { "" } else { &choice.id };
+        claimed(&format!("{id}, {}", choice.means))
+    });
     let found: Vec<usize> =
         described.enumerate().filter(|(_, means)| fits(means)).map(|(position, _)| position).collect();
     match found[..] {
@@ -46,13 +55,24 @@ pub(super) fn choice(fact: &Fact, text: &str) -> Described {
 }
 
 /// The words of a description that it claims: of each clause, only what stands before a denial.
-fn claimed(means: &str) -> String {
+pub(super) fn claimed(means: &str) -> String {
     let clauses = means.split([',', ';', ':']).map(bare);
     let claimed = clauses.map(|clause| {
-        let words = clause.split(' ').take_while(|word| !DENIALS.contains(word));
+        let words = clause.split(' ').take_while(|word| !is_denial(word));
         words.collect::<Vec<_>>().join(" ")
     });
     claimed.collect::<Vec<_>>().join(" ")
+}
+
+/// The words that a line denies: of each clause, what stands behind a denial, up to a `but`.
+pub(super) fn denied(line: &str) -> String {
+    let clauses = line.split([',', ';', ':']).map(bare);
+    let denied = clauses.map(|clause| {
+        let words =
+            clause.split(' ').skip_while(|word| !is_denial(word)).skip(1).take_while(|word| *word != "but");
+        words.collect::<Vec<_>>().join(" ")
+    });
+    denied.collect::<Vec<_>>().join(" ")
 }
 
 /// Plain words without their marks.
@@ -92,6 +112,8 @@ mod tests {
     #[test]
     fn what_fits_two_or_is_denied_picks_nothing() {
         assert_eq!(of("complaint", "it runs"), Described::Several(vec![1, 3, 6]));
+        // To turn to the right is not to turn right.
+        assert_eq!(of("rotation_seen", "turns to the right"), Described::Nothing);
         for text in ["not off", "it does press its switch", "o", "", "of the", "panel gone fishing"] {
             assert_eq!(of("access_panel_switch", text), Described::Nothing, "{text}");
         }

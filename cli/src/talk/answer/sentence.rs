@@ -1,6 +1,6 @@
 //! A short sentence that holds exactly one of the choices.
 
-use super::described::DENIALS;
+use super::described::is_denial;
 use super::plain;
 use crate::talk::spoken;
 use engine::rulebook::{ChoiceSet, Fact};
@@ -8,7 +8,7 @@ use engine::rulebook::{ChoiceSet, Fact};
 /// A longer line tells a story, and its words may be about anything.
 const LONGEST: usize = 9;
 /// Choices whose words people say of other things all day: those are typed by themselves.
-const EVERYDAY: [&str; 30] = [
+pub(super) const EVERYDAY: [&str; 30] = [
     "on", "off", "yes", "no", "none", "other", "good", "sound", "made", "free", "clean", "clear", "normal",
     "right", "heat", "cool", "fan", "open", "closed", "same", "new", "loose", "tight", "short", "one", "two",
     "low", "high", "quiet", "missing",
@@ -27,7 +27,7 @@ pub(super) fn choice(fact: &Fact, text: &str) -> Option<ChoiceSet> {
         said.split(' ').map(|word| word.trim_matches(|sign: char| !sign.is_alphanumeric())).collect();
     let unsure = text.contains('?')
         || words.len() > LONGEST
-        || words.iter().any(|word| DENIALS.contains(word) || UNSURE.contains(word));
+        || words.iter().any(|word| is_denial(word) || UNSURE.contains(word));
     if unsure || fact.allows_several() {
         return None;
     }

@@ -17,6 +17,7 @@ fn fact(kind: Kind) -> Fact {
         lasts: Lasts::Now,
         minutes: 1.0,
         waits: Vec::new(),
+        live_until_told: ChoiceSet::default(),
         yes_means: None,
         tools: Vec::new(),
         cautions: Vec::new(),
