@@ -166,6 +166,8 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
          because: Air.\n    answers:\n{}    cannot: {{end: too-little}}\n",
         endings.concat()
     );
+    let all = files("base");
+    let readings = all.iter().find(|file| file.name == "readings.yaml").unwrap().text();
     let long = format!("readings:\n  pond: {}\n", "deep ".repeat(5000));
     vec![
         (
@@ -208,6 +210,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             of(&File::new("notes.yaml.txt", "# of the pond\n\nreadings:\n  pond_depth: 3 ft\n")),
         ),
         ("an_empty_folder", Code::MissingFile, found(&[])),
+        (
+            "a_number_sign_in_the_words_of_a_choice",
+            Code::TextCut,
+            of(&File::new("readings.yaml", readings.replace("nothing dangerous is seen", "nothing is seen at pond # 1"))),
+        ),
     ]
 }
 
