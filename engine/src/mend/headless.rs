@@ -52,7 +52,7 @@ impl Trial<'_> {
         let title = format!("what stands here is under no key: `{key}:` is missing above it");
         let help =
             format!("write `{key}:` on a line of its own above this one, in line with `{}`", by.name());
-        Some(self.told(lines, at, title).help(help))
+        Some(self.told(lines, at, &title).help(help))
     }
 
     /// A line that begins an entry anew: the name between the two.
@@ -72,7 +72,7 @@ impl Trial<'_> {
             format!("what begins here is no more of `{}`: its own name is missing above it", first.name());
         let help =
             format!("write `{name}:` on a line of its own above this one, in line with `{}`", first.name());
-        Some(self.told(lines, at, title).help(help))
+        Some(self.told(lines, at, &title).help(help))
     }
 
     /// The one step that lines go to and that is not there.
@@ -94,10 +94,10 @@ impl Trial<'_> {
         left.is_readable() && told.iter().all(|fault| !self.region.contains(&(fault.place().line() - 1)))
     }
 
-    fn told(&self, lines: &[Line<'_>], at: usize, title: String) -> Draft {
+    fn told(&self, lines: &[Line<'_>], at: usize, title: &str) -> Draft {
         let start = self.source.line_span(at + 1).start;
         let (depth, length) = lines.get(at).map_or((0, 0), |line| (line.depth, line.name().len()));
         let end = (start + depth + length).min(self.source.line_span(at + 1).end);
-        Draft::at(Code::MissingKey, Place::new(self.source.clone(), start + depth..end), clean(&title))
+        Draft::at(Code::MissingKey, Place::new(self.source.clone(), start + depth..end), clean(title))
     }
 }

@@ -62,7 +62,8 @@ fn value(text: &str) -> Option<Range<usize>> {
     let line = Line::of(text);
     let rest = line.behind_dash().rest;
     let value = if line.key().is_some() { line.value() } else { rest.split(" #").next().unwrap_or_default() };
-    let start = text.rfind(value).filter(|_| !value.is_empty())?;
+    let behind = line.key().and_then(|key| Some(text.find(key)? + key.len())).unwrap_or_default();
+    let start = behind + text.get(behind..)?.find(value).filter(|_| !value.is_empty())?;
     Some(start..start + value.len())
 }
 
@@ -82,7 +83,8 @@ fn brackets(value: &str) -> Option<Rewrite> {
         ']' => '[',
         _ => '{',
     };
-    let (mut open, mut lone): (Vec<(usize, char)>, Vec<(usize, char)>) = (Vec::new(), Vec::new());
+    let mut open: Vec<(usize, char)> = Vec::new();
+    let mut lone = Vec::new();
     for (at, bracket) in value.char_indices().filter(|(_, c)| "[]{}".contains(*c)) {
         match bracket {
             '[' | '{' => open.push((at, bracket)),
