@@ -9,9 +9,11 @@ mod alike;
 mod colon;
 mod entries;
 mod head;
+mod headless;
 mod line;
 mod lists;
 mod moves;
+mod rewrite;
 mod swallowed;
 mod trial;
 
@@ -22,6 +24,7 @@ use crate::gate::Gated;
 use crate::parsed::blank;
 use crate::source::{NewLine, Source};
 use entries::Entries;
+use headless::Missing;
 use line::Line;
 use trial::Trial;
 
@@ -61,16 +64,18 @@ pub(crate) fn read(source: Source, kinds: Kinds) -> Mended {
         about: Vec::new(),
         cut: Vec::new(),
         tried: HashSet::new(),
+        stopped: None,
     };
     let rounds = if reading.source.text().len() > MOST_BYTES { 0 } else { MOST_ROUNDS };
     if rounds > 0 {
         reading.head_without_its_colon();
+        reading.kind_without_its_key();
         reading.steps_without_their_head();
         reading.signs_that_are_none();
     }
     for _ in 0..rounds {
         let gated = Gated::check(reading.source.clone());
-        let Some((kind, judge)) = reading.kind() else {
+        let Some((kind, judge)) = reading.kind().filter(|_| reading.stopped.is_none()) else {
             return reading.end(gated);
         };
         let entries = Entries::of(&reading.source, &kind);
@@ -103,11 +108,16 @@ struct Reading {
     cut: Vec<Place>,
     /// Lines with a fault that no mend was found for.
     tried: HashSet<usize>,
+    /// That a name is missing which others may go by: the file is not read on.
+    stopped: Option<Said>,
 }
 
 impl Reading {
     fn end(mut self, gated: Result<Gated, Reported>) -> Mended {
-        let gated = gated.map_err(|reported| self.findings.absorb(reported));
+        let gated = match self.stopped {
+            Some(said) => Err(said),
+            None => gated.map_err(|reported| self.findings.absorb(reported)),
+        };
         Mended { gated, findings: self.findings, about: self.about, cut: self.cut }
     }
 
@@ -146,15 +156,23 @@ impl Reading {
             }
             // The entry before is looked at with it, unless that has a fault of its own.
             let regions = std::iter::once(entries.around(line)).chain(entries.of_line(line));
-            let mut trials = regions.map(|region| Trial { source: &self.source, judge, region, entries });
+            let trial = |region| Trial { source: &self.source, judge, region, entries };
+            let mut trials = regions.map(trial);
             let found = trials.find_map(|trial| {
-                let by_itself = trial.quoted(fault).or_else(|| trial.colon(fault));
+                let by_itself =
+                    trial.rewritten(fault).or_else(|| trial.quoted(fault)).or_else(|| trial.colon(fault));
                 by_itself
                     .or_else(|| trial.other_list(fault))
                     .or_else(|| trial.moved(fault))
                     .or_else(|| trial.blanks())
             });
-            let Some((lines, draft)) = found else { continue };
+            let Some((lines, draft)) = found else {
+                let region = entries.of_line(line).unwrap_or_else(|| entries.around(line));
+                if let Some(missing) = trial(region).headless(fault) {
+                    return self.without_head(entries, line, missing);
+                }
+                continue;
+            };
             self.findings.push(draft);
             self.about.push(entries.place(&self.source, line));
             self.source = self.source.with_lines(&lines);
@@ -165,6 +183,21 @@ impl Reading {
             return true;
         }
         false
+    }
+
+    /// Tells of a head that is missing, and stands in for its entry; `false` where the file cannot be read on.
+    fn without_head(&mut self, entries: &Entries, line: usize, missing: Missing) -> bool {
+        let said = self.findings.push(missing.draft);
+        let entry = entries.of_line(line).filter(|_| !missing.is_name);
+        let new = entry.and_then(|entry| entries.stand_in(&self.source, &entry));
+        let Some(new) = new else {
+            self.stopped = Some(said);
+            return false;
+        };
+        self.cut.push(entries.place(&self.source, line));
+        self.source = self.source.with_lines(&new);
+        self.tried.clear();
+        true
     }
 
     /// Whether a fault is a key without its text, which no line could be that stands where it should not.
@@ -178,7 +211,8 @@ impl Reading {
     /// Tells of entries that are faulty by themselves, and cuts them out; `false` where that leaves nothing to go on
     /// with.
     fn cut_out(&mut self, entries: &Entries, judge: Judge, faults: &[Finding]) -> bool {
-        if faults.iter().any(|fault| matches!(fault.code(), Code::TooMany | Code::TwoDocuments)) {
+        let is_an_end = |fault: &Finding| matches!(fault.code(), Code::TooMany | Code::TwoDocuments);
+        if self.stopped.is_some() || faults.iter().any(is_an_end) {
             return false;
         }
         let (mut lines, mut told) = (Vec::new(), Vec::new());

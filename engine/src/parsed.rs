@@ -45,6 +45,9 @@ pub struct Parsed {
 pub(crate) const KINDS: [&str; 9] =
     ["call", "power", "readings", "deeds", "endings", "profiles", "relations", "workings", "tree"];
 
+/// The key at the top of a case.
+const CASE: &str = "case";
+
 impl Parsed {
     /// Reads files into documents. One with faults is read past them where what others may name is known all
     /// the same; they are told of with what resolving finds.
@@ -54,8 +57,12 @@ impl Parsed {
     pub(crate) fn read(sources: impl IntoIterator<Item = Source>) -> Result<Self, Reported> {
         let (mut parsed, mut said) = (Self::default(), None);
         for source in sources {
-            let whole =
-                Gated::check(source.clone()).is_ok_and(|gated| parsed.take(gated, None) == Ok(Taken::Whole));
+            let gated = Gated::check(source.clone());
+            if let Some(draft) = gated.as_ref().ok().and_then(second_kind) {
+                said = Some(parsed.flaws.tell(draft));
+                continue;
+            }
+            let whole = gated.is_ok_and(|gated| parsed.take(gated, None) == Ok(Taken::Whole));
             if !whole {
                 said = said.or(parsed.take_mended(source).err());
             }
@@ -153,8 +160,33 @@ fn hides_names(pointer: &str) -> bool {
     }
 }
 
+/// What is said of a file in which a second kind of rules begins, or a case.
+fn second_kind(gated: &Gated) -> Option<Draft> {
+    let mut kinds = gated.top_keys().iter().filter(|key| KINDS.contains(&key.as_str()) || *key == CASE);
+    let (first, second) = (kinds.next()?, kinds.next()?);
+    let what = if second == CASE { "a case" } else { "a second kind of rules" };
+    let title = format!("{what} begins here, in a file that begins with `{first}:`");
+    let help = if second == CASE {
+        "put the case in a file of its own, in the folder of the cases".to_owned()
+    } else {
+        format!(
+            "put what is under `{second}:` in a file of its own, and so with each key at the margin of another kind"
+        )
+    };
+    Some(
+        Draft::new(Code::UnknownKind, gated, format!("/{second}"), On::Key, title)
+            .also(gated, format!("/{first}"), On::Key, "the file is of this kind")
+            .help(help),
+    )
+}
+
 fn unknown_kind(gated: &Gated) -> Draft {
     let title = "no key at the top says what kind of rule file this is";
+    if gated.top_keys().iter().any(|key| key == CASE) {
+        let draft =
+            Draft::new(Code::UnknownKind, gated, format!("/{CASE}"), On::Key, "this is a case, and no rules");
+        return draft.help("put it in the folder of the cases: a folder of rules holds nothing but rules");
+    }
     let meant = gated.top_keys().iter().find_map(|key| near(key, &KINDS));
     Draft::new(Code::UnknownKind, gated, "", On::Key, title).help(match meant {
         Some(kind) => format!("did you mean `{kind}`?"),

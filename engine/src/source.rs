@@ -172,9 +172,15 @@ impl Source {
         let Some((written, new)) = &self.inner.written else {
             return (self, span);
         };
+        // A head may have lines of its own.
+        let more = |line: usize| -> usize {
+            let above = new.iter().take_while(|new| new.line < line);
+            above.map(|new| new.head.matches('\n').count()).sum()
+        };
         let old = |at: usize| {
-            let line = self.inner.lines.partition_point(|&start| start <= at).saturating_sub(1);
-            let within = at - self.line_start(line + 1);
+            let own = self.inner.lines.partition_point(|&start| start <= at).saturating_sub(1);
+            let line = (0..=own).rev().find(|line| line + more(*line) <= own).unwrap_or_default();
+            let within = at - self.line_start(line + more(line) + 1);
             let span = written.line_span(line + 1);
             let within = match new_line(new, line) {
                 Some(new) if within < new.head.len() => within.min(new.cut),

@@ -235,6 +235,8 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
          because: Air.\n    answers:\n{}    cannot: {{end: too-little}}\n",
         endings.concat()
     );
+    let all = files("base");
+    let readings = all.iter().find(|file| file.name == "readings.yaml").unwrap().text();
     let long = format!("readings:\n  pond: {}\n", "deep ".repeat(5000));
     vec![
         (
@@ -309,6 +311,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             }))),
         ),
         ("an_empty_folder", Code::MissingFile, found(&[])),
+        (
+            "a_number_sign_in_the_words_of_a_choice",
+            Code::TextCut,
+            of(&File::new("readings.yaml", readings.replace("nothing dangerous is seen", "nothing is seen at pond # 1"))),
+        ),
     ]
 }
 

@@ -3,7 +3,7 @@
 use super::steps;
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
-use crate::quantity::{Dimension, Expected};
+use crate::quantity::{Dimension, Expected, Meter};
 use crate::resolve::Resolved;
 use crate::rulebook::{FactId, Rules, Ways};
 use std::collections::BTreeSet;
@@ -16,9 +16,11 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         if measured && rule.asking.is_some() && !says {
             let title = format!("`{}` does not say how good its meter is, and is taken as exact", rule.id);
             let draft = spot.named(Code::NoMeter, title);
-            findings.push(draft.help(
-                "add `meter:` with its accuracy, such as `1 % + 3 counts of 0.1 V`; `exact` for what is read off a plate",
-            ));
+            let unit = rule.expected().map(Expected::unit);
+            let like = unit.map(Meter::written_like).unwrap_or_default();
+            findings.push(draft.help(format!(
+                "add `meter:` with how good it is, such as {like}; `exact` for what is read off a plate"
+            )));
         }
     }
 }

@@ -1,4 +1,5 @@
 //! Text that YAML cuts or runs together without a word: a `#` behind a blank, a comma in a list, a dash too far in.
+//! A comment stands on a line of its own, behind quotes, or behind a value that is no text.
 
 use crate::finding::{Code, Draft, Findings, Place, clean};
 use crate::gate::{Events, Gated, Kind, Written};
@@ -10,10 +11,13 @@ use std::collections::HashSet;
 use std::ops::Range;
 
 /// Keys with a text behind them, or a list of texts.
-const TEXTS: [&str; 16] = [
-    "about", "because", "caution", "danger", "does", "from", "how", "means", "name", "notice", "parts",
-    "say", "steps", "tools", "warning", "whose",
+const TEXTS: [&str; 17] = [
+    "about", "acts", "because", "caution", "danger", "does", "from", "how", "means", "name", "notice",
+    "parts", "say", "steps", "tools", "warning", "whose",
 ];
+
+/// Keys with names behind them, each with its text.
+const NAMED_TEXTS: [&str; 2] = ["choices", "stations"];
 
 /// Keys with a list of sentences behind them.
 const ORDERS: [&str; 2] = ["steps", "does"];
@@ -56,6 +60,8 @@ struct Open<'s> {
     block: bool,
     /// The key that waits for its value; of a list, the one that it stands behind.
     key: Option<Cow<'s, str>>,
+    /// Whether whatever is in it is text.
+    texts: bool,
     items: usize,
 }
 
@@ -73,8 +79,11 @@ impl<'s> Walk<'s> {
     }
 
     fn open(&mut self, list: bool, block: bool) {
-        let key = self.behind().filter(|_| list);
-        self.open.push(Open { list, block, key, items: 0 });
+        let key = self.behind();
+        let texts = key
+            .as_deref()
+            .is_some_and(|key| if list { TEXTS.contains(&key) } else { NAMED_TEXTS.contains(&key) });
+        self.open.push(Open { list, block, key: key.filter(|_| list), texts, items: 0 });
     }
 
     fn scalar(&mut self, text: Cow<'s, str>, plain: bool, span: &Range<usize>) -> Option<Draft> {
@@ -83,9 +92,9 @@ impl<'s> Walk<'s> {
             around.key = Some(text);
             return None;
         }
-        let (flow_list, first) = (around.list && !around.block, around.items == 0);
+        let (flow_list, first, texts) = (around.list && !around.block, around.items == 0, around.texts);
         let key = self.behind()?;
-        if !plain || !TEXTS.contains(&&*key) {
+        if !plain || !(texts || TEXTS.contains(&&*key)) {
             return None;
         }
         let written = self.source.text().get(span.clone())?;
@@ -98,18 +107,20 @@ impl<'s> Walk<'s> {
             .or_else(|| (orders && flow_list && !first).then(|| self.comma(&text, span)).flatten())
     }
 
-    /// A `#` with a blank before it and none behind it: few write a comment so, many a number.
+    /// A `#` with a blank before it and words or a number behind it, which may be the rest of the text.
     fn hash(&self, span: &Range<usize>) -> Option<Draft> {
         let rest = self.source.text().get(span.end..)?.lines().next()?;
         let blanks = rest.len() - rest.trim_start_matches([' ', '\t']).len();
-        let cut =
-            rest.get(blanks..)?.strip_prefix('#').filter(|cut| cut.starts_with(char::is_alphanumeric))?;
+        let cut = rest
+            .get(blanks..)?
+            .strip_prefix('#')
+            .filter(|cut| cut.trim_start().starts_with(char::is_alphanumeric))?;
         let start = span.end + blanks;
         let draft = self.draft(
             start..start + 1 + cut.trim_end().len(),
             "the text ends before this `#`: the rest is a comment",
         );
-        Some(draft.help("put the whole text in quotes; or where it is a comment, a blank behind the `#`"))
+        Some(draft.help("put the whole text in quotes; or where it is a comment, on a line of its own"))
     }
 
     fn dash(&self, written: &str, span: &Range<usize>) -> Option<Draft> {

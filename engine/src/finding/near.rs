@@ -50,8 +50,8 @@ where
         let names = names.join(", ");
         return Some(format!("these are several: where more than one may stand, write `[{names}]`"));
     }
-    let names = match near(word, candidates.iter().copied()) {
-        Some(near) => vec![near],
+    let names = match part_of(word, &candidates).or_else(|| near(word, candidates.iter().copied())) {
+        Some(name) => vec![name],
         None => alike(word, &candidates)?,
     };
     Some(format!("did you mean {}?", listed(&names)))
@@ -66,12 +66,19 @@ fn with_a_sign<'c>(word: &str, candidates: &[&'c str]) -> Option<(&'c str, char)
     candidates.iter().find(|other| **other == name).map(|name| (*name, sign))
 }
 
-/// The names that a text is made of, where a blank or a comma outside of brackets stands between them.
+/// The names that a text is made of, where signs, blanks or an `and` stand between them in place of commas.
 fn several<'w>(word: &'w str, candidates: &[&str]) -> Option<Vec<&'w str>> {
-    let parts = word.split([',', ' ']).map(str::trim).filter(|part| !part.is_empty());
-    let names: Vec<&str> = parts.take(MOST_SEVERAL + 1).collect();
+    let parts = word.split(|c: char| !c.is_alphanumeric() && !matches!(c, '_' | '-'));
+    let joins = |part: &str| matches!(part, "" | "and" | "or") && !candidates.contains(&part);
+    let names: Vec<&str> = parts.filter(|part| !joins(part)).take(MOST_SEVERAL + 1).collect();
     let known = names.iter().all(|name| candidates.contains(name));
     (known && (2..=MOST_SEVERAL).contains(&names.len())).then_some(names)
+}
+
+/// The one name of several words that a word is one of: `to` of `up to`.
+fn part_of<'c>(word: &str, candidates: &[&'c str]) -> Option<&'c str> {
+    let mut with = candidates.iter().filter(|name| name.split(' ').skip(1).any(|other| other == word));
+    with.next().filter(|_| with.next().is_none()).copied()
 }
 
 /// The candidates that have a word in common with a name: of its words, the one that the fewest have.
@@ -134,6 +141,15 @@ mod tests {
         assert_eq!(did_you_mean("line_voltage,on", WORDS).as_deref(), several);
         assert_eq!(did_you_mean("line_voltage, off", WORDS), did_you_mean("line_voltage_off", WORDS));
         assert_eq!(did_you_mean("on,", WORDS).as_deref(), Some("did you mean `on`?"), "it is one");
+        assert_eq!(did_you_mean("line_voltage; on", WORDS).as_deref(), several);
+        assert_eq!(did_you_mean("line_voltage and on", WORDS).as_deref(), several);
+    }
+
+    #[test]
+    fn a_word_of_a_name_of_several_is_meant_for_it_however_short() {
+        let keys = ["below", "up to", "go", "end", "too close"];
+        assert_eq!(did_you_mean("to", keys).as_deref(), Some("did you mean `up to`?"));
+        assert_eq!(did_you_mean("close", keys).as_deref(), Some("did you mean `too close`?"));
     }
 
     #[test]

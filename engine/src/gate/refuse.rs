@@ -233,6 +233,15 @@ impl<'s> Walk<'s> {
                     return;
                 }
                 let word = self.source.text().get(key.clone()).unwrap_or_default().trim_matches(['"', '\'']);
+                if let Some(help) = compared(word) {
+                    self.tell(
+                        Code::EmptyValue,
+                        key,
+                        "a sign that compares: a word stands in its place here",
+                        &help,
+                    );
+                    return;
+                }
                 let help = blank::mend(word, self.frames.len() == 1);
                 self.tell(Code::EmptyValue, key, &title, &help);
             }
@@ -298,6 +307,19 @@ impl<'s> Walk<'s> {
     fn written(&self, span: &Range<usize>) -> String {
         quoted(self.source.text().get(span.clone()).unwrap_or_default())
     }
+}
+
+/// How a value behind a sign that compares is written, as in `{< 0.5 V}`.
+fn compared(key: &str) -> Option<String> {
+    let value = key.trim_start_matches(['<', '>', '=', '≤', '≥']);
+    let sign = key.get(..key.len() - value.len()).filter(|sign| !sign.is_empty() && !value.is_empty())?;
+    let value = clean(value.trim());
+    let words = match (sign.starts_with(['<', '≤']), sign.contains(['=', '≤', '≥'])) {
+        (true, false) => format!("`below: {value}`"),
+        (true, true) => format!("`at most: {value}`, or in a band `up to: {value}`"),
+        (false, _) => format!("`at least: {value}`; a band has an upper end, never a lower one"),
+    };
+    Some(format!("write {words}"))
 }
 
 fn first_character(span: Range<usize>) -> Range<usize> {

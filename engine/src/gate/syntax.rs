@@ -87,7 +87,8 @@ fn way_on_its_key_line(text: &str, at: usize) -> Option<String> {
     let (way, to) = rest.split_once(": ")?;
     let known = ["cannot", "not known", "too close"].contains(&key)
         && ["go", "end", "continue in", "visit"].contains(&way.trim_start());
-    let to = to.split(" #").next().unwrap_or_default().trim();
+    // A closing brace is there where only the opening one was left out.
+    let to = to.split(" #").next().unwrap_or_default().trim_end_matches(['}', ' ']).trim();
     known.then(|| format!("write `{key}: {{{}: {}}}`", way.trim_start(), clean(to)))
 }
 

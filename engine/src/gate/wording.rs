@@ -86,6 +86,10 @@ fn like_a_list(fault: &Fault) -> Option<String> {
 fn mismatch(draft: Draft, found: &str, expected: &str) -> Draft {
     if expected == "text" && (found.starts_with("the number") || found.starts_with("the value")) {
         draft.help("put it in quotes")
+    } else if expected == "text" && found == KEYS {
+        draft.help(
+            "put the whole text in quotes: a colon with a blank behind it makes a key of what is before it",
+        )
     } else if expected == KEYS {
         draft.help("write each key with a colon and its value")
     } else if expected == LIST {

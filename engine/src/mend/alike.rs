@@ -11,6 +11,9 @@ use crate::source::{NewLine, Source};
 /// Other lines with the same sign that are shown.
 const MOST_SHOWN: usize = 4;
 
+/// Signs that a line may begin with in YAML, with a blank behind them.
+const SIGNS_OF_YAML: [char; 14] = ['-', '#', '?', ':', '"', '\'', '[', ']', '{', '}', ',', '|', '>', '_'];
+
 /// A line with such a sign.
 pub(super) struct Alike {
     /// The line as it was meant.
@@ -114,10 +117,10 @@ fn blank(line: usize, text: &str) -> Option<Alike> {
     Some(Alike { new: NewLine { line, cut, head: new }, at, sign, meant: Meant::Blank })
 }
 
-/// A dash of another length, or a bullet, with a blank behind it.
+/// A dash of another length, a bullet or a star, with a blank behind it.
 fn dash(at: usize, line: Line<'_>) -> Option<Alike> {
     let sign = line.rest.chars().next()?;
-    let is_dash = matches!(sign, '\u{2010}'..='\u{2015}' | '\u{2212}' | '\u{2022}');
+    let is_dash = !sign.is_alphanumeric() && !SIGNS_OF_YAML.contains(&sign);
     let behind = line.rest.get(sign.len_utf8()..)?;
     let new =
         NewLine { line: at, cut: line.depth + sign.len_utf8(), head: format!("{}-", " ".repeat(line.depth)) };

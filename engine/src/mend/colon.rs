@@ -2,7 +2,7 @@
 
 use super::line;
 use super::trial::{Mend, Trial, unrelated_to};
-use crate::finding::{Code, Draft, Finding, Place};
+use crate::finding::{Code, Draft, Finding, Place, quoted};
 use crate::parsed::blank;
 use crate::source::{NewLine, Source};
 
@@ -11,6 +11,10 @@ const MOST_ABOVE: usize = 3;
 
 /// Words that a key has at the most.
 const MOST_WORDS: usize = 3;
+
+/// Signs that a text may begin with.
+const NO_SIGNS: [char; 16] =
+    ['"', '\'', '[', ']', '{', '}', '(', '#', '-', '+', '.', '<', '>', '$', '±', '|'];
 
 /// What stands in for the text that is missing together with the colon before it.
 const STAND_IN: &str = "''";
@@ -39,34 +43,40 @@ impl Trial<'_> {
             if line.key().is_some() {
                 continue;
             }
-            let ends = line.rest.match_indices([':', ' ']).map(|(end, _)| end).chain([line.rest.len()]);
+            let of_a_key = |c: char| c.is_alphanumeric() || matches!(c, '_' | '-');
+            let ends = line.rest.match_indices(|c| !of_a_key(c)).map(|(end, _)| end).chain([line.rest.len()]);
             for end in ends.take(MOST_WORDS) {
-                let key = line.rest.get(..end)?;
-                let has_colon = line.rest.get(end..).is_some_and(|rest| rest.starts_with(':'));
-                let cut = line.depth + end + usize::from(has_colon);
-                let behind = line.rest.get(end..).unwrap_or_default().trim_start();
+                let (key, behind) = line.rest.split_at_checked(end)?;
+                let sign = sign(behind);
+                let cut = line.depth + end + sign.len();
+                let behind = behind.get(sign.len()..).unwrap_or_default().trim_start();
                 let empty = (behind.is_empty() || behind.starts_with('#')) && blank::is_of_one_line(key);
-                let behind = match (has_colon, empty) {
-                    (true, _) => ": ",
-                    (false, true) => ": ''",
-                    (false, false) => ":",
+                let behind = match (sign.is_empty(), empty) {
+                    (false, _) => ": ",
+                    (true, true) => ": ''",
+                    (true, false) => ":",
                 };
                 let before = self.source.line_text(at + 1).get(..line.depth)?;
                 let new = vec![NewLine { line: at, cut, head: format!("{before}{key}{behind}") }];
                 let (left, told) = self.faults(&alone, &new);
                 if left < base && left.is_readable() && told.iter().all(|fault| unrelated_to(fault, at)) {
-                    return Some((new, self.draft_of_colon(at, line.depth, key, (has_colon, empty))));
+                    return Some((new, self.draft_of_colon(at, line.depth, key, (sign.trim(), empty))));
                 }
             }
         }
         None
     }
 
-    fn draft_of_colon(&self, at: usize, depth: usize, key: &str, (has_colon, empty): (bool, bool)) -> Draft {
+    fn draft_of_colon(&self, at: usize, depth: usize, key: &str, (sign, empty): (&str, bool)) -> Draft {
         let start = self.source.line_span(at + 1).start + depth;
         let place = Place::new(self.source.clone(), start..start + key.len());
-        let (title, help) = if has_colon {
+        let (title, help) = if sign == ":" {
             (format!("the blank is missing behind the colon of `{key}`"), format!("write `{key}: …`"))
+        } else if !sign.is_empty() {
+            (
+                format!("a colon belongs behind `{key}`, in place of {}", quoted(sign)),
+                format!("write `{key}: …`"),
+            )
         } else if let Some(like) = blank::like(key).filter(|_| empty) {
             (
                 format!("the colon is missing behind `{key}`, and what belongs there"),
@@ -77,4 +87,14 @@ impl Trial<'_> {
         };
         Draft::at(Code::BadYaml, place, title).help(help)
     }
+}
+
+/// The sign behind a key, with the blanks around it: a colon without its blank, or another in its place. Nothing where
+/// the text begins.
+fn sign(behind: &str) -> &str {
+    let rest = behind.trim_start_matches(' ');
+    let sign = rest.chars().next().filter(|c| !c.is_alphanumeric() && !NO_SIGNS.contains(c));
+    let rest = sign.map_or(behind, |sign| rest.get(sign.len_utf8()..).unwrap_or_default());
+    let rest = if sign.is_none_or(|sign| sign == ':') { rest } else { rest.trim_start_matches(' ') };
+    behind.strip_suffix(rest).unwrap_or_default()
 }

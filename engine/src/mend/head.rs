@@ -3,9 +3,13 @@
 use super::Reading;
 use super::entries::Entries;
 use super::line::{self, Line};
-use crate::finding::{Code, Draft, Place};
+use crate::finding::{Code, Draft, Place, near};
 use crate::gate::Gated;
+use crate::parsed::KINDS;
 use crate::source::NewLine;
+
+/// Faults that a file may have besides where it is told by its lines what kind it is.
+const MOST_LEFT: usize = 2;
 
 /// Kinds of file that are a list of entries.
 const LISTS: [&str; 4] = ["readings", "deeds", "endings", "workings"];
@@ -28,6 +32,39 @@ impl Reading {
         let new = NewLine { line: at, cut: word.len(), head: format!("{word}:") };
         self.findings.push(draft.help(format!("write `{word}:`, and a blank behind it")));
         self.source = self.source.with_lines(&[new]);
+    }
+
+    /// Tells of a file without the key at its top that says what kind it is, where its lines are those of one kind.
+    pub(super) fn kind_without_its_key(&mut self) {
+        let lines = line::all(&self.source);
+        let first = lines.iter().enumerate().find(|(_, line)| line.says());
+        let mut keys = lines.iter().filter(|line| line.depth == 0).filter_map(Line::key);
+        let is_misspelt = keys.any(|key| near(key, &KINDS).is_some());
+        let Some((at, line)) = first.filter(|_| self.kind().is_none() && !is_misspelt) else { return };
+        let file = self.source.name().rsplit(['/', '\\']).next().unwrap_or_default();
+        let file = file.split('.').next().unwrap_or_default();
+        let head = |kind: &str| {
+            if matches!(kind, "tree" | "case") { format!("{kind}: {file}") } else { format!("{kind}:") }
+        };
+        let faults = |kind: &'static str| {
+            let judge = (self.kinds)(kind)?;
+            let new = NewLine { line: at, cut: 0, head: format!("{}\n", head(kind)) };
+            let gated = Gated::check(self.source.with_lines(&[new])).ok()?;
+            Some((judge(&gated).len(), kind))
+        };
+        let mut kinds: Vec<_> = KINDS.into_iter().chain(["case"]).filter_map(faults).collect();
+        kinds.sort_unstable();
+        let best = kinds.first().filter(|(left, _)| *left <= MOST_LEFT);
+        let Some((_, kind)) = best.filter(|(left, _)| kinds.get(1).is_none_or(|(more, _)| more > left))
+        else {
+            return;
+        };
+        let start = self.source.line_span(at + 1).start + line.depth;
+        let place = Place::new(self.source.clone(), start..start + line.name().len());
+        let title = format!("no key at the top says what this file is: by its lines, `{kind}:` is missing");
+        let draft = Draft::at(Code::UnknownKind, place, title);
+        let help = format!("write `{}` on a line of its own above this one, at the margin", head(kind));
+        self.stopped = Some(self.findings.push(draft.help(help)));
     }
 
     /// Tells of a tree's steps that stand below its other keys without a head of their own. They are read on with the

@@ -22,6 +22,8 @@ pub(super) enum Slip {
     Depth,
     /// No dash before an item.
     NoDash,
+    /// A dash before what is no item.
+    Dash,
     /// No blank behind the dash.
     NoBlank,
 }
@@ -69,6 +71,14 @@ impl Trial<'_> {
                         slip: Slip::Depth,
                     }));
                 }
+            }
+            if line.has_dash() && line.key().is_some() {
+                moves.extend([line.depth, line.depth + 2].map(|to| Move {
+                    lines: block.clone(),
+                    from: line.depth,
+                    to,
+                    slip: Slip::Dash,
+                }));
             }
             if line.lacks_blank() {
                 moves.push(no_blank(lines, at));

@@ -189,6 +189,12 @@ impl Trial<'_> {
                 let below = tried.lines.start + 1..tried.lines.end;
                 std::iter::once(first).chain(Self::set_in(lines, below, tried.to + 1, tried.from)).collect()
             }
+            Slip::Dash => {
+                let first =
+                    NewLine { line: tried.lines.start, cut: tried.from + 2, head: " ".repeat(tried.to) };
+                let below = tried.lines.start + 1..tried.lines.end;
+                std::iter::once(first).chain(Self::set_in(lines, below, tried.to, tried.from + 2)).collect()
+            }
             Slip::Depth => Self::set_in(lines, tried.lines.clone(), tried.to, tried.from).collect(),
         }
     }
@@ -288,6 +294,14 @@ impl Trial<'_> {
                 };
                 let help = format!("write {}{with}", quoted(&format!("- {}", word.trim_start_matches('-'))));
                 Draft::at(Code::MissingDash, place(word.len()), title).help(help)
+            }
+            Slip::Dash => {
+                let word = lines.get(at).map(|line| line.behind_dash().name()).unwrap_or_default();
+                let title = format!("a dash before {}, which is no item of a list", quoted(&word));
+                let draft = Draft::at(Code::BadYaml, place(1), title);
+                let (how, by) = Self::by(lines, found);
+                let by = by.map(|(_, line)| format!(" {how} {}", quoted(&line.name()))).unwrap_or_default();
+                draft.help(format!("take the dash out, and begin the line{by}"))
             }
             Slip::Depth => {
                 let (far, side, off) = if found.to < found.from {

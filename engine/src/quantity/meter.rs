@@ -2,7 +2,9 @@
 
 use super::Quantity;
 use super::dimension::Dimension;
+use super::expected::Expected;
 use super::misread::Misread;
+use super::unit::Unit;
 
 /// A meter's accuracy statement, or `exact` for what is read off a plate or counted.
 ///
@@ -51,6 +53,27 @@ impl Meter {
     /// # Errors
     /// [`MisreadMeter`] where the text is of no such form, or Q is not a size of that dimension.
     pub fn parse(text: &str, dimension: Dimension) -> Result<Self, MisreadMeter> {
+        Self::read(text, |count| Quantity::parse_as(count, dimension))
+    }
+
+    /// The same for the meter of a reading: examples are shown in its usual unit.
+    ///
+    /// # Errors
+    /// As [`parse`](Self::parse).
+    pub(crate) fn parse_written(text: &str, expected: &Expected) -> Result<Self, MisreadMeter> {
+        Self::read(text, |count| Quantity::parse_written(count, expected))
+    }
+
+    /// How the meter of a reading is written whose values come in a unit: with digits, or with lines or hands.
+    pub(crate) fn written_like(unit: Unit) -> String {
+        let count = format!("0.1 {}", unit.typed());
+        let count = count.trim_end();
+        format!(
+            "`1 % + 3 counts of {count}`, or of a ruler or a clock, as fine as it is read, `1 count of {count}`"
+        )
+    }
+
+    fn read(text: &str, count: impl Fn(&str) -> Result<Quantity, Misread>) -> Result<Self, MisreadMeter> {
         let text = text.trim();
         if text == "exact" {
             return Ok(Self::EXACT);
@@ -63,7 +86,7 @@ impl Meter {
             .split_once(" counts of ")
             .or_else(|| rest.split_once(" count of "))
             .ok_or(MisreadMeter::Shape)?;
-        let resolution = Quantity::parse_as(resolution, dimension)?;
+        let resolution = count(resolution)?;
         if resolution.is_over_range() || resolution.number() <= 0.0 {
             return Err(MisreadMeter::NoResolution);
         }

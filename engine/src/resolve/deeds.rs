@@ -96,9 +96,19 @@ impl Resolver<'_> {
         let kind = EndingKind::from(doc.kind);
         let is_repair = matches!(kind, EndingKind::Repair | EndingKind::Reset);
         if is_repair == doc.deeds.is_empty() {
-            self.say(if is_repair {
+            self.say(if is_repair && !doc.does.is_empty() {
+                let known = doc.does.iter().all(|name| self.deed_names.position(name).is_some());
+                at.key("does")
+                    .draft_key(Code::MisplacedKey, "`does` on a repair, which is done by `deeds`")
+                    .help(if known {
+                        format!("write `deeds: [{}]` in its place", doc.does.join(", "))
+                    } else {
+                        "write the work down as a deed, and `deeds:` with its name in place of `does:`"
+                            .to_owned()
+                    })
+            } else if is_repair {
                 at.draft_key(Code::MissingKey, "a repair or reset without `deeds`")
-                    .help("say which deeds mend it")
+                    .help("add `deeds:` with those that mend it, such as `deeds: [DEED]`")
             } else {
                 at.key("deeds")
                     .draft_key(Code::MisplacedKey, "`deeds` on an ending that mends nothing")

@@ -118,19 +118,32 @@ impl Resolver<'_> {
     fn measured(&mut self, measures: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<Kind, Said> {
         let dimension = self.measures(measures, at)?;
         let unit = self.unit(doc.unit.as_deref(), dimension, at);
+        let usual = Expected::new(unit.unwrap_or_else(|_| dimension.base_unit()));
         let range = match &doc.range {
             None => Ok(None),
             Some(range) => self.range(range, dimension, doc.unit.as_deref(), &at.key("range")).map(Some),
         };
-        let meter = match doc.meter.as_deref().map(|text| Meter::parse(text, dimension)) {
+        let meter = match doc.meter.as_deref().map(|text| Meter::parse_written(text, &usual)) {
             None => Ok(Meter::EXACT),
             Some(Ok(meter)) => Ok(meter),
             Some(Err(misread)) => {
-                let help = match misread {
-                    MisreadMeter::Shape => "write it like `1 % + 3 counts of 0.1 V`",
-                    _ => "mend the value of one count, behind `of`",
+                let (title, help) = match misread {
+                    MisreadMeter::Shape => (
+                        "this does not say how good the meter is".to_owned(),
+                        format!(
+                            "write it like {}; what is read off a plate or counted is `exact`",
+                            Meter::written_like(usual.unit())
+                        ),
+                    ),
+                    _ => (
+                        misread.to_string(),
+                        format!(
+                            "mend what one count is worth, behind `of`: it is so many `{}`",
+                            usual.unit().typed()
+                        ),
+                    ),
                 };
-                Err(self.say(at.key("meter").draft(Code::BadValue, misread.to_string()).help(help)))
+                Err(self.say(at.key("meter").draft(Code::BadValue, title).help(help)))
             }
         };
         let mut expected = Expected::new(unit?);

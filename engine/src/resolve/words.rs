@@ -47,13 +47,20 @@ impl Resolver<'_> {
 
     /// A quantity of the dimension of a fact.
     pub(super) fn quantity(&mut self, fact: FactId, word: &Word, at: &At<'_>) -> Result<Quantity, Said> {
-        match self.value(fact, word, at)? {
-            Value::Quantity(quantity) => Ok(quantity),
-            Value::Choices(_) => {
-                let title = format!("`{}` is chosen, not measured", self.fact(fact)?.id);
-                Err(self.say(at.draft(Code::WrongQuantity, title).help("use `is:` with its choices here")))
+        let read = match self.fact(fact)? {
+            Fact { id, kind: Kind::Quantity { expected, .. }, .. } => {
+                Quantity::parse_written(word.as_str(), expected)
+                    .map_err(|misread| (*at, misread_of(id, expected, &misread)))
             }
-        }
+            Fact { id, kind: Kind::Choice { choices, .. }, .. } => {
+                let ids: Vec<&str> = choices.iter().map(|choice| choice.id.as_str()).collect();
+                let title = format!("`{id}` is chosen, not measured");
+                let help =
+                    format!("write `is:` in place of `{}:`, and {} behind it", at.name(), listed(&ids));
+                Err((at.as_key(), (Code::WrongQuantity, title, help)))
+            }
+        };
+        read.map_err(|(at, (code, title, help))| self.say(at.draft(code, title).help(help)))
     }
 
     /// A size in the quantity of a fact, in base units: of a temperature, an interval.
@@ -89,6 +96,18 @@ impl Resolver<'_> {
             if let Some((edge, _)) = edges.into_iter().find(|(_, edge)| edge.is_some()) {
                 let draft = at.clash("is", edge, format!("`{edge}` beside `is`"));
                 return Err(self.say(draft.help("use `is` for choices, edges for quantities")));
+            }
+            if let Fact { id, kind: Kind::Quantity { expected, .. }, .. } = self.fact(fact)? {
+                let typed = is.as_slice().first().map(Word::as_str);
+                let value =
+                    typed.and_then(|typed| Quantity::parse_written(typed, expected).ok().and(Some(typed)));
+                let value = value.map_or_else(|| format!("1 {}", expected.unit().typed()), str::to_owned);
+                let title = format!("`{id}` is measured, not chosen");
+                let help = format!(
+                    "write in place of `is:` what the value has to be: `below: {value}`, `at most: {value}` or \
+                     `at least: {value}`"
+                );
+                return Err(self.say(at.key("is").as_key().draft(Code::WrongQuantity, title).help(help)));
             }
             let mut set = ChoiceSet::default();
             for word in is.as_slice() {

@@ -7,6 +7,7 @@ use super::{Again, Frame, Walk, first_character};
 use crate::finding::{Code, Draft, Place, quoted};
 use crate::gate::events::Written;
 use crate::gate::syntax;
+use crate::parsed::KINDS;
 
 /// Other keys that stand twice and are shown.
 const MOST_SHOWN: usize = 3;
@@ -71,9 +72,18 @@ impl<'s> Walk<'s> {
     pub(super) fn tell_twice(&mut self, again: &[Again<'s>], count: usize) {
         let Some((Again { key, span, first }, others)) = again.split_first() else { return };
         let place = |span: &Range<usize>| Place::new(self.source.clone(), span.clone());
+        let item =
+            matches!(self.frames.last(), Some(Frame::List)) && matches!(self.brackets.last(), Some(None));
+        let of_a_file = self.frames.is_empty() && KINDS.contains(&&**key);
         let key = quoted(key);
         let (title, help) = if count == 1 {
-            let help = "keep one of the two; or give the second the name it should have";
+            let help = if of_a_file {
+                "put what begins with the second in a file of its own"
+            } else if item {
+                "keep one of the two; or write the line with a dash that is missing between them"
+            } else {
+                "keep one of the two; or give the second the name it should have"
+            };
             (format!("the key {key} stands here twice"), help)
         } else {
             let keys = if count == 2 { "1 more key".to_owned() } else { format!("{} more keys", count - 1) };

@@ -196,3 +196,19 @@ fn the_depth_of_rule_files_is_well_inside_the_limit() {
     assert_eq!(gated(&nest(63)).top_keys(), ["a"]);
     assert!(reported(&nest(64)).to_string().contains("1:67: error: too-deep: more than 64 lists and keys"));
 }
+
+#[test]
+fn a_sign_that_compares_is_told_with_its_word() {
+    for (sign, help) in [
+        ("<", "write `below: 0.5 V`"),
+        ("<=", "write `at most: 0.5 V`, or in a band `up to: 0.5 V`"),
+        ("≥", "write `at least: 0.5 V`; a band has an upper end, never a lower one"),
+    ] {
+        check(
+            &format!("a: {{{sign} 0.5 V}}\n"),
+            &format!(
+                "x.yaml:1:5: error: empty-value: a sign that compares: a word stands in its place here\n  help: {help}"
+            ),
+        );
+    }
+}

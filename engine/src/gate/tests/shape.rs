@@ -109,7 +109,8 @@ fn a_missing_key_is_told_at_the_key_above_it() {
 fn a_wrong_type_is_told_in_plain_words() {
     check(
         "tree: {a: 1}\n",
-        "x.yaml:1:7: error: wrong-type: expected text, found keys with values\n  help: write text here",
+        "x.yaml:1:7: error: wrong-type: expected text, found keys with values\n  help: put the whole text in quotes: \
+         a colon with a blank behind it makes a key of what is before it",
     );
     check(
         "tree: [a]\n",
