@@ -44,7 +44,11 @@ fn left(resolved: &Resolved, graph: &StepGraph) -> BTreeMap<(EndingId, FactId), 
                 let parts = rules.made_of(fact);
                 changed(rules, ending).any(|changed| parts.contains(&changed))
             };
-            for (fact, proofs) in proofs.iter().filter(|(fact, _)| !is_changed(**fact)) {
+            // What its own proof reads and it does not change is told of by another check.
+            let is_own =
+                |fact: FactId| rules.endings[ending.index()].proof.iter().any(|(proved, _)| *proved == fact);
+            let is_left = |fact: FactId| !is_changed(fact) && !is_own(fact);
+            for (fact, proofs) in proofs.iter().filter(|(fact, _)| is_left(**fact)) {
                 let asked = |step: &&StepId| rules.step(**step).fact == *fact && rules.step(**step).asks;
                 let Some(step) = decided[fact.index()].iter().rev().find(asked) else { continue };
                 let lines = leading_to(rules, &behind, *step);
