@@ -60,7 +60,7 @@ impl Trial<'_> {
         let (first, line) = (lines.get(self.region.start)?, lines.get(at)?);
         if self.entries.of_line(at) != Some(self.region.clone())
             || at == self.region.start
-            || line.key().is_none()
+            || !self.begins(lines, line)
         {
             return None;
         }
@@ -73,6 +73,16 @@ impl Trial<'_> {
         let help =
             format!("write `{name}:` on a line of its own above this one, in line with `{}`", first.name());
         Some(self.told(lines, at, &title).help(help))
+    }
+
+    /// Whether the first line below the name of some entry has the key of this one: a line that is only written twice
+    /// begins none.
+    fn begins(&self, lines: &[Line<'_>], line: &Line<'_>) -> bool {
+        let mut says = lines.iter().filter(|line| line.says()).peekable();
+        std::iter::from_fn(|| Some((says.next()?, says.peek().copied()))).any(|(head, first)| {
+            let is_head = head.depth == self.entries.depth && head.key().is_some() && head.value().is_empty();
+            is_head && line.key().is_some() && first.is_some_and(|first| first.key() == line.key())
+        })
     }
 
     /// The one step that lines go to and that is not there.
