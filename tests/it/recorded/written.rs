@@ -112,7 +112,7 @@ fn a_callback_is_a_case_that_begins_with_what_the_earlier_call_came_to() {
             call.apply(Event::Earlier { ending, result: *result, of: Some("call 7".to_owned()) });
         }
         let ended = drive(&mut call, &mut Player::new(&BOOK, shut)).unwrap();
-        let Recorded { case, unsaid } = Case::of_call(&call, "a callback", None);
+        let Recorded { case, unsaid } = Case::of_call(&call, "a-callback", None);
         assert_eq!(unsaid, Vec::<String>::new());
         assert_eq!(case.earlier, results.iter().map(|result| (ending, *result)).collect::<Vec<_>>());
         let text = case.to_yaml(&BOOK);
@@ -135,7 +135,7 @@ fn what_is_said_of_earlier_work_in_mid_call_is_told_to_be_missing() {
     drive(&mut call, &mut Player::new(&BOOK, shut)).unwrap();
     let ending = BOOK.ending_named("open-registers").unwrap();
     call.apply(Event::Earlier { ending, result: DeedResult::Done, of: None });
-    let Recorded { case, unsaid } = Case::of_call(&call, "a callback", None);
+    let Recorded { case, unsaid } = Case::of_call(&call, "a-callback", None);
     assert!(
         case.earlier.is_empty() && unsaid.iter().any(|text| text.contains("before the call")),
         "{unsaid:?}"
