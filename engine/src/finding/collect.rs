@@ -6,7 +6,7 @@ use crate::gate::Gated;
 use crate::source::{Source, SourceKey};
 
 use super::wording::sentence;
-use super::{Code, Finding, Place, did_you_mean};
+use super::{Code, Finding, Place, did_you_mean, near};
 
 /// Which part of a mapping's entry is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -154,8 +154,22 @@ impl Findings {
         word: &str,
         names: impl ExactSizeIterator<Item = &'c str>,
     ) -> Option<String> {
-        self.looked_at = self.looked_at.saturating_add(names.len());
-        if self.looked_at > MOST_LOOKED_AT { None } else { did_you_mean(word, names) }
+        if self.looks_at(names.len()) { did_you_mean(word, names) } else { None }
+    }
+
+    /// The nearest name, out of a list that may be long.
+    pub(crate) fn near<'c>(
+        &mut self,
+        word: &str,
+        names: impl ExactSizeIterator<Item = &'c str>,
+    ) -> Option<&'c str> {
+        if self.looks_at(names.len()) { near(word, names) } else { None }
+    }
+
+    /// Whether so many names are still looked at.
+    fn looks_at(&mut self, many: usize) -> bool {
+        self.looked_at = self.looked_at.saturating_add(many);
+        self.looked_at <= MOST_LOOKED_AT
     }
 
     /// The token, where anything was said.

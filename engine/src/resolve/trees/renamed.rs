@@ -1,10 +1,11 @@
 //! A step or a tree that was given another name, and is still gone to by the old one: one slip, at however many lines.
 
 use super::Scope;
-use crate::finding::{Code, Draft, On, Said, near};
+use crate::finding::{Code, Draft, On, Said};
 use crate::parsed::tree::{StepDoc, TreeDoc};
 use crate::resolve::{At, Resolver};
 use crate::rulebook::TreeId;
+use std::collections::HashSet;
 
 /// A target that is not there.
 struct Lost<'d> {
@@ -23,12 +24,11 @@ impl Resolver<'_> {
     /// Tells of a step that is not there, where it most probably is one that nothing leads to now.
     pub(super) fn renamed_step(&mut self, scope: Scope<'_>, lost: &str, at: &At<'_>) -> Option<Said> {
         let doc = scope.doc;
-        let times = |step: &str| steps_gone_to(doc).filter(|target| *target == step).count();
         let names = || doc.steps.keys().map(String::as_str);
-        let unled = names().filter(|step| times(step) == 0).collect();
-        let title = format!("no step `{lost}` in the tree `{}`{}", doc.tree, at_places(times(lost)));
+        let (places, unled) = led(lost, steps_gone_to(doc), names());
+        let title = format!("no step `{lost}` in the tree `{}`{}", doc.tree, at_places(places));
         let draft = at.draft(Code::UnknownTarget, title);
-        let (within, places, near) = (Some(scope.tree), times(lost), near(lost, names()));
+        let (within, near) = (Some(scope.tree), self.findings.near(lost, names()));
         let lost = Lost { within, name: lost, draft, places, unled, near };
         self.renamed("step", lost, |draft, unled| {
             let (top, text) = (At::top(at.gated()), "nothing leads to this step");
@@ -44,15 +44,14 @@ impl Resolver<'_> {
         if let Some(said) = self.findings.said().filter(|_| self.tree_names.len() < docs.len()) {
             return Some(said);
         }
-        let ways = || docs.iter().flat_map(|doc| doc.body.steps.values()).flat_map(StepDoc::ways);
-        let gone_to = || ways().flat_map(|way| [way.continue_in, way.visit]).flatten();
+        let ways = docs.iter().flat_map(|doc| doc.body.steps.values()).flat_map(StepDoc::ways);
+        let gone_to = ways.flat_map(|way| [way.continue_in, way.visit]).flatten();
         let start = self.parsed.calls.first().map(|call| call.body.call.start.as_str());
-        let times = |tree: &str| gone_to().chain(start).filter(|target| *target == tree).count();
         let names = || docs.iter().map(|doc| doc.body.tree.as_str());
-        let unled = names().filter(|tree| times(tree) == 0).collect();
-        let title = format!("unknown tree `{lost}`{}", at_places(times(lost)));
-        let (draft, places) = (at.draft(Code::UnknownId, title), times(lost));
-        let lost = Lost { within: None, name: lost, draft, places, unled, near: near(lost, names()) };
+        let (places, unled) = led(lost, gone_to.chain(start), names());
+        let draft = at.draft(Code::UnknownId, format!("unknown tree `{lost}`{}", at_places(places)));
+        let near = self.findings.near(lost, names());
+        let lost = Lost { within: None, name: lost, draft, places, unled, near };
         self.renamed("tree", lost, |draft, unled| {
             let mut unled = docs.iter().filter(|doc| doc.body.tree == unled);
             unled.next().into_iter().fold(draft, |draft, doc| {
@@ -89,6 +88,21 @@ impl Resolver<'_> {
         self.told_targets.insert(key);
         Some(said)
     }
+}
+
+/// At how many places a name is gone to, and which of the names at none: each looked through once, for there may be very
+/// many of both.
+fn led<'d>(
+    lost: &str,
+    gone_to: impl Iterator<Item = &'d str>,
+    names: impl Iterator<Item = &'d str>,
+) -> (usize, Vec<&'d str>) {
+    let (mut places, mut led) = (0, HashSet::new());
+    for name in gone_to {
+        places += usize::from(name == lost);
+        led.insert(name);
+    }
+    (places, names.filter(|name| !led.contains(name)).collect())
 }
 
 fn at_places(places: usize) -> String {
