@@ -9,7 +9,7 @@ use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{Condition, Edge, EndingId, FactId, Lasts, Line, Rules, Step, StepId, Upper, Ways};
 use std::cell::LazyCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
     let rules = &resolved.rules;
@@ -37,6 +37,8 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
 fn left(resolved: &Resolved, graph: &StepGraph) -> BTreeMap<(EndingId, FactId), (StepId, Line, EndingId)> {
     let (rules, mut found) = (&resolved.rules, BTreeMap::new());
     let (proofs, lines_in) = (proved_by(rules), lines_in(resolved));
+    // Many repairs lie behind the same lines of a step: each way from these to another is walked once.
+    let mut walked: HashMap<(StepId, Vec<Line>, EndingId), bool> = HashMap::new();
     at_each_step(rules, graph, |id, decided| {
         let behind = LazyCell::new(|| graph.behind(id));
         for (line, ending) in repairs(rules, id) {
@@ -54,12 +56,14 @@ fn left(resolved: &Resolved, graph: &StepGraph) -> BTreeMap<(EndingId, FactId), 
                 let lines = leading_to(rules, &behind, *step);
                 let contradicts = |wanted: &Condition| contradicts(rules.step(*step), &lines, wanted);
                 // What proves work that is come to otherwise may be no sign of what is wrong here.
-                let comes_too = |other: &EndingId| {
-                    let ends = &lines_in[other.index()];
-                    let mut by = ends.iter().flat_map(|(end, _)| leading(rules, graph, *step, *end));
-                    by.any(|line| line != Line::Otherwise && lines.contains(&line))
+                let mut comes_too = |other: EndingId| {
+                    *walked.entry((*step, lines.clone(), other)).or_insert_with(|| {
+                        let ends = &lines_in[other.index()];
+                        let mut by = ends.iter().flat_map(|(end, _)| leading(rules, graph, *step, *end));
+                        by.any(|line| line != Line::Otherwise && lines.contains(&line))
+                    })
                 };
-                let proved = proofs.iter().find(|(other, wanted)| contradicts(wanted) && comes_too(other));
+                let proved = proofs.iter().find(|(other, wanted)| contradicts(wanted) && comes_too(*other));
                 if let Some((other, _)) = proved {
                     found.entry((ending, *fact)).or_insert((id, line, *other));
                 }
