@@ -49,7 +49,7 @@ impl Judge {
             texts.iter().map(|text| text.source(&(text.raw.join("\n") + "\n")).unwrap()).collect();
         let told = counted(&check_rules(sources.clone()).findings);
         let read = |path: &std::path::PathBuf| (path.display().to_string(), fs::read(path).unwrap());
-        Self {
+        let judge = Self {
             texts,
             sources,
             told,
@@ -57,7 +57,10 @@ impl Judge {
             shape: shape(&BOOK),
             cases: files("cases", "yaml").iter().map(read).collect(),
             trails: CASES.iter().map(|case| probe::trail(&BOOK, case)).collect(),
-        }
+        };
+        // A case that is red before any edit would be said to find every one.
+        assert_eq!(judge.red_case(&BOOK, &[]), None, "a case does not agree with the rules as they are");
+        judge
     }
 
     pub(super) fn verdict(&self, edit: &Edit) -> Verdict {
