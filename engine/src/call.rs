@@ -18,7 +18,7 @@ mod walk;
 
 pub use account::Origin;
 pub use ahead::{Ahead, Band, EdgeNow};
-pub use drive::{Answerer, Halt, drive};
+pub use drive::{Answerer, Halt, Patience, drive};
 pub use event::{DeedResult, Event, EventId, Purpose, StepResult};
 pub use ledger::{Ledger, Version};
 pub use power::{Cover, Leads, Panel, Power, PowerState, PowerStep, Routine, Sources, Target};

@@ -31,6 +31,7 @@ mod untouched;
 mod unused;
 
 use crate::finding::{Finding, Findings, Reported};
+use crate::gate::Gated;
 use crate::graph::StepGraph;
 use crate::resolve::{At, Resolved};
 use crate::rulebook::{Line, StepId, Way};
@@ -128,6 +129,13 @@ fn at_line<R>(resolved: &Resolved, step: StepId, line: Line, with: impl FnOnce(&
 /// All step ids, in file order.
 fn steps(resolved: &Resolved) -> impl Iterator<Item = StepId> + use<> {
     (0..resolved.rules.steps.len()).map(StepId::at)
+}
+
+/// Where the way out of a line stands: what the line says of where a call goes.
+fn way_out(resolved: &Resolved, step: StepId, line: Line) -> (Gated, String) {
+    at_line(resolved, step, line, |at| {
+        (at.gated().clone(), at.key(key_of_way(resolved, step, line)).pointer())
+    })
 }
 
 /// The key of the way out of a line.

@@ -24,6 +24,7 @@ mod kept;
 mod leaving_it;
 mod mutation;
 mod outline;
+mod page;
 mod paths;
 mod pond;
 mod properties;

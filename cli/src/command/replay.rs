@@ -10,7 +10,7 @@ use crate::harmless::harmless;
 use crate::wording;
 use crate::{files, findings};
 use comfy_table::{Table, presets};
-use engine::call::Passed;
+use engine::call::{Halt, Passed};
 use engine::case::{Case, Unanswered, Unproved, Verdict, replay};
 use engine::cases_left_unread;
 use engine::finding::Findings;
@@ -51,7 +51,8 @@ pub(crate) fn run(
     let cases = cases(book, &arguments.paths)?;
     let mut verdicts = Vec::with_capacity(cases.len());
     for (path, case) in &cases {
-        verdicts.push((path, case, replay(book, case)?));
+        let verdict = replay(book, case).map_err(|halt| Halt(format!("{}: {halt}", path.display())))?;
+        verdicts.push((path, case, verdict));
     }
     let rows: Vec<Row<'_>> = verdicts.iter().map(|(_, case, verdict)| row(book, case, verdict)).collect();
     let mut out = anstream::stdout().lock();

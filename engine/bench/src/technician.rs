@@ -11,14 +11,11 @@ use crate::household::{Callback, Complaint};
 use crate::ranges::technician as ranges;
 use crate::read::{Reading, read};
 use crate::unit::{Symptom, Unit};
-use engine::call::{Answerer, Call, DeedResult, Halt, Prompt, Purpose, Refusal, Reply, Wants};
+use engine::call::{Answerer, Call, DeedResult, Halt, Patience, Prompt, Purpose, Refusal, Reply, Wants};
 use engine::rulebook::{Answer, ChoiceSet, DeedId, EndingId, FactId, Lasts, Rulebook, Value};
 pub(crate) use meter::Meter;
 use std::collections::BTreeMap;
 use time::minutes;
-
-/// Prompts after which a call is given up: far more than any call may have.
-const MOST_PROMPTS: u32 = 2_000;
 
 /// How careful a technician is.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -54,6 +51,7 @@ pub(crate) struct Technician {
     /// Whether a fact can be taken at all, decided when it is first asked.
     takes: BTreeMap<FactId, bool>,
     prompts: u32,
+    patience: Patience,
     /// A slip that has just been noticed: what was found in truth.
     noticed: Option<(FactId, Answer)>,
     /// Answers that were something else than was found.
@@ -78,6 +76,7 @@ impl Technician {
             brings: Brings { motor: chance.happens(ranges::HAS_MOTOR), whatever_reads: false },
             takes: BTreeMap::new(),
             prompts: 0,
+            patience: Patience::default(),
             noticed: None,
             slips: 0,
             refused: 0,
@@ -90,6 +89,7 @@ impl Technician {
         self.complaint = complaint;
         self.brings.motor = true;
         self.prompts = 0;
+        self.patience = Patience::default();
         self.noticed = None;
     }
 
@@ -231,9 +231,7 @@ fn is_a_new_motor(ending: &str) -> bool {
 impl Answerer for Technician {
     fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
         self.prompts += 1;
-        if self.prompts > MOST_PROMPTS {
-            return Err(Halt(format!("the call went on for more than {MOST_PROMPTS} prompts")));
-        }
+        self.patience.wear()?;
         // "No, sorry, that was …": in place of the next answer.
         if let Some((fact, found)) = self.noticed.take() {
             return Ok(Reply::Correct(fact, found));

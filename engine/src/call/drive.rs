@@ -40,6 +40,29 @@ pub trait Answerer {
 #[error("{0}")]
 pub struct Halt(pub String);
 
+/// Prompts after which whoever answers by itself gives a call up: far more than any call may have.
+const MOST_PROMPTS: u32 = 2_000;
+
+/// What an answerer that never tires gives a call up by, where its rules lead it round.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Patience(u32);
+
+impl Patience {
+    /// Counts one more prompt.
+    ///
+    /// # Errors
+    /// [`Halt`] once there were more than 2 000, which no call comes near.
+    pub fn wear(&mut self) -> Result<(), Halt> {
+        self.0 += 1;
+        if self.0 <= MOST_PROMPTS {
+            return Ok(());
+        }
+        Err(Halt(format!(
+            "the call goes on after {MOST_PROMPTS} questions and steps: the rules lead it round"
+        )))
+    }
+}
+
 /// Leads a call to its end.
 ///
 /// # Errors

@@ -17,7 +17,7 @@ impl Coverage {
     /// Plays a case to its end, and adds what it walks.
     ///
     /// # Errors
-    /// [`Halt`] if the case runs longer than any call may: a fault of the program, not of the case.
+    /// [`Halt`] if the case runs longer than any call may: a fault of the rules or the program, not of the case.
     pub fn add(&mut self, book: &Arc<Rulebook>, case: &Case) -> Result<(), Halt> {
         let mut call = Call::new(Arc::clone(book));
         case.begin(&mut call);

@@ -2,8 +2,8 @@
 
 use super::{Case, Layer, Unproved};
 use crate::call::{
-    Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Passed, Prompt, Purpose, Refusal, Reply,
-    StepResult, Stop, Towards, Wants, drive,
+    Answerer, Call, DeedResult, Ended, Event, EventId, Halt, Passed, Patience, Prompt, Purpose, Refusal,
+    Reply, StepResult, Stop, Towards, Wants, drive,
 };
 use crate::rulebook::{
     Answer, EndingId, EndingKind, FactId, Line, PowerStepKind, RelationId, Rulebook, Value,
@@ -24,6 +24,7 @@ pub struct Player<'c> {
     unproved: Vec<Unproved>,
     /// By which lines the rules led to each ending that was agreed to, the first time.
     led: BTreeMap<EndingId, Vec<Passed>>,
+    patience: Patience,
 }
 
 impl<'c> Player<'c> {
@@ -39,6 +40,7 @@ impl<'c> Player<'c> {
             broken: Vec::new(),
             unproved: Vec::new(),
             led: BTreeMap::new(),
+            patience: Patience::default(),
         };
         player.tell_unasked(book, &case.answers, false);
         player
@@ -163,6 +165,7 @@ fn expected(call: &Call, fact: FactId) -> Option<Answer> {
 
 impl Answerer for Player<'_> {
     fn reply(&mut self, call: &Call, prompt: &Prompt) -> Result<Reply, Halt> {
+        self.patience.wear()?;
         if let Some(reply) = self.unasked.pop_front().or_else(|| self.looked_up(call)) {
             return Ok(reply);
         }
@@ -258,7 +261,7 @@ pub struct Verdict {
 /// Plays a case to its end.
 ///
 /// # Errors
-/// [`Halt`] if the case runs longer than any call may: a fault of the program, not of the case.
+/// [`Halt`] if the case runs longer than any call may: a fault of the rules or the program, not of the case.
 pub fn replay(book: &Arc<Rulebook>, case: &Case) -> Result<Verdict, Halt> {
     let mut call = Call::new(Arc::clone(book));
     case.begin(&mut call);

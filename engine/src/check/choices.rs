@@ -1,8 +1,9 @@
 //! Every choice of a fact that a call may bring to a step has exactly one line there.
 
+mod brought;
 mod later;
 
-use super::{at_line, at_step, key_of_way, steps};
+use super::{at_line, at_step, steps, way_out};
 use crate::finding::{Code, Draft, Findings, On};
 use crate::graph::StepGraph;
 use crate::paths::{Apart, By, Coming, Paths};
@@ -33,15 +34,26 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
             missing.push((id, may_come));
         }
     }
+    if missing.is_empty() {
+        return;
+    }
     let traced = missing.iter().take(MOST_TRACED).map(|(id, _)| resolved.rules.step(*id).fact).collect();
-    let coming = if missing.is_empty() { None } else { Coming::of(&resolved.rules, graph, &traced) };
-    for (at, (id, choices)) in missing.iter().enumerate() {
+    let coming = Coming::of(&resolved.rules, graph, &traced);
+    let later = later::of(resolved, graph, missing.get(..MOST_TRACED).unwrap_or(&missing));
+    let brought =
+        coming.as_ref().map_or_else(Vec::new, |coming| brought::of(resolved, coming, &missing, &later));
+    for one in &brought {
+        findings.push(one.told(resolved));
+    }
+    let is_told = |step: StepId| brought.iter().any(|one| one.tells_of(step));
+    for (at, (id, choices)) in missing.iter().enumerate().filter(|(_, (id, _))| !is_told(*id)) {
         let fact = resolved.rules.step(*id).fact;
         let by = coming.as_ref().filter(|_| at < MOST_TRACED).map(|coming| coming.by(*id, fact, *choices));
         findings.push(told(resolved, *id, *choices, &by.unwrap_or_default()));
     }
-    missing.truncate(MOST_TRACED);
-    later::tell(resolved, graph, missing, findings);
+    for one in later.iter().filter(|one| !is_told(one.step)) {
+        findings.push(later::told(resolved, one));
+    }
 }
 
 /// The choices that have a line.
@@ -75,9 +87,7 @@ fn told(resolved: &Resolved, id: StepId, choices: ChoiceSet, by: &[By]) -> Draft
     let fact = rules.fact(rules.step(id).fact);
     let mut draft = uncovered(resolved, id, choices);
     for By { step, line, known } in by.iter().take(MOST_SHOWN) {
-        let (file, pointer) = at_line(resolved, *step, *line, |at| {
-            (at.gated().clone(), at.key(key_of_way(resolved, *step, *line)).pointer())
-        });
+        let (file, pointer) = way_out(resolved, *step, *line);
         let step = rules.step(*step);
         let from = format!("`{}:{}` comes by", rules.tree(step.tree).id, step.id);
         let text = if *known {

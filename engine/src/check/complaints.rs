@@ -1,6 +1,6 @@
 //! Where trees say which complaint they serve, the tree that a complaint alone leads to says so too.
 
-use super::{at_line, key_of_way, steps};
+use super::{steps, way_out};
 use crate::finding::{Code, Draft, Findings, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
@@ -25,9 +25,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         let word = &complaint.choices()[position].id;
         let title = format!("`{}` is where the complaint `{word}` leads, and does not say so", rule.id);
         let file = &resolved.tree_files[rule.doc];
-        let (other, pointer) = at_line(resolved, *step, *line, |at| {
-            (at.gated().clone(), at.key(key_of_way(resolved, *step, *line)).pointer())
-        });
+        let (other, pointer) = way_out(resolved, *step, *line);
         let draft = Draft::new(Code::MissingKey, file, "/tree", On::Key, title);
         let draft = draft.also(&other, pointer, On::Value, "this line leads there");
         findings.push(draft.help(format!("add a line `complaint: {word}`")));

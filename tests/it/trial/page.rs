@@ -2,6 +2,7 @@
 
 use super::{lines, texts, trial};
 use crate::house::{files, root};
+use crate::page::{closed, stands_alone, text};
 use bench::Fault;
 use roxmltree::{Document, Node};
 use std::collections::BTreeMap;
@@ -18,35 +19,9 @@ fn page(words: &[&str]) -> String {
     fs::read_to_string(file).unwrap()
 }
 
-/// The same as XML: HTML's own void element is closed first, and nothing else is mended.
-fn closed(page: &str) -> String {
-    let page = page.strip_prefix("<!DOCTYPE html>").unwrap();
-    let mut parts = page.split("<meta");
-    let first = parts.next().unwrap_or_default().to_owned();
-    parts.fold(first, |text, part| format!("{text}<meta{}", part.replacen('>', "/>", 1)))
-}
-
-fn text(node: Node<'_, '_>) -> String {
-    node.descendants().filter_map(|node| node.text().filter(|_| node.is_text())).collect()
-}
-
 #[test]
 fn nothing_is_fetched_and_nothing_is_run() {
-    let page = closed(&page(&WORDS));
-    let document = Document::parse(&page).unwrap();
-    for node in document.descendants().filter(Node::is_element) {
-        let name = node.tag_name().name();
-        assert!(!["script", "link", "img", "iframe", "object", "embed", "base"].contains(&name), "{name}");
-        for attribute in node.attributes() {
-            let name = attribute.name();
-            assert!(!name.starts_with("on") && !["src", "href", "action", "style"].contains(&name), "{name}");
-        }
-    }
-    // The one address is the name of the drawing's language, which nobody fetches.
-    let style = text(document.descendants().find(|node| node.has_tag_name("style")).unwrap());
-    assert!(!style.contains("url(") && !style.contains("@import"));
-    assert_eq!(page.replace("http://www.w3.org/2000/svg", "").matches("//").count(), 0);
-    assert!(page.contains("default-src 'none'"));
+    stands_alone(&page(&WORDS));
 }
 
 /// Every square has its count as a figure, and what is right has an outline: neither hangs on a shade.

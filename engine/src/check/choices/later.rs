@@ -2,44 +2,51 @@
 
 use super::{covered, uncovered};
 use crate::check::at_step;
-use crate::finding::{Findings, On};
+use crate::finding::{Draft, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{ChoiceSet, Line, StepId, Way, Ways};
 use std::collections::BTreeSet;
 
-/// Tells of the steps on the same fact that every line on from a step comes by, where they have no line for what is
-/// missing there.
-pub(super) fn tell(
-    resolved: &Resolved,
-    graph: &StepGraph,
-    missing: Vec<(StepId, ChoiceSet)>,
-    findings: &mut Findings,
-) {
-    let mut told: Vec<(StepId, ChoiceSet)> = missing.clone();
-    let mut open = missing;
-    while let Some((first, choices)) = open.pop() {
-        for next in always_next(resolved, graph, first) {
-            let Ways::Answers(lines) = &resolved.rules.step(next).ways else { continue };
+/// A step that choices come to once they have their line at the one before.
+pub(super) struct Later {
+    pub(super) before: StepId,
+    pub(super) step: StepId,
+    pub(super) choices: ChoiceSet,
+}
+
+/// The steps on the same fact that every line on from a step comes by, where they have no line for what is missing
+/// there: each behind the one before it.
+pub(super) fn of(resolved: &Resolved, graph: &StepGraph, missing: &[(StepId, ChoiceSet)]) -> Vec<Later> {
+    let mut told: Vec<(StepId, ChoiceSet)> = missing.to_vec();
+    let mut open = missing.to_vec();
+    let mut found = Vec::new();
+    while let Some((before, choices)) = open.pop() {
+        for step in always_next(resolved, graph, before) {
+            let Ways::Answers(lines) = &resolved.rules.step(step).ways else { continue };
             let known = told
                 .iter()
-                .filter(|(step, _)| *step == next)
+                .filter(|(other, _)| *other == step)
                 .fold(covered(lines), |all, (_, more)| all.with(*more));
-            let more = choices.without(known);
-            if more.is_empty() {
+            let choices = choices.without(known);
+            if choices.is_empty() {
                 continue;
             }
-            let (file, pointer) =
-                at_step(resolved, first, |at| (at.gated().clone(), at.key("answers").pointer()));
-            let draft =
-                uncovered(resolved, next, more).also(&file, pointer, On::Key, "once it has its line here");
-            findings.push(
-                draft.help("every line that goes on from there comes by here: give it a line here too"),
-            );
-            told.push((next, more));
-            open.push((next, more));
+            told.push((step, choices));
+            open.push((step, choices));
+            found.push(Later { before, step, choices });
         }
     }
+    found
+}
+
+/// What is told of one.
+pub(super) fn told(resolved: &Resolved, later: &Later) -> Draft {
+    let (file, pointer) =
+        at_step(resolved, later.before, |at| (at.gated().clone(), at.key("answers").pointer()));
+    let draft = uncovered(resolved, later.step, later.choices);
+    let draft = draft.also(&file, pointer, On::Key, "once it has its line here");
+    draft.help("every line that goes on from there comes by here: give it a line here too")
 }
 
 /// The next steps on the same fact in the same tree, those that every line on from a step comes by.
