@@ -20,11 +20,14 @@ mod loops;
 mod meters;
 mod proofs;
 mod questions;
+mod ranges;
 mod reach;
 mod repairs;
+mod settled;
 mod sources;
 mod states;
 mod texts;
+mod tools;
 mod unproved;
 mod unread;
 mod untouched;
@@ -38,7 +41,7 @@ use crate::rulebook::{Line, StepId, Way};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 14] = [
+const CHECKS: [Check; 13] = [
     danger::check,
     choices::check,
     edges::check,
@@ -46,7 +49,6 @@ const CHECKS: [Check; 14] = [
     givens::check,
     loops::check,
     reach::check,
-    complaints::check,
     repairs::check,
     proofs::check,
     unproved::check,
@@ -56,8 +58,10 @@ const CHECKS: [Check; 14] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 15] = [
+const BESIDE: [Check; 19] = [
     branches::check,
+    complaints::check,
+    settled::check,
     anew::check,
     as_found::check,
     held_off::check,
@@ -68,6 +72,8 @@ const BESIDE: [Check; 15] = [
     left::check,
     sources::check,
     meters::check,
+    ranges::check,
+    tools::check,
     cautions::check,
     questions::check,
     texts::check,

@@ -269,6 +269,14 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             found(&base_with(&LEFT_SIGN.map(|(name, text)| File::new(name, text)))),
         ),
         (
+            "work_that_sets_what_it_was_come_to_by",
+            Code::SetAsFound,
+            found(&base_with(&LEFT_SIGN.map(|(name, text)| {
+                let text = text.replace("water_in_trap: full}", "water_in_trap: empty}");
+                File::new(name, text.replace("makes stale: [pump_runs]\n  switch", "makes stale: [pump_runs, pump_amps]\n  switch"))
+            }))),
+        ),
+        (
             "a_complaint_given_to_two_trees",
             Code::DuplicateId,
             found(&base_with(&["drain", "leak"].map(|tree| {

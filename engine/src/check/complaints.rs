@@ -1,4 +1,5 @@
-//! Where trees say which complaint they serve, the tree that a complaint alone leads to says so too.
+//! Where trees say which complaint they serve, the tree that a complaint alone leads to says so too: else its lock-outs
+//! are not counted.
 
 use super::{at_line, key_of_way, steps};
 use crate::finding::{Code, Draft, Findings, On};
@@ -28,7 +29,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         let (other, pointer) = at_line(resolved, *step, *line, |at| {
             (at.gated().clone(), at.key(key_of_way(resolved, *step, *line)).pointer())
         });
-        let draft = Draft::new(Code::MissingKey, file, "/tree", On::Key, title);
+        let draft = Draft::new(Code::NoComplaint, file, "/tree", On::Key, title);
         let draft = draft.also(&other, pointer, On::Value, "this line leads there");
         findings.push(draft.help(format!("add a line `complaint: {word}`")));
     }

@@ -1,24 +1,23 @@
 //! Steps that a choice comes to once it has its line at a step before: told of together with that one.
 
-use super::{covered, uncovered};
-use crate::check::at_step;
-use crate::finding::{Findings, On};
+use super::covered;
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{ChoiceSet, Line, StepId, Way, Ways};
 use std::collections::BTreeSet;
 
-/// Tells of the steps on the same fact that every line on from a step comes by, where they have no line for what is
-/// missing there.
-pub(super) fn tell(
+/// The steps on the same fact that every line on from each of these comes by, where they have no line for what is missing
+/// there: each with the place in the list that it is told of with.
+pub(super) fn of(
     resolved: &Resolved,
     graph: &StepGraph,
-    missing: Vec<(StepId, ChoiceSet)>,
-    findings: &mut Findings,
-) {
-    let mut told: Vec<(StepId, ChoiceSet)> = missing.clone();
-    let mut open = missing;
-    while let Some((first, choices)) = open.pop() {
+    missing: &[(StepId, ChoiceSet)],
+) -> Vec<(usize, StepId)> {
+    let mut told: Vec<(StepId, ChoiceSet)> = missing.to_vec();
+    let mut open: Vec<(usize, StepId, ChoiceSet)> =
+        missing.iter().enumerate().map(|(with, (step, choices))| (with, *step, *choices)).collect();
+    let mut found = Vec::new();
+    while let Some((with, first, choices)) = open.pop() {
         for next in always_next(resolved, graph, first) {
             let Ways::Answers(lines) = &resolved.rules.step(next).ways else { continue };
             let known = told
@@ -29,17 +28,12 @@ pub(super) fn tell(
             if more.is_empty() {
                 continue;
             }
-            let (file, pointer) =
-                at_step(resolved, first, |at| (at.gated().clone(), at.key("answers").pointer()));
-            let draft =
-                uncovered(resolved, next, more).also(&file, pointer, On::Key, "once it has its line here");
-            findings.push(
-                draft.help("every line that goes on from there comes by here: give it a line here too"),
-            );
+            found.push((with, next));
             told.push((next, more));
-            open.push((next, more));
+            open.push((with, next, more));
         }
     }
+    found
 }
 
 /// The next steps on the same fact in the same tree, those that every line on from a step comes by.
