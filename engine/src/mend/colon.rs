@@ -93,7 +93,9 @@ impl Trial<'_> {
 /// the text begins.
 fn sign(behind: &str) -> &str {
     let rest = behind.trim_start_matches(' ');
-    if let Some(arrow) = lost::arrow(rest) {
+    // As a condition is said: `complaint is low_airflow`.
+    let is = rest.starts_with("is ").then_some("is");
+    if let Some(arrow) = lost::arrow(rest).or(is) {
         let rest = rest.get(arrow.len()..).unwrap_or_default().trim_start_matches(' ');
         return behind.strip_suffix(rest).unwrap_or_default();
     }

@@ -95,7 +95,7 @@ fn meant(text: &str, is_step: impl Fn(&str) -> bool) -> Vec<Tried> {
 /// Whether a text can be the name of a step, an ending or a tree.
 fn is_name(text: &str) -> bool {
     let mut letters = text.chars();
-    letters.next().is_some_and(|first| first.is_alphabetic())
+    letters.next().is_some_and(char::is_alphabetic)
         && letters.all(|c| c.is_alphanumeric() || matches!(c, '_' | '-'))
 }
 
