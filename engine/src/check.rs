@@ -20,11 +20,14 @@ mod loops;
 mod meters;
 mod proofs;
 mod questions;
+mod ranges;
 mod reach;
 mod repairs;
+mod settled;
 mod sources;
 mod states;
 mod texts;
+mod tools;
 mod unproved;
 mod unread;
 mod untouched;
@@ -39,7 +42,7 @@ use crate::rulebook::{Line, StepId, Way};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 14] = [
+const CHECKS: [Check; 13] = [
     danger::check,
     choices::check,
     edges::check,
@@ -47,7 +50,6 @@ const CHECKS: [Check; 14] = [
     givens::check,
     loops::check,
     reach::check,
-    complaints::check,
     repairs::check,
     proofs::check,
     unproved::check,
@@ -57,8 +59,10 @@ const CHECKS: [Check; 14] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 15] = [
+const BESIDE: [Check; 19] = [
     branches::check,
+    complaints::check,
+    settled::check,
     anew::check,
     as_found::check,
     held_off::check,
@@ -69,6 +73,8 @@ const BESIDE: [Check; 15] = [
     left::check,
     sources::check,
     meters::check,
+    ranges::check,
+    tools::check,
     cautions::check,
     questions::check,
     texts::check,

@@ -85,11 +85,15 @@ pub fn check_rules(sources: impl IntoIterator<Item = Source>) -> Checked {
     }
 }
 
-/// Of what was found in rules, what is left once more files are read: a name that one of these gives is no finding.
+/// Of what was found in rules, what is left once more files are read: a name that one of these gives is no finding, nor is
+/// what only comes of its not being known.
 ///
-/// Of what is not a name, all is left; and all of it where the files cannot be read so far that names are looked up.
+/// All is left where no name is missing, and where the files cannot be read so far that names are looked up.
 pub fn unknown_still(mut found: Vec<Finding>, rules: Vec<Source>, more: Vec<Source>) -> Vec<Finding> {
-    if more.is_empty() {
+    // Names are looked up in one stage; what was found in another stands.
+    if more.is_empty()
+        || !found.iter().any(|finding| matches!(finding.code(), Code::UnknownId | Code::MissingFile))
+    {
         return found;
     }
     let still = match Parsed::read(rules.into_iter().chain(more)).map(Resolved::from_parsed) {
@@ -97,12 +101,11 @@ pub fn unknown_still(mut found: Vec<Finding>, rules: Vec<Source>, more: Vec<Sour
         Ok(Err(reported)) => reported.into_findings(),
         Err(_) => return found,
     };
-    let of_a_name = |finding: &Finding| matches!(finding.code(), Code::UnknownId | Code::MissingFile);
     let stands = |finding: &Finding| {
         let same = |other: &Finding| other.code() == finding.code() && other.place().is_in(finding.place());
         still.iter().any(same)
     };
-    found.retain(|finding| !of_a_name(finding) || stands(finding));
+    found.retain(stands);
     found
 }
 

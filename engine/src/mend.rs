@@ -12,6 +12,7 @@ mod head;
 mod headless;
 mod line;
 mod lists;
+pub(crate) mod lost;
 mod moves;
 mod rewrite;
 mod swallowed;
@@ -69,6 +70,8 @@ pub(crate) fn read(source: Source, kinds: Kinds) -> Mended {
     let rounds = if reading.source.text().len() > MOST_BYTES { 0 } else { MOST_ROUNDS };
     if rounds > 0 {
         reading.head_without_its_colon();
+        reading.head_with_a_word();
+        reading.head_of_another_kind();
         reading.kind_without_its_key();
         reading.steps_without_their_head();
         reading.signs_that_are_none();
@@ -159,6 +162,13 @@ impl Reading {
             let trial = |region| Trial { source: &self.source, judge, region, entries };
             let mut trials = regions.map(trial);
             let found = trials.find_map(|trial| {
+                if let Some(mend) = trial.lost_word(fault) {
+                    return Some(mend);
+                }
+                // A key that is none is that, and no line set in wrongly.
+                if fault.code() == Code::ForbiddenYaml {
+                    return None;
+                }
                 let by_itself =
                     trial.rewritten(fault).or_else(|| trial.quoted(fault)).or_else(|| trial.colon(fault));
                 by_itself
@@ -260,7 +270,8 @@ fn may_be_a_slip(fault: &Finding) -> bool {
         Code::WrongType,
         Code::BadValue,
     ];
-    codes.contains(&fault.code()) && !misspelt
+    let no_key = fault.code() == Code::ForbiddenYaml && fault.title().starts_with("expected a key, found");
+    (codes.contains(&fault.code()) && !misspelt) || no_key
 }
 
 /// How many of something, in words.

@@ -48,6 +48,9 @@ pub(crate) const KINDS: [&str; 9] =
 /// The key at the top of a case.
 const CASE: &str = "case";
 
+/// Cases among rules that are shown beside the first.
+const MOST_CASES: usize = 4;
+
 impl Parsed {
     /// Reads files into documents. One with faults is read past them where what others may name is known all
     /// the same; they are told of with what resolving finds.
@@ -56,16 +59,24 @@ impl Parsed {
     /// Every fault, where a file cannot be read, is of no known kind, or what others may name cannot be told.
     pub(crate) fn read(sources: impl IntoIterator<Item = Source>) -> Result<Self, Reported> {
         let (mut parsed, mut said) = (Self::default(), None);
+        let mut cases = Vec::new();
         for source in sources {
             let gated = Gated::check(source.clone());
             if let Some(draft) = gated.as_ref().ok().and_then(second_kind) {
                 said = Some(parsed.flaws.tell(draft));
                 continue;
             }
+            if let Some(case) = gated.as_ref().ok().filter(|gated| is_case(gated)) {
+                cases.push(case.clone());
+                continue;
+            }
             let whole = gated.is_ok_and(|gated| parsed.take(gated, None) == Ok(Taken::Whole));
             if !whole {
                 said = said.or(parsed.take_mended(source).err());
             }
+        }
+        if let Some(draft) = cases_among_rules(&cases) {
+            said = Some(parsed.flaws.tell(draft));
         }
         match said {
             Some(said) => Err(parsed.flaws.with(Findings::new()).finish_with(said)),
@@ -160,33 +171,71 @@ fn hides_names(pointer: &str) -> bool {
     }
 }
 
-/// What is said of a file in which a second kind of rules begins, or a case.
+/// What is said of a file in which a second kind of rules begins, or a case: which lines belong into which file.
 fn second_kind(gated: &Gated) -> Option<Draft> {
-    let mut kinds = gated.top_keys().iter().filter(|key| KINDS.contains(&key.as_str()) || *key == CASE);
-    let (first, second) = (kinds.next()?, kinds.next()?);
+    let is_kind = |key: &&String| KINDS.contains(&key.as_str()) || *key == CASE;
+    let mut kinds: Vec<(usize, &String)> = gated
+        .top_keys()
+        .iter()
+        .filter(is_kind)
+        .map(|key| (gated.place(&format!("/{key}"), On::Key).line(), key))
+        .collect();
+    kinds.sort_unstable();
+    let ((_, first), (_, second)) = (*kinds.first()?, *kinds.get(1)?);
     let what = if second == CASE { "a case" } else { "a second kind of rules" };
     let title = format!("{what} begins here, in a file that begins with `{first}:`");
-    let help = if second == CASE {
-        "put the case in a file of its own, in the folder of the cases".to_owned()
-    } else {
-        format!(
-            "put what is under `{second}:` in a file of its own, and so with each key at the margin of another kind"
-        )
+    let last = gated.source().line_count();
+    let ends = kinds.iter().skip(1).map(|(line, _)| line - 1).chain([last]);
+    let parts: Vec<String> = kinds
+        .iter()
+        .zip(ends)
+        .skip(1)
+        .map(|((from, key), to)| {
+            let lines = if *from >= to { format!("line {from}") } else { format!("lines {from} to {to}") };
+            let folder = if *key == CASE { ", in the folder of the cases" } else { "" };
+            format!("{lines}, which begin with `{key}:`{folder}")
+        })
+        .collect();
+    let help = match parts.as_slice() {
+        [one] => format!("put into a file of their own {one}"),
+        all => format!("put into files of their own, one for each: {}", all.join("; ")),
     };
+    let draft = Draft::new(Code::UnknownKind, gated, format!("/{second}"), On::Key, title);
+    let draft = draft.also(gated, format!("/{first}"), On::Key, "the file is of this kind");
+    let draft = kinds.iter().skip(2).fold(draft, |draft, (_, key)| {
+        draft.also(gated, format!("/{key}"), On::Key, "and another begins here")
+    });
+    Some(draft.help(help))
+}
+
+/// Whether a file is a case, and no rules.
+fn is_case(gated: &Gated) -> bool {
+    gated.top_keys().iter().any(|key| key == CASE)
+}
+
+/// What is said of cases among rules.
+fn cases_among_rules(cases: &[Gated]) -> Option<Draft> {
+    let (first, others) = cases.split_first()?;
+    let more = match others.len() {
+        0 => String::new(),
+        1 => ", and so is 1 more file".to_owned(),
+        more => format!(", and so are {more} more files"),
+    };
+    let case = format!("/{CASE}");
+    let title = format!("this is a case, and no rules{more}");
+    let draft = Draft::new(Code::UnknownKind, first, &case, On::Key, title);
+    let draft = others
+        .iter()
+        .take(MOST_CASES)
+        .fold(draft, |draft, other| draft.also(other, &case, On::Key, "here too"));
+    let it = if others.is_empty() { "it" } else { "them" };
     Some(
-        Draft::new(Code::UnknownKind, gated, format!("/{second}"), On::Key, title)
-            .also(gated, format!("/{first}"), On::Key, "the file is of this kind")
-            .help(help),
+        draft.help(format!("put {it} in the folder of the cases: a folder of rules holds nothing but rules")),
     )
 }
 
 fn unknown_kind(gated: &Gated) -> Draft {
     let title = "no key at the top says what kind of rule file this is";
-    if gated.top_keys().iter().any(|key| key == CASE) {
-        let draft =
-            Draft::new(Code::UnknownKind, gated, format!("/{CASE}"), On::Key, "this is a case, and no rules");
-        return draft.help("put it in the folder of the cases: a folder of rules holds nothing but rules");
-    }
     let meant = gated.top_keys().iter().find_map(|key| near(key, &KINDS));
     Draft::new(Code::UnknownKind, gated, "", On::Key, title).help(match meant {
         Some(kind) => format!("did you mean `{kind}`?"),

@@ -62,6 +62,11 @@ impl Spot {
         self.file.place(&format!("{}{below}", self.pointer), On::Key)
     }
 
+    /// A finding about a value below this place.
+    pub(crate) fn value(&self, under: &str, code: Code, title: String) -> Draft {
+        Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Value, title)
+    }
+
     /// A finding about a key below this place.
     pub(crate) fn draft(&self, under: &str, code: Code, title: String) -> Draft {
         Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Key, title)

@@ -221,6 +221,20 @@ fn renamed(file: &str, name: &str) -> File {
     File::new(name, format!("# in place of {file}\n{}", base.text()))
 }
 
+/// To fill the trap is said to leave it empty, which is what led to it.
+fn sets_what_it_was_come_to_by() -> Vec<Finding> {
+    found(&base_with(&LEFT_SIGN.map(|(name, text)| {
+        let text = text.replace("water_in_trap: full}", "water_in_trap: empty}");
+        File::new(
+            name,
+            text.replace(
+                "makes stale: [pump_runs]\n  switch",
+                "makes stale: [pump_runs, pump_amps]\n  switch",
+            ),
+        )
+    })))
+}
+
 fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
     let of = |file: &File| said_of_rules(file);
     let base_without = |name: &str| {
@@ -268,6 +282,7 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             Code::LeftAsFound,
             found(&base_with(&LEFT_SIGN.map(|(name, text)| File::new(name, text)))),
         ),
+        ("work_that_sets_what_it_was_come_to_by", Code::SetAsFound, sets_what_it_was_come_to_by()),
         (
             "a_complaint_given_to_two_trees",
             Code::DuplicateId,

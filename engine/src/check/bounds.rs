@@ -9,7 +9,7 @@ use crate::finding::{Code, Draft, Findings};
 use crate::graph::StepGraph;
 use crate::quantity::Quantity;
 use crate::resolve::Resolved;
-use crate::rulebook::{Condition, Edge, FactId, Line, Rules, Upper, Ways};
+use crate::rulebook::{Condition, Edge, Fact, FactId, Kind, Line, Rules, Upper, Ways};
 
 /// Workings of workings that are gone into; those that lead round are told of elsewhere.
 const DEEPEST: usize = 8;
@@ -34,6 +34,14 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             }
         }
     }
+    for (fact, spot) in rules.facts.iter().zip(&resolved.spots.facts) {
+        if let Some((off, low, high)) = tells_nothing(fact) {
+            let title =
+                format!("a meter that may be {off} off tells nothing of `{}`, from {low} to {high}", fact.id);
+            let help = "mend the number or the unit of what one count is worth: it is what the last digit, or one line, shows";
+            findings.push(spot.value("meter", Code::WrongQuantity, title).help(help));
+        }
+    }
     for (ending, spot) in rules.endings.iter().zip(&resolved.spots.endings) {
         conditions(rules, &ending.proof, findings, |name, code, title| {
             spot.draft(&format!("proof/{name}"), code, title)
@@ -46,6 +54,14 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             });
         }
     }
+}
+
+/// How far off a meter may be, and the range of its reading, where a reading in the middle may be any of it.
+fn tells_nothing(fact: &Fact) -> Option<(Quantity, Quantity, Quantity)> {
+    let Kind::Quantity { expected, meter } = &fact.kind else { return None };
+    let (low, high) = expected.range()?;
+    let (_, off) = meter.off_by()?;
+    (off.unit().interval_to_base(off.number()) * 2.0 >= high.base() - low.base()).then_some((off, low, high))
 }
 
 /// Tells of what conditions demand and no reading shows.

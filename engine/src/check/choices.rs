@@ -19,41 +19,55 @@ const MOST_TRACED: usize = 16;
 const MOST_SHOWN: usize = 3;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
-    let proofs =
-        Proofs { resolved, graph, reached: OnceCell::new(), quick: OnceCell::new(), whole: OnceCell::new() };
-    let mut missing = Vec::new();
     for id in steps(resolved) {
-        let step = resolved.rules.step(id);
-        let Ways::Answers(lines) = &step.ways else {
-            continue;
-        };
-        twice(resolved, id, lines, findings);
-        let open = resolved.rules.fact(step.fact).every_choice().without(covered(lines));
-        let may_come = proofs.may_come(id, open);
-        if !may_come.is_empty() {
-            missing.push((id, may_come));
+        if let Ways::Answers(lines) = &resolved.rules.step(id).ways {
+            twice(resolved, id, lines, findings);
         }
     }
+    let missing = missing(resolved, graph);
     if missing.is_empty() {
         return;
     }
     let traced = missing.iter().take(MOST_TRACED).map(|(id, _)| resolved.rules.step(*id).fact).collect();
     let coming = Coming::of(&resolved.rules, graph, &traced);
-    let later = later::of(resolved, graph, missing.get(..MOST_TRACED).unwrap_or(&missing));
+    let traceable = missing.get(..MOST_TRACED).unwrap_or(&missing);
+    let later = later::of(resolved, graph, traceable);
     let brought =
         coming.as_ref().map_or_else(Vec::new, |coming| brought::of(resolved, coming, &missing, &later));
     for one in &brought {
         findings.push(one.told(resolved));
     }
-    let is_told = |step: StepId| brought.iter().any(|one| one.tells_of(step));
-    for (at, (id, choices)) in missing.iter().enumerate().filter(|(_, (id, _))| !is_told(*id)) {
+    for (at, (id, choices)) in missing.iter().enumerate() {
+        if brought.iter().any(|one| one.tells_of(*id)) {
+            continue;
+        }
         let fact = resolved.rules.step(*id).fact;
         let by = coming.as_ref().filter(|_| at < MOST_TRACED).map(|coming| coming.by(*id, fact, *choices));
-        findings.push(told(resolved, *id, *choices, &by.unwrap_or_default()));
+        let with: Vec<StepId> = later.iter().filter(|(with, _)| *with == at).map(|(_, step)| *step).collect();
+        findings.push(told(resolved, *id, *choices, &by.unwrap_or_default(), &with));
     }
-    for one in later.iter().filter(|one| !is_told(one.step)) {
-        findings.push(later::told(resolved, one));
-    }
+}
+
+/// Every step with choices that may come to it and have no line there.
+fn missing(resolved: &Resolved, graph: &StepGraph) -> Vec<(StepId, ChoiceSet)> {
+    let proofs =
+        Proofs { resolved, graph, reached: OnceCell::new(), quick: OnceCell::new(), whole: OnceCell::new() };
+    let open = |id: StepId| {
+        let step = resolved.rules.step(id);
+        let Ways::Answers(lines) = &step.ways else { return None };
+        let open = resolved.rules.fact(step.fact).every_choice().without(covered(lines));
+        let may_come = proofs.may_come(id, open);
+        (!may_come.is_empty()).then_some((id, may_come))
+    };
+    steps(resolved).filter_map(open).collect()
+}
+
+/// The complaints that some step is told of for having no line for them: what leads to their trees is told of there.
+pub(super) fn complaints_without_a_line(resolved: &Resolved, graph: &StepGraph) -> ChoiceSet {
+    let complaint = resolved.rules.roles.complaint;
+    let missing = missing(resolved, graph).into_iter();
+    let own = missing.filter(|(id, _)| resolved.rules.step(*id).fact == complaint);
+    own.fold(ChoiceSet::default(), |all, (_, choices)| all.with(choices))
 }
 
 /// The choices that have a line.
@@ -82,7 +96,7 @@ fn twice(resolved: &Resolved, id: StepId, lines: &[AnswerWay], findings: &mut Fi
 }
 
 /// A step that has no line for choices, and the lines by which they come there where others do not bring them.
-fn told(resolved: &Resolved, id: StepId, choices: ChoiceSet, by: &[By]) -> Draft {
+fn told(resolved: &Resolved, id: StepId, choices: ChoiceSet, by: &[By], later: &[StepId]) -> Draft {
     let rules = &resolved.rules;
     let fact = rules.fact(rules.step(id).fact);
     let mut draft = uncovered(resolved, id, choices);
@@ -102,7 +116,19 @@ fn told(resolved: &Resolved, id: StepId, choices: ChoiceSet, by: &[By]) -> Draft
         by if by.iter().any(|by| !by.known) => ", or ask for it before the step that comes by",
         _ => ", or send it elsewhere at the step that comes by",
     };
-    draft.help(format!("`{}` may be any of these here: give each a line{or}", fact.id))
+    for step in later {
+        let (file, pointer) =
+            at_step(resolved, *step, |at| (at.gated().clone(), at.key("answers").pointer()));
+        draft = draft.also(&file, pointer, On::Key, "every line that goes on from there comes by here");
+    }
+    let too = if later.is_empty() { "" } else { ", here and at each of the places below" };
+    let tree = rules.trees.iter().find(|tree| {
+        fact.id == rules.fact(rules.roles.complaint).id
+            && tree.complaint.is_some_and(|complaint| complaint.meets(choices))
+    });
+    let into =
+        tree.map_or_else(String::new, |tree| format!("; its tree is led to by `continue in: {}`", tree.id));
+    draft.help(format!("`{}` may be any of these here: give each a line{too}{or}{into}", fact.id))
 }
 
 /// The finding at a step that has no line for choices.

@@ -1,4 +1,5 @@
-//! Where trees say which complaint they serve, the tree that a complaint alone leads to says so too.
+//! Where trees say which complaint they serve, the tree that a complaint alone leads to says so too: else its lock-outs
+//! are not counted.
 
 use super::{steps, way_out};
 use crate::finding::{Code, Draft, Findings, On};
@@ -26,7 +27,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         let title = format!("`{}` is where the complaint `{word}` leads, and does not say so", rule.id);
         let file = &resolved.tree_files[rule.doc];
         let (other, pointer) = way_out(resolved, *step, *line);
-        let draft = Draft::new(Code::MissingKey, file, "/tree", On::Key, title);
+        let draft = Draft::new(Code::NoComplaint, file, "/tree", On::Key, title);
         let draft = draft.also(&other, pointer, On::Value, "this line leads there");
         findings.push(draft.help(format!("add a line `complaint: {word}`")));
     }

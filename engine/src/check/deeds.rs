@@ -21,6 +21,18 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
             ));
         }
         lets_the_supply_through(rules, deed, spot, findings);
+        for (fact, _) in deed.sets.iter().filter(|(fact, _)| deed.stales.contains(fact)) {
+            let name = &rules.fact(*fact).id;
+            let title = format!(
+                "`{}` sets `{name}`, and makes it stale as well: it cannot be known and not",
+                deed.id
+            );
+            let at = deed.stales.iter().position(|stale| stale == fact).unwrap_or_default();
+            let draft = spot.value(&format!("makes stale/{at}"), Code::ClashingKeys, title);
+            findings.push(draft.also_at(spot.place(&format!("sets/{name}")), "set here").help(
+                "leave it under `sets` where the work itself settles it, under `makes stale` where it has to be read anew",
+            ));
+        }
         for (fact, _) in &deed.sets {
             let holds = |hold_off: &&crate::rulebook::HoldOff| {
                 hold_off.when.iter().chain(&hold_off.until).any(|(other, _)| other == fact)

@@ -26,7 +26,7 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
 }
 
 /// What stands at a step with bands or in an edge of one, and what these are worked out of.
-fn judged(resolved: &Resolved) -> BTreeSet<FactId> {
+pub(super) fn judged(resolved: &Resolved) -> BTreeSet<FactId> {
     let rules: &Rules = &resolved.rules;
     let banded = steps(resolved).map(|id| rules.step(id)).filter(|step| matches!(step.ways, Ways::Bands(_)));
     banded

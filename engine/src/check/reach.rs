@@ -1,10 +1,12 @@
 //! Every tree can be come to, and every step of it.
 
+use super::choices::complaints_without_a_line;
 use super::{at_step, steps};
 use crate::finding::{Code, Draft, Findings, On};
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{StepId, TreeId, Way};
+use std::cell::LazyCell;
 use std::collections::BTreeSet;
 
 pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findings) {
@@ -18,7 +20,13 @@ pub(super) fn check(resolved: &Resolved, graph: &StepGraph, findings: &mut Findi
         .flat_map(|step| step.ways_out().filter_map(|(_, way)| into(way).filter(|tree| *tree != step.tree)))
         .map(|tree| rules.tree(tree).id.as_str())
         .collect();
-    for tree in rules.trees.iter().filter(|tree| closed(tree) && !led_to.contains(tree.id.as_str())) {
+    // The line that is missing for its complaint is told of, with the way here.
+    let without = LazyCell::new(|| complaints_without_a_line(resolved, graph));
+    let told =
+        |tree: &crate::rulebook::Tree| tree.complaint.is_some_and(|complaint| complaint.meets(*without));
+    let alone =
+        |tree: &&crate::rulebook::Tree| closed(tree) && !led_to.contains(tree.id.as_str()) && !told(tree);
+    for tree in rules.trees.iter().filter(alone) {
         let title = format!("nothing leads to the tree `{}`", tree.id);
         let draft =
             Draft::new(Code::UnreachableStep, &resolved.tree_files[tree.doc], "/tree", On::Value, title);

@@ -35,12 +35,8 @@ fn changing_nothing(rules: &Rules, graph: &StepGraph) -> BTreeSet<(StepId, Line,
         for (line, ending) in repairs(rules, id) {
             let decides = |fact: &FactId| !decided[fact.index()].is_empty() || own.contains(fact);
             let stays = |fact: &FactId| {
-                set_to(rules, ending, *fact).is_some_and(|set| {
-                    let before =
-                        decided[fact.index()].iter().map(|step| (*step, leading(rules, graph, *step, id)));
-                    let mut told = before.chain([(id, vec![line])]);
-                    told.any(|(step, lines)| is_surely(rules, *fact, set, step, &lines))
-                })
+                set_to(rules, ending, *fact)
+                    .is_some_and(|set| stays(rules, graph, (*fact, set), (id, line), decided))
             };
             let (gone_by, others): (Vec<_>, Vec<_>) = changed(rules, ending).partition(decides);
             let on_a_way = || others.iter().any(|fact| may_decide(rules, graph, *fact, id));
@@ -52,6 +48,19 @@ fn changing_nothing(rules: &Rules, graph: &StepGraph) -> BTreeSet<(StepId, Line,
     found
 }
 
+/// Whether a fact that is set to a value was that before, for whoever comes by a line to what sets it.
+pub(super) fn stays(
+    rules: &Rules,
+    graph: &StepGraph,
+    (fact, set): (FactId, ChoiceSet),
+    (id, line): (StepId, Line),
+    decided: &[Vec<StepId>],
+) -> bool {
+    let before = decided[fact.index()].iter().map(|step| (*step, leading(rules, graph, *step, id)));
+    let mut told = before.chain([(id, vec![line])]);
+    told.any(|(step, lines)| is_surely(rules, fact, set, step, &lines))
+}
+
 /// Whether a call may have gone by a fact when it comes to a step.
 fn may_decide(rules: &Rules, graph: &StepGraph, fact: FactId, to: StepId) -> bool {
     let goes_by = |step: StepId| rules.made_of(rules.step(step).fact).contains(&fact);
@@ -59,7 +68,7 @@ fn may_decide(rules: &Rules, graph: &StepGraph, fact: FactId, to: StepId) -> boo
 }
 
 /// What the last deed of an ending sets a fact to; `None` where one makes it stale.
-fn set_to(rules: &Rules, ending: EndingId, fact: FactId) -> Option<ChoiceSet> {
+pub(super) fn set_to(rules: &Rules, ending: EndingId, fact: FactId) -> Option<ChoiceSet> {
     let deeds = || rules.endings[ending.index()].deeds.iter().map(|deed| &rules.deeds[deed.index()]);
     if deeds().any(|deed| deed.stales.contains(&fact)) {
         return None;

@@ -185,6 +185,8 @@ codes! {
     LastsTooLong = Warning "lasts-too-long",
     /// A repair that leaves the sign that led to it, and by which other work is proved, as it was found.
     LeftAsFound = Warning "left-as-found",
+    /// A deed that sets a fact to what it was found to be wherever it is done.
+    SetAsFound = Warning "set-as-found",
     /// An ending that no line comes to.
     UnusedEnding = Warning "unused-ending",
     /// A line that no call can take.
@@ -201,6 +203,10 @@ codes! {
     ThresholdWithoutSource = Warning "threshold-without-source",
     /// A reading that bands are chosen by, and that does not say how good its meter is.
     NoMeter = Warning "no-meter",
+    /// A reading that bands are chosen by, and that does not say between which values it lies.
+    NoRange = Warning "no-range",
+    /// A tree that a complaint leads to, and that does not say so.
+    NoComplaint = Warning "no-complaint",
     /// Work done dead, or on live parts, that does not say what can hurt.
     NoCaution = Warning "no-caution",
     /// A question that is too long to be said in one breath.

@@ -235,8 +235,13 @@ impl Findings {
             let Some(finding) = self.found.get_mut(*first) else { continue };
             finding.title = format!("{}, here and at {} more places", finding.title, others.len());
             let help = finding.help.take().map_or_else(String::new, |help| format!("{help}; "));
-            finding.help =
-                Some(format!("{help}where it was given another name, all these places need that one"));
+            let how = if finding.code == Code::UnknownChoice {
+                "where it was taken out of its reading by a slip, put it back there; where it was given another name \
+                 there, all these places need that one"
+            } else {
+                "where it was given another name, all these places need that one"
+            };
+            finding.help = Some(format!("{help}{how}"));
             finding.more.extend(more);
             folded.extend(others.iter().copied());
         }

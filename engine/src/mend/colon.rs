@@ -1,7 +1,7 @@
 //! A key without its colon, or without the blank behind it.
 
-use super::line;
 use super::trial::{Mend, Trial, unrelated_to};
+use super::{line, lost};
 use crate::finding::{Code, Draft, Finding, Place, quoted};
 use crate::parsed::blank;
 use crate::source::{NewLine, Source};
@@ -93,6 +93,12 @@ impl Trial<'_> {
 /// the text begins.
 fn sign(behind: &str) -> &str {
     let rest = behind.trim_start_matches(' ');
+    // As a condition is said: `complaint is low_airflow`.
+    let is = rest.starts_with("is ").then_some("is");
+    if let Some(arrow) = lost::arrow(rest).or(is) {
+        let rest = rest.get(arrow.len()..).unwrap_or_default().trim_start_matches(' ');
+        return behind.strip_suffix(rest).unwrap_or_default();
+    }
     let sign = rest.chars().next().filter(|c| !c.is_alphanumeric() && !NO_SIGNS.contains(c));
     let rest = sign.map_or(behind, |sign| rest.get(sign.len_utf8()..).unwrap_or_default());
     let rest = if sign.is_none_or(|sign| sign == ':') { rest } else { rest.trim_start_matches(' ') };

@@ -3,10 +3,10 @@
 use super::Reading;
 use super::entries::Entries;
 use super::line::{self, Line};
-use crate::finding::{Code, Draft, Place, near};
+use crate::finding::{Code, Draft, Place, near, quoted};
 use crate::gate::Gated;
 use crate::parsed::KINDS;
-use crate::source::NewLine;
+use crate::source::{NewLine, Source};
 
 /// Faults that a file may have besides where it is told by its lines what kind it is.
 const MOST_LEFT: usize = 2;
@@ -32,6 +32,77 @@ impl Reading {
         let new = NewLine { line: at, cut: word.len(), head: format!("{word}:") };
         self.findings.push(draft.help(format!("write `{word}:`, and a blank behind it")));
         self.source = self.source.with_lines(&[new]);
+    }
+
+    /// Tells of a head of a file that has a word behind it, where a list or keys stand below it. It is read on without.
+    pub(super) fn head_with_a_word(&mut self) {
+        const WITH_A_WORD: [&str; 3] = ["tree", "profiles", "case"];
+        let lines = line::all(&self.source);
+        let Some((at, line)) = lines.iter().enumerate().find(|(_, line)| line.says()) else { return };
+        let below = lines.iter().skip(at + 1).find(|line| line.says());
+        let Some(kind) = line.key().filter(|key| KINDS.contains(key) && !WITH_A_WORD.contains(key)) else {
+            return;
+        };
+        let (value, text) = (line.value(), self.source.line_text(at + 1));
+        let set_in = below.is_some_and(|below| below.depth > 0);
+        let Some(start) =
+            text.find(value).filter(|_| !value.is_empty() && !value.starts_with(['{', '[']) && set_in)
+        else {
+            return;
+        };
+        let begin = self.source.line_span(at + 1).start + start;
+        let place = Place::new(self.source.clone(), begin..begin + value.len());
+        let title = format!(
+            "`{kind}:` is the head of what stands below it, and has nothing behind it on its own line"
+        );
+        let draft = Draft::at(Code::BadYaml, place, title);
+        self.findings.push(draft.help(format!("write `{kind}:` alone, and take {} out", quoted(value))));
+        let cut = start + value.len();
+        self.source = self.source.with_lines(&[NewLine { line: at, cut, head: format!("{kind}:") }]);
+    }
+
+    /// Tells of a file that begins with the head of a kind that its lines are not of, where they are whole under another.
+    pub(super) fn head_of_another_kind(&mut self) {
+        let lines = line::all(&self.source);
+        let Some((at, line)) = lines.iter().enumerate().find(|(_, line)| line.says()) else { return };
+        let Some(kind) = line.key().filter(|key| line.depth == 0 && KINDS.contains(key)) else { return };
+        let file = self.source.name().rsplit(['/', '\\']).next().unwrap_or_default();
+        let file = file.split('.').next().unwrap_or_default();
+        let head = |kind: &str| if kind == "tree" { format!("{kind}: {file}") } else { format!("{kind}:") };
+        let faults = |kind: &str, source: Source| {
+            let judge = (self.kinds)(kind)?;
+            Some(match Gated::check(source) {
+                Ok(gated) => judge(&gated).len(),
+                Err(_) => usize::MAX,
+            })
+        };
+        let own = faults(kind, self.source.clone()).unwrap_or_default();
+        if own <= MOST_LEFT {
+            return;
+        }
+        let others = KINDS.into_iter().filter(|other| *other != kind && *other != "profiles");
+        let tried =
+            others.filter(|other| !(LISTS.contains(other) && LISTS.contains(&kind))).filter_map(|other| {
+                let new = NewLine { line: at, cut: self.source.line_text(at + 1).len(), head: head(other) };
+                let source = self.source.with_lines(&[new]);
+                let left =
+                    faults(other, source.clone()).filter(|left| *left <= MOST_LEFT && left * 4 <= own)?;
+                Some((left, other, source))
+            });
+        let mut tried: Vec<_> = tried.collect();
+        tried.sort_by_key(|(left, ..)| *left);
+        let mut tried = tried.into_iter();
+        let Some((left, other, source)) = tried.next() else { return };
+        if tried.next().is_some_and(|(more, ..)| more == left) {
+            return;
+        }
+        let start = self.source.line_span(at + 1).start;
+        let place = Place::new(self.source.clone(), start..start + kind.len());
+        let title =
+            format!("by its lines, this is a file that begins with `{other}:`, and no file of `{kind}:`");
+        let draft = Draft::at(Code::UnknownKind, place, title);
+        self.findings.push(draft.help(format!("write `{}` in its place", head(other))));
+        self.source = source;
     }
 
     /// Tells of a file without the key at its top that says what kind it is, where its lines are those of one kind.

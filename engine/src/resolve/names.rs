@@ -8,6 +8,9 @@ use indexmap::IndexMap;
 /// Names that are all told where an unknown one is near to none.
 const MOST_LISTED: usize = 12;
 
+/// Names of one file that other files give too from which on it is told of as a copy.
+const FEWEST_OF_A_COPY: usize = 3;
+
 pub(super) struct Names<'p> {
     kind: &'static str,
     given: IndexMap<&'p str, (&'p Gated, String, On)>,
@@ -25,7 +28,32 @@ impl<'p> Names<'p> {
         under: &str,
         names: impl Iterator<Item = &'p String>,
     ) {
+        let (mut all, mut twice): (usize, Vec<&'p str>) = (0, Vec::new());
         for name in names {
+            let top = At::top(gated);
+            let list = top.key(under);
+            all += 1;
+            if self.given.get(name.as_str()).is_some_and(|(first, ..)| !first.source().is(gated.source())) {
+                twice.push(name);
+            } else {
+                self.add(findings, gated, list.key(name).pointer(), On::Key, name);
+            }
+        }
+        // Of a copy, that is said and not each of its names.
+        if let Some(first) = twice.first().filter(|_| twice.len() >= FEWEST_OF_A_COPY) {
+            let top = At::top(gated);
+            let title =
+                format!("the {} `{first}` is given twice, and so are {} more", self.kind, twice.len() - 1);
+            let draft = self.twice(gated, &top.key(under).key(first).pointer(), On::Key, first, &title);
+            let help = if twice.len() == all {
+                "all that stands here is given in other files: take this file out, or give its parts other names"
+            } else {
+                "take out here what is a copy, or give it other names"
+            };
+            findings.push(draft.help(help));
+            return;
+        }
+        for name in twice {
             let top = At::top(gated);
             let list = top.key(under);
             self.add(findings, gated, list.key(name).pointer(), On::Key, name);
@@ -40,20 +68,21 @@ impl<'p> Names<'p> {
         on: On,
         name: &'p str,
     ) {
-        if let Some((first, place, first_on)) = self.given.get(name) {
-            findings.push(
-                Draft::new(
-                    Code::DuplicateId,
-                    gated,
-                    &pointer,
-                    on,
-                    format!("the {} `{name}` is given twice", self.kind),
-                )
-                .also(first, place, *first_on, "it is already given here")
-                .help("rename one of them, or delete it"),
-            );
+        if self.given.contains_key(name) {
+            let title = format!("the {} `{name}` is given twice", self.kind);
+            findings
+                .push(self.twice(gated, &pointer, on, name, &title).help("rename one of them, or delete it"));
         } else {
             self.given.insert(name, (gated, pointer, on));
+        }
+    }
+
+    /// A finding at a name that is given already, with the place where it is.
+    fn twice(&self, gated: &Gated, pointer: &str, on: On, name: &str, title: &str) -> Draft {
+        let draft = Draft::new(Code::DuplicateId, gated, pointer, on, title);
+        match self.given.get(name) {
+            Some((first, place, on)) => draft.also(first, place, *on, "it is already given here"),
+            None => draft,
         }
     }
 

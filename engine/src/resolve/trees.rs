@@ -5,7 +5,7 @@ mod renamed;
 mod way;
 
 use super::{At, Resolver, all};
-use crate::finding::{Code, Said, listed};
+use crate::finding::{Code, Draft, On, Said, listed};
 use crate::gate::yaml::{OneOrMany, Word};
 use crate::parsed::tree::{AnswerLine, BandLine, StepDoc, TreeDoc, WayLine};
 use crate::quantity::{Dimension, Expected, Quantity, Unit};
@@ -61,6 +61,8 @@ impl Resolver<'_> {
         let fact = self.step_fact(doc, at);
         let asks = doc.if_known.is_none();
         let because = match (&doc.because, asks) {
+            // What belongs on a step that looks a fact up is told of at its other keys.
+            (None, true) if doc.not_known.is_some() && doc.cannot.is_none() => Ok(String::new()),
             (None, true) => Err(self.say(
                 at.draft_key(Code::MissingKey, format!("the step `{id}` asks without saying why"))
                     .help("add `because:` with one sentence"),
@@ -119,6 +121,12 @@ impl Resolver<'_> {
         } else {
             (&doc.not_known, "not known", &doc.cannot, "cannot")
         };
+        // One in place of the other is one slip, and leads where it says.
+        if let (None, Some(line)) = (wanted, other) {
+            let draft = Self::other_route(doc, asks, at);
+            self.say(draft);
+            return self.way(scope, line.way(), &at.key(other_key));
+        }
         if other.is_some() {
             let draft = at
                 .key(other_key)
@@ -132,6 +140,36 @@ impl Resolver<'_> {
                     .help(format!("add `{key}:` with where to go when the answer cannot be had")),
             )),
         }
+    }
+
+    /// What is said of `not known` on a step that asks, or of `cannot` on one that does not: which of the two keys is the
+    /// wrong one is told by whether the step says why it asks.
+    fn other_route(doc: &StepDoc, asks: bool, at: &At<'_>) -> Draft {
+        let fact = doc.ask.as_ref().or(doc.if_known.as_ref()).map(String::as_str).unwrap_or_default();
+        let (of, other, of_key, other_key) = if asks {
+            ("ask", "if known", "cannot", "not known")
+        } else {
+            ("if known", "ask", "not known", "cannot")
+        };
+        let route = at.key(other_key).pointer();
+        if asks == doc.because.is_some() {
+            let title = format!("`{other_key}` does not belong on a step with `{of}`");
+            let draft = at.key(other_key).draft_key(Code::MisplacedKey, title);
+            let or = format!("or `{other}: {fact}` in place of `{of}: {fact}`");
+            let why = if asks { "if it is only to be looked up" } else { "if it is to be asked" };
+            return draft
+                .also(at.gated(), at.key(of).pointer(), On::Key, "beside this")
+                .help(format!("write `{of_key}` in its place; {or}, {why}"));
+        }
+        let title = if asks {
+            format!("`ask` on a step that says nothing of why, and has `{other_key}`")
+        } else {
+            format!("`if known` on a step that says why it asks, and has `{other_key}`")
+        };
+        at.key(of)
+            .draft_key(Code::MisplacedKey, title)
+            .also(at.gated(), route, On::Key, "beside this")
+            .help(format!("write `{other}: {fact}` in its place"))
     }
 
     /// The ways out of a step whose fact is not known: where they lead can be told all the same.
@@ -196,6 +234,9 @@ impl Resolver<'_> {
         line: &AnswerLine,
         at: &At<'_>,
     ) -> Result<AnswerWay, Said> {
+        if let [word] = line.is.as_slice() {
+            self.no_arrow(scope, word, line.way(), &at.key("is"))?;
+        }
         let is = self.choices(fact, &line.is, &at.key("is"));
         let way = self.way(scope, line.way(), at);
         Ok(AnswerWay { is: is?, means: line.means.clone(), way: way? })
@@ -216,6 +257,11 @@ impl Resolver<'_> {
         line: &BandLine,
         at: &At<'_>,
     ) -> Result<BandWay, Said> {
+        for (key, edge) in [("below", &line.below), ("up to", &line.up_to), ("above", &line.above)] {
+            if let Some(edge) = edge {
+                self.no_arrow(scope, edge, line.way(), &at.key(key))?;
+            }
+        }
         let upper =
             match (&line.below, &line.up_to, &line.above) {
                 (Some(edge), None, None) => self.edge(fact, edge, &at.key("below")).map(Upper::Below),
@@ -242,6 +288,7 @@ impl Resolver<'_> {
     /// `10 V`, `supply_low`, or `60 % of rated_voltage`.
     fn edge(&mut self, fact: FactId, word: &Word, at: &At<'_>) -> Result<Edge, Said> {
         let text = word.as_str().trim();
+        self.no_about(text, at)?;
         let (share, name) = match text.split_once(" of ") {
             Some((percent, name)) => (self.share(percent, name.trim(), at)?, name.trim()),
             None if text.starts_with(|first: char| first.is_ascii_lowercase() || first == '_') => (1.0, text),

@@ -10,6 +10,28 @@ use crate::rulebook::{Caution, ChoiceSet, Condition, Fact, FactId, Kind, Signal,
 /// The mend for a caution whose signal word cannot be told.
 const ONE_SIGNAL_WORD: &str = "use one of `danger`, `warning`, `caution`, `notice`";
 
+/// Words and signs for what is only near to a number.
+const ABOUT: [&str; 12] = [
+    "~",
+    "≈",
+    "about",
+    "approximately",
+    "approx.",
+    "approx",
+    "around",
+    "roughly",
+    "circa",
+    "ca.",
+    "some",
+    "nearly",
+];
+
+/// The number behind a word or a sign that takes its edge off.
+fn behind_about(text: &str) -> Option<&str> {
+    let number = ABOUT.into_iter().find_map(|word| text.trim().strip_prefix(word))?.trim_start();
+    number.starts_with(|first: char| first.is_ascii_digit()).then_some(number)
+}
+
 impl Resolver<'_> {
     /// The fact behind an id; `Err` when it could not be resolved itself.
     pub(super) fn fact(&self, id: FactId) -> Result<&Fact, Said> {
@@ -47,6 +69,7 @@ impl Resolver<'_> {
 
     /// A quantity of the dimension of a fact.
     pub(super) fn quantity(&mut self, fact: FactId, word: &Word, at: &At<'_>) -> Result<Quantity, Said> {
+        self.no_about(word.as_str(), at)?;
         let read = match self.fact(fact)? {
             Fact { id, kind: Kind::Quantity { expected, .. }, .. } => {
                 Quantity::parse_written(word.as_str(), expected)
@@ -61,6 +84,16 @@ impl Resolver<'_> {
             }
         };
         read.map_err(|(at, (code, title, help))| self.say(at.draft(code, title).help(help)))
+    }
+
+    /// Refuses a number that says of itself that it is only near to what is meant.
+    pub(super) fn no_about(&mut self, text: &str, at: &At<'_>) -> Result<(), Said> {
+        let Some(number) = behind_about(text) else { return Ok(()) };
+        let title =
+            format!("`{text}` is no number to judge by: nobody could say which side of it a reading is on");
+        let help =
+            format!("write `{number}`; how well it can be read is said once, under `meter` of its reading");
+        Err(self.say(at.draft(Code::WrongQuantity, title).help(help)))
     }
 
     /// A size in the quantity of a fact, in base units: of a temperature, an interval.

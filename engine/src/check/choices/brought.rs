@@ -1,6 +1,5 @@
 //! Steps of other trees that lack a line for what one line first brings to them: one fault, told of at that line.
 
-use super::later::Later;
 use super::{MOST_SHOWN, MOST_TRACED, names};
 use crate::check::{at_step, way_out};
 use crate::finding::{Code, Draft, On};
@@ -22,12 +21,13 @@ pub(super) struct Brought {
     steps: BTreeSet<StepId>,
 }
 
-/// What is missing at several steps, and comes there by the same lines of other trees.
+/// What is missing at several steps, and comes there by the same lines of other trees: with the steps that are told of
+/// with one of these, each with its place in the list.
 pub(super) fn of(
     resolved: &Resolved,
     coming: &Coming,
     missing: &[(StepId, ChoiceSet)],
-    later: &[Later],
+    later: &[(usize, StepId)],
 ) -> Vec<Brought> {
     let rules = &resolved.rules;
     let mut firsts = HashMap::new();
@@ -58,9 +58,9 @@ pub(super) fn of(
         one.steps.insert(*step);
     }
     let mut found: Vec<Brought> = found.into_values().filter(|one| one.steps.len() > 1).collect();
-    for Later { before, step, choices } in later {
-        for one in found.iter_mut().filter(|one| one.steps.contains(before)) {
-            one.choices = one.choices.with(*choices);
+    for (with, step) in later {
+        let before = missing.get(*with).map(|(step, _)| step);
+        for one in found.iter_mut().filter(|one| before.is_some_and(|before| one.steps.contains(before))) {
             one.steps.insert(*step);
         }
     }

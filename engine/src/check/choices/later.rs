@@ -1,52 +1,39 @@
 //! Steps that a choice comes to once it has its line at a step before: told of together with that one.
 
-use super::{covered, uncovered};
-use crate::check::at_step;
-use crate::finding::{Draft, On};
+use super::covered;
 use crate::graph::StepGraph;
 use crate::resolve::Resolved;
 use crate::rulebook::{ChoiceSet, Line, StepId, Way, Ways};
 use std::collections::BTreeSet;
 
-/// A step that choices come to once they have their line at the one before.
-pub(super) struct Later {
-    pub(super) before: StepId,
-    pub(super) step: StepId,
-    pub(super) choices: ChoiceSet,
-}
-
-/// The steps on the same fact that every line on from a step comes by, where they have no line for what is missing
-/// there: each behind the one before it.
-pub(super) fn of(resolved: &Resolved, graph: &StepGraph, missing: &[(StepId, ChoiceSet)]) -> Vec<Later> {
+/// The steps on the same fact that every line on from each of these comes by, where they have no line for what is missing
+/// there: each with the place in the list that it is told of with.
+pub(super) fn of(
+    resolved: &Resolved,
+    graph: &StepGraph,
+    missing: &[(StepId, ChoiceSet)],
+) -> Vec<(usize, StepId)> {
     let mut told: Vec<(StepId, ChoiceSet)> = missing.to_vec();
-    let mut open = missing.to_vec();
+    let mut open: Vec<(usize, StepId, ChoiceSet)> =
+        missing.iter().enumerate().map(|(with, (step, choices))| (with, *step, *choices)).collect();
     let mut found = Vec::new();
-    while let Some((before, choices)) = open.pop() {
-        for step in always_next(resolved, graph, before) {
-            let Ways::Answers(lines) = &resolved.rules.step(step).ways else { continue };
+    while let Some((with, first, choices)) = open.pop() {
+        for next in always_next(resolved, graph, first) {
+            let Ways::Answers(lines) = &resolved.rules.step(next).ways else { continue };
             let known = told
                 .iter()
-                .filter(|(other, _)| *other == step)
+                .filter(|(step, _)| *step == next)
                 .fold(covered(lines), |all, (_, more)| all.with(*more));
-            let choices = choices.without(known);
-            if choices.is_empty() {
+            let more = choices.without(known);
+            if more.is_empty() {
                 continue;
             }
-            told.push((step, choices));
-            open.push((step, choices));
-            found.push(Later { before, step, choices });
+            found.push((with, next));
+            told.push((next, more));
+            open.push((with, next, more));
         }
     }
     found
-}
-
-/// What is told of one.
-pub(super) fn told(resolved: &Resolved, later: &Later) -> Draft {
-    let (file, pointer) =
-        at_step(resolved, later.before, |at| (at.gated().clone(), at.key("answers").pointer()));
-    let draft = uncovered(resolved, later.step, later.choices);
-    let draft = draft.also(&file, pointer, On::Key, "once it has its line here");
-    draft.help("every line that goes on from there comes by here: give it a line here too")
 }
 
 /// The next steps on the same fact in the same tree, those that every line on from a step comes by.

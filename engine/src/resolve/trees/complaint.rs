@@ -52,7 +52,10 @@ impl Resolver<'_> {
 
     /// A tree that was made from another one easily keeps its complaint.
     fn served_by_another(&mut self, scope: Scope<'_>, word: &str, at: &At<'_>) {
-        let before = self.parsed.trees.iter().take(scope.tree.index()).find(|doc| serves(doc, word));
+        // A tree under the same name is a copy, and told of as that.
+        let before = self.parsed.trees.iter().take(scope.tree.index());
+        let mut before = before.filter(|doc| serves(doc, word));
+        let before = before.find(|doc| doc.body.tree != scope.doc.tree);
         if let Some(other) = before {
             let title = format!("the complaint `{word}` is given to two trees");
             let draft = at.draft(Code::DuplicateId, title);

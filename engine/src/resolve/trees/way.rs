@@ -2,6 +2,8 @@
 
 use super::Scope;
 use crate::finding::{Code, Draft, Said};
+use crate::gate::yaml::Word;
+use crate::mend::lost::around_arrow;
 use crate::parsed::tree::WayKeys;
 use crate::resolve::{At, Resolver};
 use crate::rulebook::{EndingId, StepId, TreeId, Way};
@@ -69,6 +71,28 @@ impl Resolver<'_> {
         let write =
             if ["start", "then"].contains(&key) { format!("name a step under `{key}`") } else { write };
         Some(format!("`{name}` is {kind}: {write}"))
+    }
+
+    /// Refuses a choice or an edge that has its way out behind it on the same line, as in `clean -> STEP`.
+    pub(super) fn no_arrow(
+        &mut self,
+        scope: Scope<'_>,
+        word: &Word,
+        keys: WayKeys<'_>,
+        at: &At<'_>,
+    ) -> Result<(), Said> {
+        let has_way = [keys.go, keys.end, keys.continue_in, keys.visit].iter().any(Option::is_some);
+        let Some((before, sign, name)) = around_arrow(word.as_str()) else { return Ok(()) };
+        let title = format!("`{sign}` is no word for a way out, which stands on a line of its own");
+        let first = format!("`{}: {before}`", at.name());
+        let help = match self.other_kind(scope, name, at.name()) {
+            _ if has_way => format!("write {first}: where it leads is said below it"),
+            Some(kind) => format!("write {first} here, and the way out on a line of its own below; {kind}"),
+            None => format!(
+                "write {first} here, and the way out on a line of its own below, such as `go: {name}`"
+            ),
+        };
+        Err(self.say(at.draft(Code::BadValue, title).help(help)))
     }
 
     pub(super) fn way(&mut self, scope: Scope<'_>, keys: WayKeys<'_>, at: &At<'_>) -> Result<Way, Said> {
