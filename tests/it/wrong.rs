@@ -251,6 +251,9 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
     );
     let all = files("base");
     let readings = all.iter().find(|file| file.name == "readings.yaml").unwrap().text();
+    let profiles = all.iter().find(|file| file.name == "profiles.yaml").unwrap().text();
+    let without_wait = profiles.replace("    gives: {charge_wait: 1 min}\n", "");
+    assert_ne!(without_wait, profiles, "the base's profile gives its wait on a line");
     let long = format!("readings:\n  pond: {}\n", "deep ".repeat(5000));
     vec![
         (
@@ -265,6 +268,11 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
             "a_tree_without_any_other_rules",
             Code::MissingFile,
             found(&files("base").into_iter().filter(|file| file.name == "pump.yaml").collect::<Vec<_>>()),
+        ),
+        (
+            "a_charge_that_nobody_knows_how_long_to_wait_for",
+            Code::MissingKey,
+            of(&File::new("profiles.yaml", without_wait)),
         ),
         ("no_power_file", Code::MissingFile, base_without("power.yaml")),
         (

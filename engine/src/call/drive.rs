@@ -90,3 +90,15 @@ pub fn drive(call: &mut Call, answerer: &mut dyn Answerer) -> Result<Ended, Halt
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{MOST_PROMPTS, Patience};
+
+    #[test]
+    fn patience_ends() {
+        let mut patience = Patience::default();
+        assert!((0..MOST_PROMPTS).all(|_| patience.wear().is_ok()));
+        assert!(patience.wear().is_err());
+    }
+}

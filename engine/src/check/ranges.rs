@@ -1,9 +1,10 @@
-//! A reading that a band is chosen by says between which values it lies: a slip of the decimal point is noticed by it alone.
+//! A reading that a band is chosen by says between which values it lies: a slip of the decimal point is noticed by it
+//! alone. A resistance may be over range: an open circuit shows nothing else.
 
 use super::meters::judged;
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
-use crate::quantity::{Expected, Unit};
+use crate::quantity::{Dimension, Expected, Unit};
 use crate::resolve::Resolved;
 
 pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
@@ -20,5 +21,13 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
         findings.push(spot.named(Code::NoRange, title).help(format!(
             "add `range: …{unit} to …{unit}` with the least and the most that may ever be read, also where much is wrong"
         )));
+    }
+    for (rule, spot) in resolved.rules.facts.iter().zip(&resolved.spots.facts) {
+        let is_refused =
+            |expected: &Expected| expected.dimension() == Dimension::Resistance && !expected.over_range();
+        if rule.asking.is_some() && rule.expected().is_some_and(is_refused) {
+            let title = format!("an open circuit shows OL, and `{}` takes no such answer", rule.id);
+            findings.push(spot.named(Code::NoOverRange, title).help("add `over range: allowed`"));
+        }
     }
 }

@@ -205,6 +205,8 @@ codes! {
     NoMeter = Warning "no-meter",
     /// A reading that bands are chosen by, and that does not say between which values it lies.
     NoRange = Warning "no-range",
+    /// A resistance that does not take the meter's own sign for an open circuit.
+    NoOverRange = Warning "no-over-range",
     /// A tree that a complaint leads to, and that does not say so.
     NoComplaint = Warning "no-complaint",
     /// Work done dead, or on live parts, that does not say what can hurt.

@@ -4,6 +4,7 @@ use super::{At, Resolver};
 use crate::finding::{Code, Said};
 use crate::gate::yaml::{OneOrMany, Word};
 use crate::parsed::catalogue::{PowerDoc, ProfileDoc, ReadingDoc, TableDoc, TimeDoc};
+use crate::quantity::Expected;
 use crate::rulebook::{ChoiceSet, Fact, FactId, Given, Time, Value};
 
 impl Resolver<'_> {
@@ -49,7 +50,7 @@ impl Resolver<'_> {
                 let when = self.choice(own, choice, &at.as_key());
                 let is = self.value(target, word, &at);
                 if let (Ok(when), Ok(is)) = (when, is) {
-                    self.give(target, vec![(own, Value::Choices(when))], is);
+                    self.give(target, vec![(own, Value::Choices(when))], is, &at);
                 }
             }
         }
@@ -126,7 +127,7 @@ impl Resolver<'_> {
                 continue;
             };
             if let Ok(is) = self.value(target, word, &at) {
-                self.give(target, vec![(of, model)], is);
+                self.give(target, vec![(of, model)], is, &at);
             }
         }
         let tables = at.key("tables");
@@ -168,14 +169,25 @@ impl Resolver<'_> {
                     when.push((key, value));
                 }
             }
-            if let Ok(is) = self.value(target, last, &at.index(keys.len())) {
-                self.give(target, when, is);
+            let at = at.index(keys.len());
+            if let Ok(is) = self.value(target, last, &at) {
+                self.give(target, when, is, &at);
             }
         }
         Ok(())
     }
 
-    fn give(&mut self, target: FactId, when: Vec<(FactId, Value)>, is: Value) {
+    fn give(&mut self, target: FactId, when: Vec<(FactId, Value)>, is: Value, at: &At<'_>) {
+        let range = self.fact(target).ok().and_then(Fact::expected).and_then(Expected::range);
+        if let (Some((low, high)), Some(value)) = (range, is.quantity())
+            && !(low.base()..=high.base()).contains(&value.base())
+        {
+            let draft = at.draft(
+                Code::WrongQuantity,
+                format!("`{value}` lies outside {low} to {high}, where this is read"),
+            );
+            self.say(draft.help("mend the number or its unit, or the `range` of the reading"));
+        }
         self.edit(target, |fact| fact.given.push(Given { when, is }));
     }
 

@@ -3,7 +3,7 @@
 use super::{At, Resolver, all};
 use crate::finding::{Code, Said, did_you_mean, listed};
 use crate::parsed::power::{FactIs, HoldOffDoc, PowerBody};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Quantity};
 use crate::rulebook::{
     ChoiceSet, EndingId, FactId, HoldOff, PowerRules, PowerStepKind, PowerWords, Roles, Station,
 };
@@ -31,7 +31,7 @@ impl Resolver<'_> {
             sources: sources?,
             stored_charge,
             live_work: live_work?,
-            longest_wait: self.longest_wait(stored_charge)?,
+            longest_wait: self.longest_wait(stored_charge, &at.key("stored charge"))?,
             stations: body
                 .stations
                 .iter()
@@ -60,15 +60,22 @@ impl Resolver<'_> {
         Ok((fact, choice))
     }
 
-    /// The longest wait that any profile gives, for a motor whose own is not known.
-    fn longest_wait(&self, stored_charge: FactId) -> Result<f64, Said> {
-        Ok(self
-            .fact(stored_charge)?
-            .given
-            .iter()
-            .filter_map(|given| given.is.quantity())
-            .map(|wait| wait.base() / SECONDS_A_MINUTE)
-            .fold(0.0, f64::max))
+    /// The longest wait that any profile gives, for a motor whose own is not known; where none gives any, the longest
+    /// that may be read.
+    fn longest_wait(&mut self, stored_charge: FactId, at: &At<'_>) -> Result<f64, Said> {
+        let fact = self.fact(stored_charge)?;
+        let given = fact.given.iter().filter_map(|given| given.is.quantity()).map(Quantity::base);
+        let longest = given.reduce(f64::max).or_else(|| Some(fact.expected()?.range()?.1.base()));
+        if let Some(wait) = longest {
+            return Ok(wait / SECONDS_A_MINUTE);
+        }
+        // What gives it may be among what was told of already; with any of that no call is made.
+        if !self.findings.is_empty() {
+            return Ok(0.0);
+        }
+        let title = format!("nothing says how long `{}` may be", fact.id);
+        let draft = at.draft(Code::MissingKey, title);
+        Err(self.say(draft.help("give the reading a `range`, or each motor in `profiles` its own wait")))
     }
 
     fn words(&mut self, body: &PowerBody, at: &At<'_>) -> Result<Vec<PowerWords>, Said> {
