@@ -2,8 +2,10 @@
 
 mod anew;
 mod as_found;
+mod blanks;
 mod bounds;
 mod branches;
+mod by_default;
 mod cannot;
 mod cautions;
 mod choices;
@@ -18,10 +20,14 @@ mod lasting;
 mod left;
 mod loops;
 mod meters;
+mod named;
+mod own_ends;
 mod proofs;
 mod questions;
+mod ranges;
 mod reach;
 mod repairs;
+mod roles;
 mod sources;
 mod states;
 mod texts;
@@ -38,7 +44,9 @@ use crate::rulebook::{Line, StepId, Way};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 14] = [
+const CHECKS: [Check; 16] = [
+    roles::check,
+    by_default::check,
     danger::check,
     choices::check,
     edges::check,
@@ -56,7 +64,7 @@ const CHECKS: [Check; 14] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 15] = [
+const BESIDE: [Check; 19] = [
     branches::check,
     anew::check,
     as_found::check,
@@ -69,9 +77,13 @@ const BESIDE: [Check; 15] = [
     sources::check,
     meters::check,
     cautions::check,
+    blanks::check,
+    own_ends::check,
     questions::check,
+    ranges::check,
     texts::check,
     ids::check,
+    named::check,
 ];
 
 /// Runs every check that can hinder a call.
