@@ -2,8 +2,10 @@
 
 mod anew;
 mod as_found;
+mod blanks;
 mod bounds;
 mod branches;
+mod by_default;
 mod cannot;
 mod cautions;
 mod choices;
@@ -18,11 +20,14 @@ mod lasting;
 mod left;
 mod loops;
 mod meters;
+mod named;
+mod own_ends;
 mod proofs;
 mod questions;
 mod ranges;
 mod reach;
 mod repairs;
+mod roles;
 mod settled;
 mod sources;
 mod states;
@@ -42,7 +47,9 @@ use crate::rulebook::{Line, StepId, Way};
 type Check = fn(&Resolved, &StepGraph, &mut Findings);
 
 /// Every check; a new one is added here.
-const CHECKS: [Check; 13] = [
+const CHECKS: [Check; 15] = [
+    roles::check,
+    by_default::check,
     danger::check,
     choices::check,
     edges::check,
@@ -59,7 +66,7 @@ const CHECKS: [Check; 13] = [
 ];
 
 /// Checks for what hinders no call and is still to be mended; a new one is added here.
-const BESIDE: [Check; 19] = [
+const BESIDE: [Check; 22] = [
     branches::check,
     complaints::check,
     settled::check,
@@ -76,9 +83,12 @@ const BESIDE: [Check; 19] = [
     ranges::check,
     tools::check,
     cautions::check,
+    blanks::check,
+    own_ends::check,
     questions::check,
     texts::check,
     ids::check,
+    named::check,
 ];
 
 /// Runs every check that can hinder a call.

@@ -67,6 +67,11 @@ impl Spot {
         Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Value, title)
     }
 
+    /// The value of a key below this place.
+    pub(crate) fn value_of(&self, under: &str) -> Place {
+        self.file.place(&format!("{}/{under}", self.pointer), On::Value)
+    }
+
     /// A finding about a key below this place.
     pub(crate) fn draft(&self, under: &str, code: Code, title: String) -> Draft {
         Draft::new(code, &self.file, format!("{}/{under}", self.pointer), On::Key, title)
@@ -80,6 +85,10 @@ pub(crate) struct Spots {
     pub(crate) deeds: Vec<Spot>,
     pub(crate) endings: Vec<Spot>,
     pub(crate) hold_offs: Vec<Spot>,
+    /// Where the rules of power stand.
+    pub(crate) power: Option<Spot>,
+    /// Where it stands which facts and endings play which part.
+    pub(crate) call: Option<Spot>,
 }
 
 impl Resolved {
@@ -200,6 +209,8 @@ impl<'p> Resolver<'p> {
             deeds: self.deed_names.spots(),
             endings: self.ending_names.spots(),
             hold_offs: hold_offs.collect(),
+            power: top_of(&self.parsed.powers, "power"),
+            call: top_of(&self.parsed.calls, "call"),
         }
     }
 
@@ -252,6 +263,11 @@ impl<'p> Resolver<'p> {
             )),
         }
     }
+}
+
+/// Where the first document of a kind has what it is about.
+fn top_of<T>(docs: &[Doc<T>], kind: &str) -> Option<Spot> {
+    docs.first().map(|doc| Spot { file: doc.gated.clone(), pointer: At::top(&doc.gated).key(kind).pointer() })
 }
 
 /// All of them, or the first token; every one is worked out first, so that all findings are reported.

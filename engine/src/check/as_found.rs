@@ -1,6 +1,7 @@
 //! What proves a repair is not the very answer that led to it: a unit that is not mended gives that one too. Nor is it
 //! what every answer bears out.
 
+use super::bounds::{DEEPEST, bounds};
 use super::{at_line, steps};
 use crate::finding::{Code, Findings};
 use crate::graph::StepGraph;
@@ -12,15 +13,15 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
     let lines = lines_in(resolved);
     for (index, ending) in rules.endings.iter().enumerate().filter(|(_, ending)| ending.is_repair()) {
         for (fact, condition) in &ending.proof {
-            let Condition::Is(wanted) = condition else { continue };
             let name = &rules.fact(*fact).id;
             let (spot, pointer) = (&resolved.spots.endings[index], format!("proof/{name}"));
-            if rules.fact(*fact).every_choice().within(*wanted) {
+            if is_met_by_all(rules, *fact, condition) {
                 let title = format!("every answer of `{name}` bears `{}` out", ending.id);
                 let draft = spot.draft(&pointer, Code::ProofAsFound, title);
                 findings.push(draft.help("take out what is found where the work did not help"));
                 continue;
             }
+            let Condition::Is(wanted) = condition else { continue };
             for (step, line) in as_found(rules, index, *fact, *wanted, &lines) {
                 let title = format!("the proof of `{}` expects what led here of `{name}`", ending.id);
                 let draft =
@@ -31,6 +32,19 @@ pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings)
                         .help("prove it by what is otherwise once the work is done"),
                 );
             }
+        }
+    }
+}
+
+/// Whether whatever a fact can be meets a demand.
+fn is_met_by_all(rules: &Rules, fact: FactId, condition: &Condition) -> bool {
+    match condition {
+        Condition::Is(wanted) => rules.fact(fact).every_choice().within(*wanted),
+        Condition::Within { at_least, at_most, below } => {
+            let Some((low, high)) = bounds(rules, fact, DEEPEST) else { return false };
+            at_least.is_none_or(|edge| edge.base() <= low)
+                && at_most.is_none_or(|edge| edge.base() >= high)
+                && below.is_none_or(|edge| edge.base() > high)
         }
     }
 }

@@ -12,7 +12,7 @@ use crate::resolve::Resolved;
 use crate::rulebook::{Condition, Edge, Fact, FactId, Kind, Line, Rules, Upper, Ways};
 
 /// Workings of workings that are gone into; those that lead round are told of elsewhere.
-const DEEPEST: usize = 8;
+pub(super) const DEEPEST: usize = 8;
 /// What is left to the rounding of units, in parts of a range.
 const SLACK: f64 = 1e-6;
 
@@ -111,7 +111,7 @@ fn beyond(rules: &Rules, fact: FactId, edge: Quantity) -> Option<(String, String
 }
 
 /// The least and the most that a fact may be, in base units; `None` where nothing says it.
-fn bounds(rules: &Rules, fact: FactId, deep: usize) -> Option<(f64, f64)> {
+pub(super) fn bounds(rules: &Rules, fact: FactId, deep: usize) -> Option<(f64, f64)> {
     let rule = rules.fact(fact);
     let own = || {
         let expected = rule.expected().filter(|expected| !expected.over_range())?;

@@ -1,4 +1,4 @@
-//! What could not be read never ends in replacing a part.
+//! What could not be read, or lies too close to an edge, never ends in replacing a part.
 
 use super::{at_line, steps};
 use crate::finding::{Code, Findings};
@@ -9,15 +9,25 @@ use crate::rulebook::{EndingKind, Line, Way};
 pub(super) fn check(resolved: &Resolved, _: &StepGraph, findings: &mut Findings) {
     for id in steps(resolved) {
         let step = resolved.rules.step(id);
-        let Way::End(ending) = step.otherwise else { continue };
-        let rule = &resolved.rules.endings[ending.index()];
         let fact = resolved.rules.fact(step.fact);
-        if rule.kind != EndingKind::Repair || rule.parts.is_empty() || fact.may_be_missing {
+        if fact.may_be_missing {
             continue;
         }
-        let title = format!("`{}` replaces a part though `{}` was not read", rule.id, fact.id);
-        let draft =
-            at_line(resolved, id, Line::Otherwise, |at| at.key("end").draft(Code::CannotReplacesPart, title));
-        findings.push(draft.help("send it on to the next fact that could tell, or to a hand-over"));
+        for (line, way) in step.ways_out() {
+            let unread = match line {
+                Line::Otherwise => "was not read",
+                Line::TooClose => "lies too close to tell",
+                Line::Value(_) => continue,
+            };
+            let Way::End(ending) = way else { continue };
+            let rule = &resolved.rules.endings[ending.index()];
+            if rule.kind != EndingKind::Repair || rule.parts.is_empty() {
+                continue;
+            }
+            let title = format!("`{}` replaces a part though `{}` {unread}", rule.id, fact.id);
+            let draft =
+                at_line(resolved, id, line, |at| at.key("end").draft(Code::CannotReplacesPart, title));
+            findings.push(draft.help("send it on to the next fact that could tell, or to a hand-over"));
+        }
     }
 }

@@ -141,6 +141,8 @@ codes! {
     DeedSettlesHoldOff = Error "deed-settles-hold-off",
     /// A place in a power step's words that nothing fills.
     UnknownPlaceholder = Error "unknown-placeholder",
+    /// The words of a power step without a place that is filled in them.
+    MissingPlaceholder = Warning "missing-placeholder",
     /// A case that goes by another name than its file.
     CaseNotAsFile = Error "case-not-as-file",
     /// A case's ending that is not its last, yet nothing read after it fails its proof.
@@ -161,6 +163,10 @@ codes! {
     ProofNotAnew = Warning "proof-not-anew",
     /// A proof by the very answer that led to the repair.
     ProofAsFound = Warning "proof-as-found",
+    /// A fact or an ending with a part in the call that it cannot play.
+    WrongRole = Error "wrong-role",
+    /// What nobody can tell, and that counts as safe.
+    CannotMeansSafe = Error "cannot-means-safe",
     /// Danger, or what may be, that does not end in getting people away.
     DangerGoesOn = Error "danger-goes-on",
     /// A look or a deed behind the panel with the power in any state.
@@ -181,7 +187,7 @@ codes! {
     UnusedDeed = Warning "unused-deed",
     /// A look that leads to a repair and lasts until touched, and that no deed touches.
     NeverStale = Warning "never-stale",
-    /// A reading that lasts as long as the unit, and that a deed makes stale.
+    /// A reading that lasts as long as the unit and that a deed makes stale, or that is read live and outlasts the visit.
     LastsTooLong = Warning "lasts-too-long",
     /// A repair that leaves the sign that led to it, and by which other work is proved, as it was found.
     LeftAsFound = Warning "left-as-found",
@@ -189,6 +195,8 @@ codes! {
     SetAsFound = Warning "set-as-found",
     /// An ending that no line comes to.
     UnusedEnding = Warning "unused-ending",
+    /// A line of a tree that ends as only the call itself does.
+    EndingOfTheCall = Warning "ending-of-the-call",
     /// A line that no call can take.
     DeadBranch = Warning "dead-branch",
     /// A question that is known already on every way to it.
@@ -209,12 +217,16 @@ codes! {
     NoOverRange = Warning "no-over-range",
     /// A tree that a complaint leads to, and that does not say so.
     NoComplaint = Warning "no-complaint",
-    /// Work done dead, or on live parts, that does not say what can hurt.
+    /// A range in another unit than a bare number is taken in.
+    RangeInOtherUnit = Warning "range-in-other-unit",
+    /// Work done dead, a reading taken live or a power step that does not say what can hurt.
     NoCaution = Warning "no-caution",
     /// A question that is too long to be said in one breath.
     LongQuestion = Warning "long-question",
     /// Text that is cut, or run together, by a sign that YAML takes for its own.
     TextCut = Warning "text-cut",
+    /// Two readings, deeds or endings under one name.
+    SameName = Warning "same-name",
     /// An id that YAML tools read as something else than a word.
     OddId = Warning "odd-id",
 }

@@ -1,6 +1,6 @@
 //! Where in a document we are: the pointer is only written out when there is something to report.
 
-use crate::finding::{Code, Draft, On};
+use crate::finding::{Code, Draft, On, Place};
 use crate::gate::Gated;
 
 /// A place in a document, as a chain of keys up to the top.
@@ -59,6 +59,11 @@ impl<'a> At<'a> {
             }
         }
         text
+    }
+
+    /// The key here, in its file.
+    pub(crate) fn place(&self) -> Place {
+        self.gated.place(&self.pointer(), On::Key)
     }
 
     /// The same place, where what is meant is the key itself.

@@ -66,6 +66,12 @@ impl Resolver<'_> {
             ));
         }
         let choice = self.choice(own, word, at)?;
+        if self.fact(own)?.choice("yes").is_some_and(|yes| yes != choice) {
+            let title = format!("a plain yes would stand for `{}`, beside a choice `yes`", word.as_str());
+            return Err(
+                self.say(at.draft(Code::BadValue, title).help("delete the key: a plain yes is that choice"))
+            );
+        }
         self.edit(own, |fact| fact.yes_means = Some(choice));
         Ok(())
     }
