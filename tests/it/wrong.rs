@@ -235,6 +235,17 @@ fn sets_what_it_was_come_to_by() -> Vec<Finding> {
     })))
 }
 
+/// A step with an ending on each line that is not there.
+fn lost_endings() -> String {
+    let endings: Vec<String> =
+        (1..=300).map(|n| format!("      - {{is: full, means: m{n}, end: e{n}}}\n")).collect();
+    format!(
+        "# in place of water.yaml\ntree: water\nname: water\nstart: trap\nsteps:\n  trap:\n    ask: water_in_trap\n    \
+         because: Air.\n    answers:\n{}    cannot: {{end: too-little}}\n",
+        endings.concat()
+    )
+}
+
 fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
     let of = |file: &File| said_of_rules(file);
     let base_without = |name: &str| {
@@ -242,13 +253,7 @@ fn made() -> Vec<(&'static str, Code, Vec<Finding>)> {
         files.retain(|file| file.name != name);
         found(&files)
     };
-    let endings: Vec<String> =
-        (1..=300).map(|n| format!("      - {{is: full, means: m{n}, end: e{n}}}\n")).collect();
-    let lost = format!(
-        "# in place of water.yaml\ntree: water\nname: water\nstart: trap\nsteps:\n  trap:\n    ask: water_in_trap\n    \
-         because: Air.\n    answers:\n{}    cannot: {{end: too-little}}\n",
-        endings.concat()
-    );
+    let lost = lost_endings();
     let all = files("base");
     let readings = all.iter().find(|file| file.name == "readings.yaml").unwrap().text();
     let profiles = all.iter().find(|file| file.name == "profiles.yaml").unwrap().text();
