@@ -6,7 +6,7 @@ use crate::gate::Gated;
 use crate::source::{Source, SourceKey};
 
 use super::wording::sentence;
-use super::{Code, Finding, Place, did_you_mean, near};
+use super::{Code, Finding, Place, did_you_mean, did_you_spell, near};
 
 /// Which part of a mapping's entry is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -155,6 +155,15 @@ impl Findings {
         names: impl ExactSizeIterator<Item = &'c str>,
     ) -> Option<String> {
         if self.looks_at(names.len()) { did_you_mean(word, names) } else { None }
+    }
+
+    /// The same, of names that a word in common says nothing of.
+    pub(crate) fn did_you_spell<'c>(
+        &mut self,
+        word: &str,
+        names: impl ExactSizeIterator<Item = &'c str>,
+    ) -> Option<String> {
+        if self.looks_at(names.len()) { did_you_spell(word, names) } else { None }
     }
 
     /// The nearest name, out of a list that may be long.

@@ -122,7 +122,12 @@ impl<'p> Names<'p> {
             if findings.is_full(at.gated().source()) {
                 return findings.push(draft);
             }
-            let draft = match findings.did_you_mean(name, self.given.keys().copied()) {
+            let names = self.given.keys().copied();
+            let meant = match self.kind {
+                "ending" => findings.did_you_spell(name, names),
+                _ => findings.did_you_mean(name, names),
+            };
+            let draft = match meant {
                 Some(question) => draft.help(question),
                 None if self.given.len() <= MOST_LISTED => {
                     let names: Vec<_> = self.given.keys().collect();

@@ -293,11 +293,12 @@ impl Resolver<'_> {
             Some((percent, name)) => (self.share(percent, name.trim(), at)?, name.trim()),
             None if text.starts_with(|first: char| first.is_ascii_lowercase() || first == '_') => (1.0, text),
             None => {
+                self.no_share_without_of(text, at)?;
                 self.no_bare_share(fact, text, at)?;
                 return self.quantity(fact, word, at).map(Edge::Plain);
             }
         };
-        let of = self.fact_id(name, at)?;
+        let of = self.fact_of_an_edge(fact, name, at)?;
         if of == fact {
             let title = format!("`{name}` is judged by itself here");
             let usual = self.fact(fact)?.expected().map(Expected::unit);
@@ -317,6 +318,39 @@ impl Resolver<'_> {
             at.draft(Code::WrongQuantity, title)
                 .help("name a fact that measures the same, or write a number with its unit"),
         ))
+    }
+
+    /// The reading that an edge names: where there is none of that name, one of another quantity is not meant.
+    fn fact_of_an_edge(&mut self, fact: FactId, name: &str, at: &At<'_>) -> Result<FactId, Said> {
+        let dimension = self.dimension(fact)?;
+        if self.fact_names.position(name).is_some() || self.findings.is_full(at.gated().source()) {
+            return self.fact_id(name, at);
+        }
+        let same = |other: &&Fact| other.expected().map(Expected::dimension) == dimension;
+        let facts = self.facts.iter().filter_map(|other| other.as_ref().ok()).filter(same);
+        let names: Vec<&str> = facts.map(|other| other.id.as_str()).collect();
+        let unit = self.fact(fact)?.expected().map(Expected::unit).map(Unit::typed).unwrap_or_default();
+        let measures = dimension.map(Dimension::plain).unwrap_or_default();
+        let draft = at.draft(Code::UnknownId, format!("unknown reading `{name}`"));
+        let meant = self.findings.did_you_mean(name, names.into_iter());
+        let help = meant.unwrap_or_else(|| {
+            format!("name a reading of {measures}, or write a number with its unit, such as `10 {unit}`")
+        });
+        Err(self.say(draft.help(help)))
+    }
+
+    /// Refuses a share that names what it is of without its `of`, as in `20% rated_voltage`.
+    fn no_share_without_of(&mut self, text: &str, at: &At<'_>) -> Result<(), Said> {
+        let Some((number, name)) = text.split_once('%').map(|(number, name)| (number.trim(), name.trim()))
+        else {
+            return Ok(());
+        };
+        if number.parse::<f64>().is_err() || self.fact_names.position(name).is_none() {
+            return Ok(());
+        }
+        let title = format!("`of` is missing between the share and `{name}`");
+        let help = format!("write `{number} % of {name}`");
+        Err(self.say(at.draft(Code::WrongQuantity, title).help(help)))
     }
 
     /// Refuses a share that does not say of what.
