@@ -263,7 +263,8 @@ impl Reading {
 
 /// Whether a fault may come of a line that stands where it should not. Words that were misspelt do not.
 fn may_be_a_slip(fault: &Finding) -> bool {
-    let misspelt = fault.help().is_some_and(|help| help.starts_with("did you mean"));
+    let is_bracketed = fault.title().starts_with("unknown key `(");
+    let misspelt = fault.help().is_some_and(|help| help.starts_with("did you mean")) && !is_bracketed;
     let codes = [
         Code::BadYaml,
         Code::DuplicateKey,

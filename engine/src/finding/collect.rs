@@ -226,6 +226,23 @@ impl Findings {
         self.found.is_empty()
     }
 
+    /// Puts what is said in one title together, in a finding of where that comes from; told of how many there are.
+    pub(crate) fn fold_renamed(&mut self, code: Code, title: &str, draft: impl FnOnce(usize) -> Draft) {
+        let places: Vec<Place> = self
+            .found
+            .iter()
+            .filter(|finding| finding.code == code && finding.title == title)
+            .map(|finding| finding.place.clone())
+            .collect();
+        if places.len() < 2 {
+            return;
+        }
+        self.retain(|finding| finding.code != code || finding.title != title);
+        let draft = draft(places.len());
+        let draft = places.into_iter().fold(draft, |draft, place| draft.also_at(place, "still said here"));
+        self.push(draft);
+    }
+
     /// Puts what is said of one name at many places together, at the first: it is one slip, where the name is given.
     pub(crate) fn fold_names(&mut self) {
         let mut alike: HashMap<String, Vec<usize>> = HashMap::new();

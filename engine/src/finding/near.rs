@@ -115,6 +115,14 @@ fn alike<'c>(word: &str, candidates: &[&'c str]) -> Option<Vec<&'c str>> {
     parts.map(with).filter(|names| (1..=MOST_OFFERED).contains(&names.len())).min_by_key(Vec::len)
 }
 
+/// The one candidate that has a word in common with a name.
+pub(crate) fn sole_alike<'c>(word: &str, candidates: impl Iterator<Item = &'c str>) -> Option<&'c str> {
+    match alike(word, &candidates.collect::<Vec<_>>())?.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    }
+}
+
 fn folded(word: &str) -> Option<String> {
     let short = word.chars().nth(MOST_CHARACTERS).is_none();
     short.then(|| word.trim().to_lowercase().replace(['_', ' '], "-"))

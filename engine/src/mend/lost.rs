@@ -89,6 +89,7 @@ fn meant(text: &str, is_step: impl Fn(&str) -> bool) -> Vec<Tried> {
     } else {
         all.extend(way(own, &is_step));
     }
+    all.extend(in_round_brackets(text, own));
     all.extend(way_of_a_key(text, own, &is_step));
     all.extend(between_braces(text, &is_step));
     all
@@ -164,6 +165,14 @@ fn between_braces(text: &str, is_step: impl Fn(&str) -> bool) -> Option<Tried> {
         title,
         help,
     })
+}
+
+/// `(go: STEP)`.
+fn in_round_brackets(text: &str, own: Line<'_>) -> Option<Tried> {
+    let inside = own.rest.strip_prefix('(')?.strip_suffix(')').filter(|inside| inside.contains(": "))?;
+    let title = "round brackets around a key and its value".to_owned();
+    let help = format!("write {}", quoted(inside));
+    Some(Tried { before: own.depth, wrong: text.len() - own.depth, text: inside.to_owned(), title, help })
 }
 
 /// `- - is: CHOICE`.

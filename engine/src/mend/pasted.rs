@@ -50,8 +50,13 @@ impl Reading {
                 None => regions.push((region, 1)),
             }
         }
+        regions.retain(|(_, many)| *many >= FEWEST);
+        // Where most are none of its kind, it is the head of the file that is wrong.
+        if regions.len() * 2 > entries.len() {
+            return;
+        }
         let lines = line::all(&self.source);
-        for (region, _) in regions.into_iter().filter(|(_, many)| *many >= FEWEST).take(MOST_TRIED) {
+        for (region, _) in regions.into_iter().take(MOST_TRIED) {
             let Some(first) = lines.get(region.start) else { continue };
             let Some(name) = first.key().filter(|_| first.value().is_empty()) else { continue };
             let others = SORTS.iter().filter(|sort| sort.kind != kind);
@@ -62,7 +67,7 @@ impl Reading {
             let place = Place::new(self.source.clone(), start..start + name.len());
             let title = format!("`{name}` is {}, and stands among {}", is.one, own.many);
             let draft = Draft::at(Code::MisplacedKey, place, title);
-            let rows = match region.clone().filter(|at| lines.get(*at).is_some_and(Line::says)).next_back() {
+            let rows = match region.clone().rfind(|at| lines.get(*at).is_some_and(Line::says)) {
                 Some(last) if last > region.start => format!("lines {} to {}", region.start + 1, last + 1),
                 _ => format!("line {}", region.start + 1),
             };

@@ -262,25 +262,30 @@ impl Resolver<'_> {
                 self.no_arrow(scope, edge, line.way(), &at.key(key))?;
             }
         }
-        let upper =
-            match (&line.below, &line.up_to, &line.above) {
-                (Some(edge), None, None) => self.edge(fact, edge, &at.key("below")).map(Upper::Below),
-                (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
-                (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
-                (None, None, None) => Err(self
-                    .say(at.draft_key(Code::MissingKey, "this band has no upper end").help(ONE_UPPER_END))),
-                (None, None, Some(_)) => {
-                    let draft =
-                        at.key("above").draft(Code::BadValue, "a band has an upper end, never a lower one");
-                    Err(self.say(draft.help(ONE_UPPER_END)))
-                }
-                (below, up_to, _) => {
-                    let first = if below.is_some() { "below" } else { "up to" };
-                    let second = if below.is_some() && up_to.is_some() { "up to" } else { "above" };
-                    let title = format!("a second upper end: `{second}` beside `{first}`");
-                    Err(self.say(at.clash(first, second, title).help(ONE_UPPER_END)))
-                }
-            };
+        let upper = match (&line.below, &line.up_to, &line.above) {
+            (Some(edge), None, None) => self.edge(fact, edge, &at.key("below")).map(Upper::Below),
+            (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
+            (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
+            (None, None, None) => {
+                Err(self
+                    .say(at.draft_key(Code::MissingKey, "this band has no upper end").help(ONE_UPPER_END)))
+            }
+            (None, None, Some(last)) if last.as_str().split_whitespace().eq(["the", "last"]) => {
+                let title = format!("`{}` has more than one blank in it", last.as_str());
+                Err(self.say(at.key("above").draft(Code::BadValue, title).help("write `above: the last`")))
+            }
+            (None, None, Some(_)) => {
+                let draft =
+                    at.key("above").draft(Code::BadValue, "a band has an upper end, never a lower one");
+                Err(self.say(draft.help(ONE_UPPER_END)))
+            }
+            (below, up_to, _) => {
+                let first = if below.is_some() { "below" } else { "up to" };
+                let second = if below.is_some() && up_to.is_some() { "up to" } else { "above" };
+                let title = format!("a second upper end: `{second}` beside `{first}`");
+                Err(self.say(at.clash(first, second, title).help(ONE_UPPER_END)))
+            }
+        };
         let way = self.way(scope, line.way(), at);
         Ok(BandWay { upper: upper?, means: line.means.clone(), from: line.from.clone(), way: way? })
     }
@@ -331,6 +336,13 @@ impl Resolver<'_> {
         let names: Vec<&str> = facts.map(|other| other.id.as_str()).collect();
         let unit = self.fact(fact)?.expected().map(Expected::unit).map(Unit::typed).unwrap_or_default();
         let measures = dimension.map(Dimension::plain).unwrap_or_default();
+        if let Some(digits) = in_digits(name)
+            .filter(|digits| dimension.is_some_and(|dimension| Quantity::parse_as(digits, dimension).is_ok()))
+        {
+            let title = format!("`{name}` is a number in words");
+            return Err(self
+                .say(at.draft(Code::WrongQuantity, title).help(format!("write it in digits: `{digits}`"))));
+        }
         let draft = at.draft(Code::UnknownId, format!("unknown reading `{name}`"));
         let meant = self.findings.did_you_mean(name, names.into_iter());
         let help = meant.unwrap_or_else(|| {
@@ -392,4 +404,35 @@ impl Resolver<'_> {
             self.say(draft.help(format!("write it like `60 % of {name}`")))
         })
     }
+}
+
+/// Numbers in words, as far as an edge is written so.
+const IN_WORDS: [(&str, u32); 20] = [
+    ("zero", 0),
+    ("one", 1),
+    ("two", 2),
+    ("three", 3),
+    ("four", 4),
+    ("five", 5),
+    ("six", 6),
+    ("seven", 7),
+    ("eight", 8),
+    ("nine", 9),
+    ("ten", 10),
+    ("eleven", 11),
+    ("twelve", 12),
+    ("fifteen", 15),
+    ("twenty", 20),
+    ("thirty", 30),
+    ("forty", 40),
+    ("fifty", 50),
+    ("sixty", 60),
+    ("hundred", 100),
+];
+
+/// A number in words and its unit, in digits: `five V` as `5 V`.
+fn in_digits(text: &str) -> Option<String> {
+    let (word, unit) = text.split_once(' ')?;
+    let (_, number) = IN_WORDS.into_iter().find(|(known, _)| *known == word)?;
+    Some(format!("{number} {}", unit.trim()))
 }
