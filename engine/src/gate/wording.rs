@@ -19,7 +19,12 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
             draft(Code::UnknownKey, On::Key, title).help(help)
         }
         What::UnknownKey { key, known } => {
-            draft(Code::UnknownKey, On::Key, format!("unknown key {}", quoted(key))).help(meant(key, known))
+            draft(Code::UnknownKey, On::Key, format!("unknown key {}", quoted(key))).help(
+                match fault.what.meant() {
+                    Some(key) => format!("did you mean `{key}`?"),
+                    None => meant(key, known),
+                },
+            )
         }
         What::UnknownWord { word, known } => {
             draft(Code::BadValue, on, format!("unknown word {}", quoted(word))).help(meant(word, known))
