@@ -10,7 +10,8 @@ use std::ops::Range;
 
 pub use code::{Code, Severity};
 pub use collect::{Draft, Findings, On, Reported, Said};
-pub use near::{did_you_mean, near};
+pub use near::{did_you_mean, did_you_spell, near};
+pub(crate) use near::{only_one, sole_alike};
 pub use show::Piece;
 pub use wording::{clean, listed, quoted};
 

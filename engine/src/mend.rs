@@ -8,12 +8,14 @@
 mod alike;
 mod colon;
 mod entries;
+mod folded;
 mod head;
 mod headless;
 mod line;
 mod lists;
 pub(crate) mod lost;
 mod moves;
+mod pasted;
 mod rewrite;
 mod swallowed;
 mod trial;
@@ -75,6 +77,7 @@ pub(crate) fn read(source: Source, kinds: Kinds) -> Mended {
         reading.kind_without_its_key();
         reading.steps_without_their_head();
         reading.signs_that_are_none();
+        reading.entry_of_another_kind();
     }
     for _ in 0..rounds {
         let gated = Gated::check(reading.source.clone());
@@ -162,7 +165,7 @@ impl Reading {
             let trial = |region| Trial { source: &self.source, judge, region, entries };
             let mut trials = regions.map(trial);
             let found = trials.find_map(|trial| {
-                if let Some(mend) = trial.lost_word(fault) {
+                if let Some(mend) = trial.lost_word(fault).or_else(|| trial.folded(fault)) {
                     return Some(mend);
                 }
                 // A key that is none is that, and no line set in wrongly.
@@ -260,7 +263,8 @@ impl Reading {
 
 /// Whether a fault may come of a line that stands where it should not. Words that were misspelt do not.
 fn may_be_a_slip(fault: &Finding) -> bool {
-    let misspelt = fault.help().is_some_and(|help| help.starts_with("did you mean"));
+    let is_bracketed = fault.title().starts_with("unknown key `(");
+    let misspelt = fault.help().is_some_and(|help| help.starts_with("did you mean")) && !is_bracketed;
     let codes = [
         Code::BadYaml,
         Code::DuplicateKey,

@@ -17,9 +17,9 @@ pub(crate) use words::value_of;
 use crate::finding::{Code, Draft, Findings, On, Place, Reported, Said};
 use crate::gate::Gated;
 use crate::parsed::{Doc, Parsed};
-use crate::rulebook::{DeedId, EndingId, Fact, FactId, Rules, TreeId};
+use crate::rulebook::{ChoiceSet, DeedId, EndingId, Fact, FactId, Rules, TreeId};
 use names::Names;
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 /// Rules in which every name is known, with the files that the trees came from.
 #[derive(Debug)]
@@ -106,6 +106,7 @@ impl Resolved {
         }
         let mut resolver = Resolver::new(&parsed);
         let rules = resolver.rules();
+        resolver.tell_renamed();
         let (spots, mut findings) = (resolver.spots(), flaws.with(resolver.findings));
         findings.fold_names();
         match (rules, flawed) {
@@ -132,6 +133,10 @@ struct Resolver<'p> {
     facts: Vec<Result<Fact, Said>>,
     /// Choices that their facts do not have, and that were told of together with all that goes by them.
     told_choices: HashSet<(FactId, String)>,
+    /// Choices that something goes by, of each fact.
+    used_choices: HashMap<FactId, ChoiceSet>,
+    /// Choices that their facts do not have.
+    lost_choices: BTreeSet<(FactId, String)>,
     /// Steps, with their trees, and trees that are not there, and were told of at all their places at once.
     told_targets: HashSet<(Option<TreeId>, String)>,
 }
@@ -167,6 +172,8 @@ impl<'p> Resolver<'p> {
             tree_names,
             facts: Vec::new(),
             told_choices: HashSet::new(),
+            used_choices: HashMap::new(),
+            lost_choices: BTreeSet::new(),
             told_targets: HashSet::new(),
         }
     }
@@ -214,12 +221,47 @@ impl<'p> Resolver<'p> {
         }
     }
 
+    /// Tells of what has another name now than where it is gone by, where it is given.
+    fn tell_renamed(&mut self) {
+        for names in [&self.fact_names, &self.deed_names, &self.ending_names] {
+            names.tell_renamed(&mut self.findings);
+        }
+        for (fact, lost) in &self.lost_choices {
+            let Some(Ok(rule)) = self.facts.get(fact.index()) else { continue };
+            let used = self.used_choices.get(fact).copied().unwrap_or_default();
+            let unused: Vec<usize> = rule.every_choice().without(used).positions().collect();
+            let is_one = self.lost_choices.iter().filter(|(other, _)| other == fact).count() == 1;
+            let [position] = unused.as_slice() else { continue };
+            let (Some(choice), Some(spot)) =
+                (rule.choices().get(*position).filter(|_| is_one), self.fact_names.spot(fact.index()))
+            else {
+                continue;
+            };
+            let (now, id) = (&choice.id, &rule.id);
+            let pointer = crate::places::join(&crate::places::join(&spot.pointer, "choices"), now);
+            let title = format!("`{lost}` is not a choice of `{id}`");
+            self.findings.fold_renamed(Code::UnknownChoice, &title, |places| {
+                let title =
+                    format!("nothing goes by `{now}` of `{id}`, and {places} places still say `{lost}`");
+                let help = format!(
+                    "was this choice called `{lost}` before? write `{now}` at all these places, or give it that name again"
+                );
+                Draft::new(Code::UnknownChoice, &spot.file, pointer, On::Key, title).help(help)
+            });
+        }
+    }
+
     fn say(&mut self, draft: Draft) -> Said {
         self.findings.push(draft)
     }
 
     fn fact_id(&mut self, name: &str, at: &At<'_>) -> Result<FactId, Said> {
         self.fact_names.find(&mut self.findings, name, at).map(FactId::at)
+    }
+
+    /// The id of a fact where it is given, which is no use of it.
+    fn own_id(&mut self, name: &str, at: &At<'_>) -> Result<FactId, Said> {
+        self.fact_names.position(name).map_or_else(|| self.fact_id(name, at), |own| Ok(FactId::at(own)))
     }
 
     fn deed_id(&mut self, name: &str, at: &At<'_>) -> Result<DeedId, Said> {

@@ -242,6 +242,10 @@ impl Reader<'_> {
         };
         match read {
             Ok(value) => Some(Answer::Value(value)),
+            Err((code, title, _)) if word.starts_with("cannot ") => {
+                self.findings.push(at.draft(code, title).help("write `cannot` alone"));
+                None
+            }
             Err((code, title, help)) => {
                 self.findings.push(at.draft(code, title).help(help));
                 None

@@ -6,7 +6,7 @@ use crate::gate::Gated;
 use crate::source::{Source, SourceKey};
 
 use super::wording::sentence;
-use super::{Code, Finding, Place, did_you_mean, near};
+use super::{Code, Finding, Place, did_you_mean, did_you_spell, near};
 
 /// Which part of a mapping's entry is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -157,6 +157,15 @@ impl Findings {
         if self.looks_at(names.len()) { did_you_mean(word, names) } else { None }
     }
 
+    /// The same, of names that a word in common says nothing of.
+    pub(crate) fn did_you_spell<'c>(
+        &mut self,
+        word: &str,
+        names: impl ExactSizeIterator<Item = &'c str>,
+    ) -> Option<String> {
+        if self.looks_at(names.len()) { did_you_spell(word, names) } else { None }
+    }
+
     /// The nearest name, out of a list that may be long.
     pub(crate) fn near<'c>(
         &mut self,
@@ -215,6 +224,23 @@ impl Findings {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.found.is_empty()
+    }
+
+    /// Puts what is said in one title together, in a finding of where that comes from; told of how many there are.
+    pub(crate) fn fold_renamed(&mut self, code: Code, title: &str, draft: impl FnOnce(usize) -> Draft) {
+        let places: Vec<Place> = self
+            .found
+            .iter()
+            .filter(|finding| finding.code == code && finding.title == title)
+            .map(|finding| finding.place.clone())
+            .collect();
+        if places.len() < 2 {
+            return;
+        }
+        self.retain(|finding| finding.code != code || finding.title != title);
+        let draft = draft(places.len());
+        let draft = places.into_iter().fold(draft, |draft, place| draft.also_at(place, "still said here"));
+        self.push(draft);
     }
 
     /// Puts what is said of one name at many places together, at the first: it is one slip, where the name is given.

@@ -43,18 +43,41 @@ where
     C: AsRef<str> + ?Sized + 'c,
 {
     let candidates: Vec<&str> = candidates.into_iter().map(AsRef::as_ref).collect();
-    if let Some((name, sign)) = with_a_sign(word, &candidates) {
+    by_spelling(word, &candidates)
+        .or_else(|| Some(format!("did you mean {}?", listed(&alike(word, &candidates)?))))
+}
+
+/// The same question, of names that a word in common says nothing of: one repair is not another of the same part.
+pub fn did_you_spell<'c, C>(word: &str, candidates: impl IntoIterator<Item = &'c C>) -> Option<String>
+where
+    C: AsRef<str> + ?Sized + 'c,
+{
+    let candidates: Vec<&str> = candidates.into_iter().map(AsRef::as_ref).collect();
+    by_spelling(word, &candidates)
+}
+
+/// The question whether a name was meant that is spelt nearly so.
+fn by_spelling(word: &str, candidates: &[&str]) -> Option<String> {
+    if let Some((name, sign)) = with_a_sign(word, candidates) {
         return Some(format!("did you mean `{name}`, without the character U+{:04X}?", u32::from(sign)));
     }
-    if let Some(names) = several(word, &candidates) {
+    if let Some(names) = several(word, candidates) {
         let names = names.join(", ");
         return Some(format!("these are several: where more than one may stand, write `[{names}]`"));
     }
-    let names = match part_of(word, &candidates).or_else(|| near(word, candidates.iter().copied())) {
-        Some(name) => vec![name],
-        None => alike(word, &candidates)?,
-    };
-    Some(format!("did you mean {}?", listed(&names)))
+    let name = part_of(word, candidates).or_else(|| near(word, candidates.iter().copied()))?;
+    Some(format!("did you mean `{name}`?"))
+}
+
+/// What is said of several names where a line leads to one.
+pub(crate) fn only_one<'c>(
+    key: &str,
+    word: &str,
+    candidates: impl Iterator<Item = &'c str>,
+) -> Option<String> {
+    let names = several(word, &candidates.collect::<Vec<_>>())?;
+    let ways: Vec<String> = names.iter().map(|name| format!("`{key}: {name}`")).collect();
+    Some(format!("a line leads to one: write {}", ways.join(" or ")))
 }
 
 /// The name that a word is but for signs around it that no keyboard has: quotes and blanks of a page, which YAML takes
@@ -92,6 +115,14 @@ fn alike<'c>(word: &str, candidates: &[&'c str]) -> Option<Vec<&'c str>> {
     parts.map(with).filter(|names| (1..=MOST_OFFERED).contains(&names.len())).min_by_key(Vec::len)
 }
 
+/// The one candidate that has a word in common with a name.
+pub(crate) fn sole_alike<'c>(word: &str, candidates: impl Iterator<Item = &'c str>) -> Option<&'c str> {
+    match alike(word, &candidates.collect::<Vec<_>>())?.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    }
+}
+
 fn folded(word: &str) -> Option<String> {
     let short = word.chars().nth(MOST_CHARACTERS).is_none();
     short.then(|| word.trim().to_lowercase().replace(['_', ' '], "-"))
@@ -99,7 +130,7 @@ fn folded(word: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{did_you_mean, near};
+    use super::{did_you_mean, did_you_spell, near, only_one};
 
     const WORDS: [&str; 4] = ["line_voltage", "line_current", "on", "answers"];
 
@@ -132,6 +163,21 @@ mod tests {
             did_you_mean("new-filter", two).as_deref(),
             Some("did you mean `change-filter` or `clean-filter`?")
         );
+    }
+
+    #[test]
+    fn of_a_repair_another_of_the_same_part_is_not_offered() {
+        let names = ["replace-limit-switch", "set-fan-switch"];
+        assert!(did_you_mean("limit-keeps-it-on", names).is_some());
+        assert_eq!(did_you_spell("limit-keeps-it-on", names), None);
+        assert_eq!(did_you_spell("set-fan-swich", names).as_deref(), Some("did you mean `set-fan-switch`?"));
+    }
+
+    #[test]
+    fn a_line_leads_to_one() {
+        let told = only_one("go", "line_voltage, on", WORDS.into_iter());
+        assert_eq!(told.as_deref(), Some("a line leads to one: write `go: line_voltage` or `go: on`"));
+        assert_eq!(only_one("go", "on", WORDS.into_iter()), None);
     }
 
     #[test]

@@ -19,7 +19,12 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
             draft(Code::UnknownKey, On::Key, title).help(help)
         }
         What::UnknownKey { key, known } => {
-            draft(Code::UnknownKey, On::Key, format!("unknown key {}", quoted(key))).help(meant(key, known))
+            draft(Code::UnknownKey, On::Key, format!("unknown key {}", quoted(key))).help(
+                match fault.what.meant() {
+                    Some(key) => format!("did you mean `{key}`?"),
+                    None => meant(key, known),
+                },
+            )
         }
         What::UnknownWord { word, known } => {
             draft(Code::BadValue, on, format!("unknown word {}", quoted(word))).help(meant(word, known))
@@ -27,6 +32,12 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
         What::Mismatch { code, found, expected } => {
             let (found, expected) = (plain_found(found), plain_expected(expected));
             let draft = draft(*code, on, format!("expected {expected}, found {found}"));
+            if let Some(line) = in_a_list(gated, fault, &found, &expected) {
+                return draft.help(format!("it is no list: write {line}"));
+            }
+            if let Some(number) = with_a_comma(&found, &expected) {
+                return draft.help(format!("write `{number}`"));
+            }
             let like = match &*expected {
                 KEYS => like(fault),
                 LIST => like_a_list(fault),
@@ -51,6 +62,31 @@ pub(super) fn draft(gated: &Gated, fault: &Fault) -> Draft {
 const KEYS: &str = "keys with values";
 
 const LIST: &str = "a list";
+
+/// The number that is written with a comma.
+fn with_a_comma(found: &str, expected: &str) -> Option<f64> {
+    let text = found.strip_prefix("the text `")?.strip_suffix('`').filter(|_| expected.contains("number"))?;
+    let (whole, part) = text.split_once(',')?;
+    format!("{whole}.{part}").parse().ok()
+}
+
+/// The line with a value that stands between the brackets of a list; of several, each that it may be.
+fn in_a_list(gated: &Gated, fault: &Fault, found: &str, expected: &str) -> Option<String> {
+    let key = fault.key().filter(|_| found == LIST && expected == "text" && !fault.is_of_an_item())?;
+    let place = gated.place(&fault.pointer(), On::Value);
+    let text = place.source().text().get(place.span())?;
+    let inside = text.strip_prefix('[')?.strip_suffix(']')?;
+    let items: Vec<&str> = inside.split(',').map(str::trim).collect();
+    let is_plain =
+        |item: &&str| !item.is_empty() && !item.contains(['[', '{', '"', '\'', '`', '\n', ':', '#']);
+    let lines = match items.as_slice() {
+        _ if !items.iter().all(is_plain) => return None,
+        [low, high] if key == "range" => vec![format!("`{key}: {low} to {high}`")],
+        items if items.len() <= 4 => items.iter().map(|item| format!("`{}: {item}`", clean(key))).collect(),
+        _ => return None,
+    };
+    Some(lines.join(" or "))
+}
 
 /// The number of minutes that stands with a unit where it stands alone.
 fn minutes(fault: &Fault, found: &str) -> Option<f64> {

@@ -84,9 +84,12 @@ fn meant(text: &str, is_step: impl Fn(&str) -> bool) -> Vec<Tried> {
     if line.has_dash() {
         all.extend(on_one_line(text, own, &is_step));
         all.extend(edge(text, own));
+        all.extend(dash_twice(text, own));
+        all.extend(edge_for_choice(text, own));
     } else {
         all.extend(way(own, &is_step));
     }
+    all.extend(in_round_brackets(text, own));
     all.extend(way_of_a_key(text, own, &is_step));
     all.extend(between_braces(text, &is_step));
     all
@@ -162,6 +165,37 @@ fn between_braces(text: &str, is_step: impl Fn(&str) -> bool) -> Option<Tried> {
         title,
         help,
     })
+}
+
+/// `(go: STEP)`.
+fn in_round_brackets(text: &str, own: Line<'_>) -> Option<Tried> {
+    let inside = own.rest.strip_prefix('(')?.strip_suffix(')').filter(|inside| inside.contains(": "))?;
+    let title = "round brackets around a key and its value".to_owned();
+    let help = format!("write {}", quoted(inside));
+    Some(Tried { before: own.depth, wrong: text.len() - own.depth, text: inside.to_owned(), title, help })
+}
+
+/// `- - is: CHOICE`.
+fn dash_twice(text: &str, own: Line<'_>) -> Option<Tried> {
+    let rest = own.rest.strip_prefix("- ")?.trim_start();
+    let title = "a second dash before an item: each has one".to_owned();
+    let help = format!("write {}", quoted(&format!("- {rest}")));
+    let wrong = text.len() - own.depth - rest.len();
+    Some(Tried { before: own.depth, wrong, text: rest.to_owned(), title, help })
+}
+
+/// `- is: above`, `- is: below 10 V` among bands.
+fn edge_for_choice(text: &str, own: Line<'_>) -> Option<Tried> {
+    let said = own.rest.strip_prefix("is:")?.trim();
+    let written = ["below", "up to"].into_iter().find_map(|word| {
+        let edge = said.strip_prefix(word)?.trim();
+        (!edge.is_empty()).then(|| format!("{word}: {edge}"))
+    });
+    let last = || ["above", "above the last"].contains(&said).then(|| "above: the last".to_owned());
+    let written = written.or_else(last)?;
+    let title = "`is` is for a choice: a band has an upper end".to_owned();
+    let help = format!("write `{written}`");
+    Some(Tried { before: own.depth, wrong: text.len() - own.depth, text: written, title, help })
 }
 
 /// The edge that a band begins with, as it is written without its word: the word, and the edge.

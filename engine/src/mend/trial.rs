@@ -277,8 +277,13 @@ impl Trial<'_> {
         match found.slip {
             Slip::NoDash => {
                 let title = format!("the dash is missing before {}", quoted(&name));
-                let help =
-                    format!("write {}, its dash in line with the other dashes", quoted(&format!("- {name}")));
+                let plain = name.trim_start_matches(|c: char| c.is_ascii_digit());
+                let plain = plain.strip_prefix(['.', ')']).filter(|_| plain.len() < name.len());
+                let plain = plain.map_or(name.as_str(), str::trim_start);
+                let help = format!(
+                    "write {}, its dash in line with the other dashes",
+                    quoted(&format!("- {plain}"))
+                );
                 Draft::at(Code::MissingDash, place(name.len()), title).help(help)
             }
             Slip::NoBlank => {

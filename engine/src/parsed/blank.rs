@@ -55,6 +55,11 @@ pub(crate) fn is_of_one_line(key: &str) -> bool {
     like(key).is_some_and(|like| !like.starts_with(['[', '{']))
 }
 
+/// The keys that have one value and no list behind them.
+pub(crate) fn of_one_line() -> impl Iterator<Item = &'static str> {
+    WRITTEN_LIKE.iter().filter(|(_, like)| !like.starts_with(['[', '{'])).map(|(key, _)| *key)
+}
+
 /// The keys that are heads of a list, or of keys of their own.
 pub(crate) fn heads() -> impl Iterator<Item = &'static str> {
     WRITTEN_LIKE.iter().filter(|(_, like)| like.starts_with(['[', '{'])).map(|(key, _)| *key)

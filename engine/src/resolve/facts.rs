@@ -117,6 +117,11 @@ impl Resolver<'_> {
 
     fn measured(&mut self, measures: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<Kind, Said> {
         let dimension = self.measures(measures, at)?;
+        if let Some(other) = of_another_quantity(doc, dimension) {
+            let title = format!("`measures: {measures}`, and its unit and range are of {}", other.plain());
+            let help = format!("write `measures: {}` in its place", other.word());
+            return Err(self.say(at.key("measures").draft(Code::WrongQuantity, title).help(help)));
+        }
         let unit = self.unit(doc.unit.as_deref(), dimension, at);
         let usual = Expected::new(unit.unwrap_or_else(|_| dimension.base_unit()));
         let range = match &doc.range {
@@ -288,6 +293,18 @@ impl Resolver<'_> {
             None => Ok(None),
         }
     }
+}
+
+/// The quantity that the unit and the range of a reading are both of, where neither is of the one that it says.
+fn of_another_quantity(doc: &ReadingDoc, says: Dimension) -> Option<Dimension> {
+    let (unit, range) = (doc.unit.as_deref()?, doc.range.as_deref()?);
+    let (low, high) = range.split_once(" to ")?;
+    let ends = [low.trim(), high.trim()];
+    let unit_of = |dimension: &Dimension| Unit::parse_in(unit, *dimension).is_some();
+    let ends_of =
+        |dimension: &Dimension| ends.iter().filter(|end| Quantity::parse_as(end, *dimension).is_ok()).count();
+    let is_none = !unit_of(&says) && ends_of(&says) == 0;
+    Dimension::ALL.into_iter().find(|other| is_none && unit_of(other) && ends_of(other) == ends.len())
 }
 
 fn dimension_words() -> String {

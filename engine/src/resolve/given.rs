@@ -9,7 +9,7 @@ use crate::rulebook::{ChoiceSet, Fact, FactId, Given, Time, Value};
 
 impl Resolver<'_> {
     pub(super) fn fact_beside_others(&mut self, id: &str, doc: &ReadingDoc, at: &At<'_>) -> Result<(), Said> {
-        let own = self.fact_id(id, at)?;
+        let own = self.own_id(id, at)?;
         if let Some(word) = &doc.cannot_means {
             let value = self.value(own, word, &at.key("cannot means"))?;
             self.edit(own, |fact| fact.cannot_means = Some(value));

@@ -1,9 +1,10 @@
 //! Names of one kind, over all files: each is given once, each that is used is given somewhere.
 
 use super::{At, Spot};
-use crate::finding::{Code, Draft, Findings, On, Said, listed};
+use crate::finding::{Code, Draft, Findings, On, Said, listed, sole_alike};
 use crate::gate::Gated;
 use indexmap::IndexMap;
+use std::collections::HashSet;
 
 /// Names that are all told where an unknown one is near to none.
 const MOST_LISTED: usize = 12;
@@ -14,11 +15,15 @@ const FEWEST_OF_A_COPY: usize = 3;
 pub(super) struct Names<'p> {
     kind: &'static str,
     given: IndexMap<&'p str, (&'p Gated, String, On)>,
+    /// Positions of those that something goes by.
+    used: HashSet<usize>,
+    /// Names that are not there, with at how many places.
+    lost: IndexMap<String, usize>,
 }
 
 impl<'p> Names<'p> {
     pub(super) fn new(kind: &'static str) -> Self {
-        Self { kind, given: IndexMap::new() }
+        Self { kind, given: IndexMap::new(), used: HashSet::new(), lost: IndexMap::new() }
     }
 
     pub(super) fn add_all(
@@ -116,13 +121,23 @@ impl<'p> Names<'p> {
     }
 
     /// Position of a name that is used at a place.
-    pub(super) fn find(&self, findings: &mut Findings, name: &str, at: &At<'_>) -> Result<usize, Said> {
-        self.given.get_index_of(name).ok_or_else(|| {
+    pub(super) fn find(&mut self, findings: &mut Findings, name: &str, at: &At<'_>) -> Result<usize, Said> {
+        let found = self.given.get_index_of(name);
+        match found {
+            Some(position) => drop(self.used.insert(position)),
+            None => *self.lost.entry(name.to_owned()).or_default() += 1,
+        }
+        found.ok_or_else(|| {
             let draft = at.draft(Code::UnknownId, format!("unknown {} `{name}`", self.kind));
             if findings.is_full(at.gated().source()) {
                 return findings.push(draft);
             }
-            let draft = match findings.did_you_mean(name, self.given.keys().copied()) {
+            let names = self.given.keys().copied();
+            let meant = match self.kind {
+                "ending" => findings.did_you_spell(name, names),
+                _ => findings.did_you_mean(name, names),
+            };
+            let draft = match meant {
                 Some(question) => draft.help(question),
                 None if self.given.len() <= MOST_LISTED => {
                     let names: Vec<_> = self.given.keys().collect();
@@ -135,5 +150,30 @@ impl<'p> Names<'p> {
             };
             findings.push(draft)
         })
+    }
+
+    /// Puts what is said of a name at several places together where it is given, if it most probably has another name
+    /// there now.
+    pub(super) fn tell_renamed(&self, findings: &mut Findings) {
+        for (lost, _) in self.lost.iter().filter(|(_, places)| **places > 1) {
+            let unused = self.given.iter().enumerate().filter(|(position, _)| !self.used.contains(position));
+            let unused: Vec<&str> = unused.map(|(_, (name, _))| *name).collect();
+            let is_one = || unused.first().copied().filter(|_| unused.len() == 1 && self.lost.len() == 1);
+            let alike = || sole_alike(lost, unused.iter().copied());
+            let now = findings.near(lost, unused.iter().copied()).or_else(is_one).or_else(alike);
+            let Some((now, (gated, pointer, on))) = now.and_then(|now| Some((now, self.given.get(now)?)))
+            else {
+                continue;
+            };
+            let title = format!("unknown {} `{lost}`", self.kind);
+            findings.fold_renamed(Code::UnknownId, &title, |places| {
+                let title = format!("nothing goes by `{now}`, and {places} places still say `{lost}`");
+                let help = format!(
+                    "was this {} called `{lost}` before? write `{now}` at all these places, or give it that name again",
+                    self.kind
+                );
+                Draft::new(Code::UnknownId, gated, pointer, *on, title).help(help)
+            });
+        }
     }
 }

@@ -262,25 +262,30 @@ impl Resolver<'_> {
                 self.no_arrow(scope, edge, line.way(), &at.key(key))?;
             }
         }
-        let upper =
-            match (&line.below, &line.up_to, &line.above) {
-                (Some(edge), None, None) => self.edge(fact, edge, &at.key("below")).map(Upper::Below),
-                (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
-                (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
-                (None, None, None) => Err(self
-                    .say(at.draft_key(Code::MissingKey, "this band has no upper end").help(ONE_UPPER_END))),
-                (None, None, Some(_)) => {
-                    let draft =
-                        at.key("above").draft(Code::BadValue, "a band has an upper end, never a lower one");
-                    Err(self.say(draft.help(ONE_UPPER_END)))
-                }
-                (below, up_to, _) => {
-                    let first = if below.is_some() { "below" } else { "up to" };
-                    let second = if below.is_some() && up_to.is_some() { "up to" } else { "above" };
-                    let title = format!("a second upper end: `{second}` beside `{first}`");
-                    Err(self.say(at.clash(first, second, title).help(ONE_UPPER_END)))
-                }
-            };
+        let upper = match (&line.below, &line.up_to, &line.above) {
+            (Some(edge), None, None) => self.edge(fact, edge, &at.key("below")).map(Upper::Below),
+            (None, Some(edge), None) => self.edge(fact, edge, &at.key("up to")).map(Upper::UpTo),
+            (None, None, Some(last)) if last.as_str() == "the last" => Ok(Upper::Last),
+            (None, None, None) => {
+                Err(self
+                    .say(at.draft_key(Code::MissingKey, "this band has no upper end").help(ONE_UPPER_END)))
+            }
+            (None, None, Some(last)) if last.as_str().split_whitespace().eq(["the", "last"]) => {
+                let title = format!("`{}` has more than one blank in it", last.as_str());
+                Err(self.say(at.key("above").draft(Code::BadValue, title).help("write `above: the last`")))
+            }
+            (None, None, Some(_)) => {
+                let draft =
+                    at.key("above").draft(Code::BadValue, "a band has an upper end, never a lower one");
+                Err(self.say(draft.help(ONE_UPPER_END)))
+            }
+            (below, up_to, _) => {
+                let first = if below.is_some() { "below" } else { "up to" };
+                let second = if below.is_some() && up_to.is_some() { "up to" } else { "above" };
+                let title = format!("a second upper end: `{second}` beside `{first}`");
+                Err(self.say(at.clash(first, second, title).help(ONE_UPPER_END)))
+            }
+        };
         let way = self.way(scope, line.way(), at);
         Ok(BandWay { upper: upper?, means: line.means.clone(), from: line.from.clone(), way: way? })
     }
@@ -293,11 +298,12 @@ impl Resolver<'_> {
             Some((percent, name)) => (self.share(percent, name.trim(), at)?, name.trim()),
             None if text.starts_with(|first: char| first.is_ascii_lowercase() || first == '_') => (1.0, text),
             None => {
+                self.no_share_without_of(text, at)?;
                 self.no_bare_share(fact, text, at)?;
                 return self.quantity(fact, word, at).map(Edge::Plain);
             }
         };
-        let of = self.fact_id(name, at)?;
+        let of = self.fact_of_an_edge(fact, name, at)?;
         if of == fact {
             let title = format!("`{name}` is judged by itself here");
             let usual = self.fact(fact)?.expected().map(Expected::unit);
@@ -317,6 +323,46 @@ impl Resolver<'_> {
             at.draft(Code::WrongQuantity, title)
                 .help("name a fact that measures the same, or write a number with its unit"),
         ))
+    }
+
+    /// The reading that an edge names: where there is none of that name, one of another quantity is not meant.
+    fn fact_of_an_edge(&mut self, fact: FactId, name: &str, at: &At<'_>) -> Result<FactId, Said> {
+        let dimension = self.dimension(fact)?;
+        if self.fact_names.position(name).is_some() || self.findings.is_full(at.gated().source()) {
+            return self.fact_id(name, at);
+        }
+        let same = |other: &&Fact| other.expected().map(Expected::dimension) == dimension;
+        let facts = self.facts.iter().filter_map(|other| other.as_ref().ok()).filter(same);
+        let names: Vec<&str> = facts.map(|other| other.id.as_str()).collect();
+        let unit = self.fact(fact)?.expected().map(Expected::unit).map(Unit::typed).unwrap_or_default();
+        let measures = dimension.map(Dimension::plain).unwrap_or_default();
+        if let Some(digits) = in_digits(name)
+            .filter(|digits| dimension.is_some_and(|dimension| Quantity::parse_as(digits, dimension).is_ok()))
+        {
+            let title = format!("`{name}` is a number in words");
+            return Err(self
+                .say(at.draft(Code::WrongQuantity, title).help(format!("write it in digits: `{digits}`"))));
+        }
+        let draft = at.draft(Code::UnknownId, format!("unknown reading `{name}`"));
+        let meant = self.findings.did_you_mean(name, names.into_iter());
+        let help = meant.unwrap_or_else(|| {
+            format!("name a reading of {measures}, or write a number with its unit, such as `10 {unit}`")
+        });
+        Err(self.say(draft.help(help)))
+    }
+
+    /// Refuses a share that names what it is of without its `of`, as in `20% rated_voltage`.
+    fn no_share_without_of(&mut self, text: &str, at: &At<'_>) -> Result<(), Said> {
+        let Some((number, name)) = text.split_once('%').map(|(number, name)| (number.trim(), name.trim()))
+        else {
+            return Ok(());
+        };
+        if number.parse::<f64>().is_err() || self.fact_names.position(name).is_none() {
+            return Ok(());
+        }
+        let title = format!("`of` is missing between the share and `{name}`");
+        let help = format!("write `{number} % of {name}`");
+        Err(self.say(at.draft(Code::WrongQuantity, title).help(help)))
     }
 
     /// Refuses a share that does not say of what.
@@ -358,4 +404,35 @@ impl Resolver<'_> {
             self.say(draft.help(format!("write it like `60 % of {name}`")))
         })
     }
+}
+
+/// Numbers in words, as far as an edge is written so.
+const IN_WORDS: [(&str, u32); 20] = [
+    ("zero", 0),
+    ("one", 1),
+    ("two", 2),
+    ("three", 3),
+    ("four", 4),
+    ("five", 5),
+    ("six", 6),
+    ("seven", 7),
+    ("eight", 8),
+    ("nine", 9),
+    ("ten", 10),
+    ("eleven", 11),
+    ("twelve", 12),
+    ("fifteen", 15),
+    ("twenty", 20),
+    ("thirty", 30),
+    ("forty", 40),
+    ("fifty", 50),
+    ("sixty", 60),
+    ("hundred", 100),
+];
+
+/// A number in words and its unit, in digits: `five V` as `5 V`.
+fn in_digits(text: &str) -> Option<String> {
+    let (word, unit) = text.split_once(' ')?;
+    let (_, number) = IN_WORDS.into_iter().find(|(known, _)| *known == word)?;
+    Some(format!("{number} {}", unit.trim()))
 }

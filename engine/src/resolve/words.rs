@@ -40,10 +40,20 @@ impl Resolver<'_> {
 
     /// One value of a fact.
     pub(super) fn value(&mut self, fact: FactId, word: impl AsRef<str>, at: &At<'_>) -> Result<Value, Said> {
-        let fact = self.fact(fact)?;
-        match value_of(fact, word.as_ref()) {
-            Ok(value) => Ok(value),
-            Err((code, title, help)) => Err(self.say(at.draft(code, title).help(help))),
+        match value_of(self.fact(fact)?, word.as_ref()) {
+            Ok(value) => {
+                if let Value::Choices(set) = value {
+                    let used = self.used_choices.entry(fact).or_default();
+                    *used = used.with(set);
+                }
+                Ok(value)
+            }
+            Err((code, title, help)) => {
+                if code == Code::UnknownChoice {
+                    self.lost_choices.insert((fact, word.as_ref().to_owned()));
+                }
+                Err(self.say(at.draft(code, title).help(help)))
+            }
         }
     }
 

@@ -76,7 +76,7 @@ impl Resolver<'_> {
     }
 
     fn works_out(&mut self, id: &str, by: &str, of: &[String], at: &At<'_>) -> Result<(), Said> {
-        let own = self.fact_id(id, at)?;
+        let own = self.own_id(id, at)?;
         let formula = self.formula(by, &at.key("by"))?;
         let of_at = at.key("of");
         let inputs = all(of.iter().enumerate().map(|(index, name)| self.fact_id(name, &of_at.index(index))))?;

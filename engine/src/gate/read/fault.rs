@@ -108,10 +108,20 @@ impl What {
     /// The key that an unknown one most probably stands for.
     pub(in crate::gate) fn meant(&self) -> Option<&'static str> {
         match self {
-            Self::UnknownKey { key, known } => near(key, known.iter().copied()),
+            Self::UnknownKey { key, known } => near(key, known.iter().copied()).or_else(|| begun(key, known)),
             _ => None,
         }
     }
+}
+
+/// Letters of a key from which on it may be the beginning of another.
+const FEWEST_LETTERS: usize = 3;
+
+/// The one key that begins with an unknown one: `who` of `whose`.
+fn begun(key: &str, known: &[&'static str]) -> Option<&'static str> {
+    let is_word = key.chars().count() >= FEWEST_LETTERS;
+    let mut with = known.iter().filter(|known| is_word && known.starts_with(key) && !known.contains(' '));
+    with.next().copied().filter(|_| with.next().is_none())
 }
 
 impl std::error::Error for Fault {}

@@ -114,7 +114,7 @@ fn a_wrong_type_is_told_in_plain_words() {
     );
     check(
         "tree: [a]\n",
-        "x.yaml:1:7: error: wrong-type: expected text, found a list\n  help: write text here",
+        "x.yaml:1:7: error: wrong-type: expected text, found a list\n  help: it is no list: write `tree: a`",
     );
     check(
         "tree: 115\n",

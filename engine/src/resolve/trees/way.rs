@@ -1,7 +1,7 @@
 //! The ways out of a line: exactly one each, and where it leads.
 
 use super::Scope;
-use crate::finding::{Code, Draft, Said};
+use crate::finding::{Code, Draft, Said, only_one};
 use crate::gate::yaml::Word;
 use crate::mend::lost::around_arrow;
 use crate::parsed::tree::WayKeys;
@@ -18,7 +18,8 @@ impl Resolver<'_> {
         if self.findings.is_full(at.gated().source()) {
             return Err(self.say(draft));
         }
-        if let Some(help) = self.other_kind(scope, name, at.name()) {
+        let several = || only_one(at.name(), name, scope.doc.steps.keys().map(String::as_str));
+        if let Some(help) = self.other_kind(scope, name, at.name()).or_else(several) {
             return Err(self.say(draft.help(help)));
         }
         if let Some(said) = self.renamed_step(scope, name, at) {
