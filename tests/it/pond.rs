@@ -100,6 +100,11 @@ pub(crate) fn base() -> Rulebook {
     read(&files("base")).unwrap()
 }
 
+/// The base with files in it, as a rulebook.
+pub(crate) fn book_with(added: &[File]) -> Rulebook {
+    read(&base_with(added)).unwrap_or_else(|reported| panic!("{reported}"))
+}
+
 pub(crate) fn shown(found: &[Finding]) -> String {
     let shown: Vec<_> = found.iter().map(Finding::with_source).collect();
     shown.join("\n")

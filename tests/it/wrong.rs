@@ -3,7 +3,7 @@
 //! The rules are those of a pond pump. A fixture marks every line that is to be told of; the whole of what is said of
 //! it is a snapshot.
 
-use crate::pond::{File, base, base_with, files, found, shown};
+use crate::pond::{File, base, base_with, book_with, files, found, shown};
 use engine::case::Case;
 use engine::finding::{Code, Finding, Place};
 use engine::rulebook::Rulebook;
@@ -353,6 +353,24 @@ fn rules_of_another_machine_are_read() {
     let book = base();
     assert!(book.fact_named("volts_at_pump").is_some());
     assert!(book.ending_named("clear-impeller").is_some());
+}
+
+/// Of a motor whose wait nobody can tell the longest is waited that any may need, never none.
+#[test]
+fn a_wait_that_nobody_can_tell_is_the_longest_there_may_be() {
+    assert!((base().power().longest_wait - 1.0).abs() < 1e-9, "the one profile gives a minute");
+    let changed = |name: &str, from: &str, to: &str| {
+        let all = files("base");
+        let text = all.iter().find(|file| file.name == name).unwrap().text();
+        assert!(text.contains(from), "{name} has that line");
+        File::new(name, text.replace(from, to))
+    };
+    let ranged = "measures: time\n    unit: min\n    range: 2 min to 45 min\n";
+    let book = book_with(&[
+        changed("profiles.yaml", "    gives: {charge_wait: 1 min}\n", ""),
+        changed("readings.yaml", "measures: time\n    unit: min\n", ranged),
+    ]);
+    assert!((book.power().longest_wait - 45.0).abs() < 1e-9, "{}", book.power().longest_wait);
 }
 
 #[test]

@@ -147,7 +147,8 @@ pub struct PowerRules {
     pub stored_charge: FactId,
     /// Whether live work is allowed, and the choice that says so.
     pub live_work: (FactId, ChoiceSet),
-    /// The longest stored-charge wait of any profile, in minutes.
+    /// The longest stored-charge wait of any profile, in minutes; where none gives any, the longest that may be read.
+    /// Never none.
     pub longest_wait: f64,
     /// The stations.
     pub stations: Vec<Station>,
