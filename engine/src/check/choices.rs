@@ -123,7 +123,7 @@ fn told(resolved: &Resolved, id: StepId, choices: ChoiceSet, by: &[By], later: &
     }
     let too = if later.is_empty() { "" } else { ", here and at each of the places below" };
     let tree = rules.trees.iter().find(|tree| {
-        fact.id == rules.fact(rules.roles.complaint).id
+        rules.step(id).fact == rules.roles.complaint
             && tree.complaint.is_some_and(|complaint| complaint.meets(choices))
     });
     let into =

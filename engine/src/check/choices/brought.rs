@@ -45,13 +45,12 @@ pub(super) fn of(
         if by.iter().any(|(from, _)| rules.step(*from).tree == tree) {
             continue;
         }
-        let known = by.iter().all(|(step, line)| coming.knows(*step, *line, fact));
         let one = found.entry((fact, by.clone())).or_insert_with(|| Brought {
             fact,
             choices: ChoiceSet::default(),
             first: *first,
             others: others.to_vec(),
-            known,
+            known: by.iter().all(|(step, line)| coming.knows(*step, *line, fact)),
             steps: BTreeSet::new(),
         });
         one.choices = one.choices.with(*choices);
